@@ -1,0 +1,123 @@
+//! What is solved: bodies, windings and the kind of space round them, in the plane of the section.
+
+use crate::table::Table;
+
+/// A point of the section in metres: (r, z) when axisymmetric, (x, y) when planar.
+pub type Point = [f64; 2];
+
+/// How the section continues out of its plane.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Symmetry {
+    /// Turned about the axis r = 0; results are for the whole turn.
+    Axisymmetric,
+    /// Straight; results are for one metre of depth.
+    Planar,
+}
+
+/// What lies beyond the bodies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outer {
+    /// Open space; the solver chooses the size of the air that it meshes.
+    Far,
+    /// Nothing: the bodies fill the domain and what is not prescribed on its boundary is natural.
+    Natural,
+}
+
+/// One section: every number that the geometry needs.
+#[derive(Clone, Debug)]
+pub struct Section {
+    /// How it continues out of the plane.
+    pub symmetry: Symmetry,
+    /// What lies beyond the bodies.
+    pub outer: Outer,
+    /// The bodies; they may touch along whole edges or parts of edges, never overlap.
+    pub bodies: Vec<Body>,
+    /// The windings, one circuit each.
+    pub windings: Vec<Winding>,
+}
+
+/// A region of one metal.
+#[derive(Clone, Debug)]
+pub struct Body {
+    /// Its name, for messages only.
+    pub name: String,
+    /// Its corners in metres, counter-clockwise, without the first one repeated.
+    pub polygon: Vec<Point>,
+    /// What it is made of.
+    pub metal: Metal,
+}
+
+/// The laws of a metal that the solvers need, as tables over temperature in degrees Celsius.
+#[derive(Clone, Debug)]
+pub struct Metal {
+    /// Electrical resistivity in ohm metres; `None` for air and other insulators.
+    pub resistivity_ohm_m: Option<Table>,
+    /// Relative permeability.
+    pub permeability: Permeability,
+    /// Thermal conductivity in W/(m K).
+    pub conductivity_w_mk: Table,
+    /// Heat content in J/m3 over temperature, strictly ascending (the integral of density times specific heat).
+    pub heat_content_j_m3: Table,
+}
+
+/// Relative permeability of a metal.
+#[derive(Clone, Debug)]
+pub enum Permeability {
+    /// The same at every field and temperature.
+    Constant(f64),
+    /// mu_r = 1 + (effective(|H|) - 1) * fade(T).
+    Saturating {
+        /// Effective relative permeability over the peak |H| in A/m at the reference temperature.
+        effective: Table,
+        /// How it fades towards the Curie point; `None` when it does not.
+        curie: Option<Curie>,
+    },
+}
+
+/// Fading of permeability: fade(T) = max(0, 1 - ((T - reference)/(point - reference))^exponent), 1 below the reference.
+#[derive(Clone, Copy, Debug)]
+pub struct Curie {
+    /// The Curie point in degrees Celsius.
+    pub point_c: f64,
+    /// The exponent of the law.
+    pub exponent: f64,
+    /// The temperature at which the permeability is the tabulated one.
+    pub reference_c: f64,
+}
+
+/// One circuit: conductors in series that carry the same current.
+#[derive(Clone, Debug)]
+pub struct Winding {
+    /// Its name, for messages only.
+    pub name: String,
+    /// Its conductors.
+    pub conductors: Vec<Conductor>,
+}
+
+/// A conductor cut by the section, with uniform current density.
+#[derive(Clone, Copy, Debug)]
+pub struct Conductor {
+    /// Its outline.
+    pub shape: Shape,
+    /// Turns that it stands for; negative where the current runs the other way.
+    pub turns: f64,
+}
+
+/// The outline of a conductor.
+#[derive(Clone, Copy, Debug)]
+pub enum Shape {
+    /// A round conductor.
+    Circle {
+        /// Centre.
+        center_m: Point,
+        /// Radius in metres.
+        radius_m: f64,
+    },
+    /// A rectangle with sides along the axes.
+    Rectangle {
+        /// Lower left corner.
+        min_m: Point,
+        /// Upper right corner.
+        max_m: Point,
+    },
+}
