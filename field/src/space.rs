@@ -33,7 +33,11 @@ impl Space {
             .iter()
             .map(|&[a, b, c]| [a, b, c, middle(a, b), middle(b, c), middle(c, a)])
             .collect();
-        Space { nodes, elements, middles }
+        Space {
+            nodes,
+            elements,
+            middles,
+        }
     }
 
     /// The node in the middle of a side, if the mesh has that side.

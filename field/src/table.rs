@@ -13,7 +13,10 @@ pub struct Table {
 impl Table {
     /// A law that has one value everywhere.
     pub fn constant(value: f64) -> Table {
-        Table { x: vec![0.0], y: vec![value] }
+        Table {
+            x: vec![0.0],
+            y: vec![value],
+        }
     }
 
     /// A law through points.
@@ -22,8 +25,10 @@ impl Table {
     pub fn new(points: &[(f64, f64)]) -> Option<Table> {
         let finite = points.iter().all(|(x, y)| x.is_finite() && y.is_finite());
         let ascending = points.windows(2).all(|pair| pair[0].0 < pair[1].0);
-        (!points.is_empty() && finite && ascending)
-            .then(|| Table { x: points.iter().map(|p| p.0).collect(), y: points.iter().map(|p| p.1).collect() })
+        (!points.is_empty() && finite && ascending).then(|| Table {
+            x: points.iter().map(|p| p.0).collect(),
+            y: points.iter().map(|p| p.1).collect(),
+        })
     }
 
     /// The value at x.

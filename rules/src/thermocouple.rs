@@ -1,0 +1,57 @@
+//! Thermocouples: where they sit and what they are for.
+
+use quantity::Millimeters;
+use serde::{Deserialize, Serialize};
+
+/// A thermocouple of the layout.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Thermocouple {
+    /// Its name, for example `TC1`; the name of its channel.
+    pub name: String,
+    /// What it is for.
+    pub role: Role,
+    /// Which surface it sits on.
+    pub face: Face,
+    /// Distance along the pipe from the weld center line; negative on the first side.
+    pub axial: Millimeters,
+    /// Position round the pipe, 12 = top (vertical pipe: 12 = north), in hours from 0 (exclusive) to 12.
+    pub clock: f64,
+    /// Which part of the joint it watches.
+    pub place: Place,
+    /// Why it is there.
+    pub reason: String,
+}
+
+/// What a thermocouple is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Role {
+    /// The controller follows it, and the hold is judged by it.
+    Control,
+    /// The hold and the spread are judged by it.
+    Monitor,
+    /// Wired beside another, used when that fails.
+    Spare,
+}
+
+/// A surface of the pipe.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Face {
+    /// The outside.
+    Outside,
+    /// The bore.
+    Bore,
+}
+
+/// The part of the joint that a thermocouple watches.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Place {
+    /// In the soak band: the hold range holds here.
+    SoakBand,
+    /// At the edge of the heated band: gradients are judged here.
+    HeatedBandEdge,
+    /// At a neighbor: flange, valve, coating.
+    Neighbor,
+}

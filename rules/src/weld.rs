@@ -1,0 +1,104 @@
+//! The weld as the rules see it.
+
+use std::collections::BTreeMap;
+
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters};
+use serde::{Deserialize, Serialize};
+
+/// A girth butt weld between two pipe sides, and what is asked for it.
+#[derive(Clone, Debug)]
+pub struct Weld {
+    /// The two sides.
+    pub sides: [Side; 2],
+    /// Width of the weld cap at its widest.
+    pub cap_width: Millimeters,
+    /// Direction of the pipe axis.
+    pub orientation: Orientation,
+    /// What the heat is for.
+    pub purpose: Purpose,
+    /// The code of the contract and its edition, for example `ASME B31.3` and `2022`.
+    pub code: CodeEdition,
+    /// The procedure's own limits, where it has any.
+    pub procedure: OwnLimits,
+    /// The owner's own limits, where there are any.
+    pub owner: OwnLimits,
+}
+
+/// One pipe side of the weld.
+#[derive(Clone, Debug)]
+pub struct Side {
+    /// Outside diameter at the weld.
+    pub outside_diameter: Millimeters,
+    /// Wall at the weld.
+    pub wall: Millimeters,
+    /// P-number and group of its metal.
+    pub p_number: PNumber,
+    /// Composition in weight percent by element symbol, where known.
+    pub chemistry: BTreeMap<String, f64>,
+    /// Specified minimum tensile strength in MPa, where known.
+    pub tensile_strength_mpa: Option<f64>,
+    /// Temperature at which the metal was tempered, where known.
+    pub tempered_at: Option<Celsius>,
+}
+
+/// P-number and group number of a base metal (ASME IX grouping).
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct PNumber {
+    /// For example `1`, `5A`, `15E`.
+    pub number: String,
+    /// Group number, where known.
+    pub group: Option<u8>,
+}
+
+/// Direction of the pipe axis.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Orientation {
+    /// The pipe lies.
+    Horizontal,
+    /// The pipe stands.
+    Vertical,
+}
+
+/// What the heat is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Purpose {
+    /// Post-weld heat treatment.
+    StressRelief,
+    /// Warm before and during welding.
+    Preheat,
+    /// Driving out hydrogen after welding.
+    HydrogenBakeOut,
+}
+
+/// A code and its edition.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct CodeEdition {
+    /// For example `ASME B31.3`.
+    pub code: String,
+    /// For example `2022`.
+    pub edition: String,
+}
+
+/// Limits that a procedure or an owner sets on top of the code; every field may be absent.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct OwnLimits {
+    /// Name and revision of the document that sets them.
+    pub document: Option<String>,
+    /// Lower end of the hold range.
+    pub hold_min: Option<Celsius>,
+    /// Upper end of the hold range.
+    pub hold_max: Option<Celsius>,
+    /// Least hold time.
+    pub hold_time: Option<Hours>,
+    /// Fastest heating above the threshold.
+    pub heating_rate: Option<KelvinsPerHour>,
+    /// Fastest cooling above the threshold.
+    pub cooling_rate: Option<KelvinsPerHour>,
+    /// Temperature above which the rates hold.
+    pub rate_threshold: Option<Celsius>,
+    /// Largest spread between thermocouples during the hold.
+    pub spread: Option<Kelvins>,
+}
