@@ -1,0 +1,148 @@
+//! What can go wrong in this room: one message a case, with the place, the two numbers and a hint.
+
+use crate::section::Point;
+
+/// Why a section could not be meshed or solved.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum FieldError {
+    /// A polygon has too few corners, a number that is not finite, or no area.
+    #[error(
+        "body \"{body}\": {problem}; give at least three corners, counter-clockwise, in meters"
+    )]
+    BadPolygon {
+        /// The body.
+        body: String,
+        /// What is wrong with its outline.
+        problem: String,
+    },
+    /// The outline of a body crosses itself.
+    #[error(
+        "body \"{body}\": its outline crosses itself near ({:.5}, {:.5}) m; order the corners counter-clockwise",
+        place_m[0],
+        place_m[1]
+    )]
+    OutlineCrossesItself {
+        /// The body.
+        body: String,
+        /// Where.
+        place_m: Point,
+    },
+    /// An axisymmetric section reaches beyond the axis.
+    #[error(
+        "{what}: radius {radius_m} m is left of the axis (r = 0); an axisymmetric section lies at r >= 0"
+    )]
+    LeftOfAxis {
+        /// The body or conductor.
+        what: String,
+        /// Its smallest radius in meters.
+        radius_m: f64,
+    },
+    /// Two bodies cover the same place.
+    #[error(
+        "bodies \"{first}\" and \"{second}\" overlap near ({:.5}, {:.5}) m; they may touch, never overlap",
+        place_m[0],
+        place_m[1]
+    )]
+    BodiesOverlap {
+        /// One body.
+        first: String,
+        /// The other body.
+        second: String,
+        /// Where.
+        place_m: Point,
+    },
+    /// A conductor of a winding reaches into a body that conducts.
+    #[error(
+        "winding \"{winding}\", conductor {conductor}: it overlaps body \"{body}\" near ({:.5}, {:.5}) m; \
+         move it into the air",
+        place_m[0],
+        place_m[1]
+    )]
+    ConductorInBody {
+        /// The winding.
+        winding: String,
+        /// The conductor, counted from 1.
+        conductor: usize,
+        /// The body.
+        body: String,
+        /// Where.
+        place_m: Point,
+    },
+    /// A conductor lies where there is no mesh.
+    #[error(
+        "winding \"{winding}\", conductor {conductor}: ({:.5}, {:.5}) m lies outside the meshed region; \
+         mesh again with this conductor in the section",
+        place_m[0],
+        place_m[1]
+    )]
+    ConductorOutside {
+        /// The winding.
+        winding: String,
+        /// The conductor, counted from 1.
+        conductor: usize,
+        /// Where.
+        place_m: Point,
+    },
+    /// A piece of boundary was named that is not there.
+    #[error(
+        "no boundary of a body runs from ({:.5}, {:.5}) m to ({:.5}, {:.5}) m; \
+         an edge must lie on straight outlines of the bodies",
+        from_m[0],
+        from_m[1],
+        to_m[0],
+        to_m[1]
+    )]
+    NoSuchEdge {
+        /// Where it should begin.
+        from_m: Point,
+        /// Where it should end.
+        to_m: Point,
+    },
+    /// A number is outside what it may be.
+    #[error("{what} is {value} {unit}; it must lie between {lowest} and {highest} {unit}")]
+    OutOfRange {
+        /// The name of the number.
+        what: String,
+        /// The number.
+        value: f64,
+        /// The smallest allowed.
+        lowest: f64,
+        /// The largest allowed.
+        highest: f64,
+        /// Unit of all three.
+        unit: &'static str,
+    },
+    /// A list has the wrong number of entries.
+    #[error("{what}: {got} given, {need} needed")]
+    WrongCount {
+        /// The list.
+        what: String,
+        /// How many there are.
+        got: usize,
+        /// How many there should be.
+        need: usize,
+    },
+    /// The section could not be meshed.
+    #[error(
+        "the mesh failed near ({:.5}, {:.5}) m: {what}; look there for slivers, needles or nearly touching outlines",
+        place_m[0],
+        place_m[1]
+    )]
+    MeshFailed {
+        /// What failed.
+        what: String,
+        /// Where.
+        place_m: Point,
+    },
+    /// The linear system was solved too inaccurately.
+    #[error(
+        "the solution leaves a residual of {residual:.2e} of the right-hand side, {allowed:.0e} is allowed"
+    )]
+    ResidualTooLarge {
+        /// Residual over right-hand side.
+        residual: f64,
+        /// The limit.
+        allowed: f64,
+    },
+}
