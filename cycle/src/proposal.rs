@@ -1,0 +1,43 @@
+//! A proposed coil with the trials behind it.
+
+use serde::Serialize;
+
+use crate::setup::Coil;
+
+/// A proposed coil and frequency, what was tried, and why this one.
+#[derive(Clone, Debug)]
+pub struct Proposal {
+    /// The coil.
+    pub coil: Coil,
+    /// The working frequency in Hz.
+    pub frequency_hz: f64,
+    /// Every candidate that was computed, in order.
+    pub trials: Vec<TrialRow>,
+    /// Why this one was chosen.
+    pub reason: String,
+}
+
+/// One candidate, judged at the steady hold.
+#[derive(Clone, Debug, Serialize)]
+pub struct TrialRow {
+    /// Number of turns.
+    pub turns: usize,
+    /// Mean pitch in mm.
+    pub pitch_mm: f64,
+    /// Middle of the coil from the weld center in mm.
+    pub offset_mm: f64,
+    /// How much wider the pitch is in the middle than at the ends, as a ratio.
+    pub opening: f64,
+    /// Frequency in Hz.
+    pub frequency_hz: f64,
+    /// Coldest place of the soak band at the steady hold in °C.
+    pub coldest_c: f64,
+    /// Hottest place of the soak band at the steady hold in °C.
+    pub hottest_c: f64,
+    /// Power out of the source at the steady hold in W.
+    pub hold_power_w: f64,
+    /// The least reserve of power, current and voltage over the states looked at, in percent; negative when short.
+    pub least_reserve_percent: f64,
+    /// What became of it.
+    pub verdict: String,
+}
