@@ -89,6 +89,8 @@ pub enum Level {
     Owner,
     /// The welding or heat-treatment procedure.
     Procedure,
+    /// No paper of the contract: the metal's own ceilings and the practice of the trade.
+    Guidance,
 }
 
 /// Where a value stands.

@@ -20,6 +20,13 @@ pub struct Thermocouple {
     pub place: Place,
     /// Why it is there.
     pub reason: String,
+    /// Whether a wire is fitted; a point that cannot be reached is `false` and is read from the prediction only.
+    #[serde(default = "fitted_unless_said")]
+    pub fitted: bool,
+}
+
+fn fitted_unless_said() -> bool {
+    true
 }
 
 /// What a thermocouple is for.
