@@ -1,1 +1,3 @@
-//! Placeholder.
+//! The job: its files, and the flows that lead from them to a plan or a record.
+
+pub mod toml_reader;
