@@ -145,4 +145,17 @@ pub enum FieldError {
         /// The limit.
         allowed: f64,
     },
+    /// A pivot of a factorization vanished.
+    #[error(
+        "the matrix is singular at unknown {unknown}: the pivot {pivot:.1e} is nothing beside its diagonal entry \
+         {diagonal:.1e}; look for a part of the section that nothing holds (no given value, no loss)"
+    )]
+    Singular {
+        /// The unknown, as the caller numbers it.
+        unknown: usize,
+        /// Magnitude of the pivot.
+        pivot: f64,
+        /// Magnitude of the diagonal entry before elimination.
+        diagonal: f64,
+    },
 }

@@ -8,6 +8,7 @@ pub mod error;
 pub mod mesh;
 pub mod section;
 pub mod space;
+pub mod sparse;
 pub mod table;
 
 pub use error::FieldError;
