@@ -1,0 +1,108 @@
+//! Finding an entry by a name as people write it.
+
+/// How many suggestions an error message carries.
+const SUGGESTIONS: usize = 4;
+
+/// A name without the ways in which people write it differently: case, blanks, punctuation and vulgar fractions.
+pub(crate) fn plain(name: &str) -> String {
+    let spelled = name
+        .replace('¼', ".25")
+        .replace('½', ".5")
+        .replace('¾', ".75");
+    let letters = spelled.chars().filter(|c| c.is_alphanumeric());
+    letters.flat_map(char::to_lowercase).collect()
+}
+
+/// The P-number in a text such as "P-1", "P No. 15E", "P-No. 5A Group 1": "1", "15E", "5A". `None` for other texts.
+///
+/// The hyphen or the "No." is what tells the P-number P-22 from the pipe grade P22.
+pub(crate) fn p_number(text: &str) -> Option<String> {
+    let upper = text.trim().to_uppercase();
+    let rest = upper.strip_prefix('P')?;
+    let rest = rest.trim_start();
+    let (rest, marked) = match rest.strip_prefix('-') {
+        Some(rest) => (rest.trim_start(), true),
+        None => (rest, false),
+    };
+    let (rest, marked) = match rest.strip_prefix("NO") {
+        Some(rest) => (rest.trim_start_matches(['.', ' ', '-']), true),
+        None => (rest, marked),
+    };
+    let number: String = rest
+        .chars()
+        .take_while(char::is_ascii_alphanumeric)
+        .collect();
+    let tail = rest[number.len()..].trim_start_matches([' ', ',', '-']);
+    let ends = tail.is_empty() || tail.starts_with("GR");
+    (marked && ends && number.starts_with(|c: char| c.is_ascii_digit())).then_some(number)
+}
+
+/// The known names nearest to what was asked, best first; all of them where none is near.
+pub(crate) fn nearest(asked: &str, known: &[&str]) -> Vec<String> {
+    let wanted = plain(asked);
+    let mut ranked: Vec<(usize, &str)> = known
+        .iter()
+        .map(|name| (distance(&wanted, &plain(name)), *name))
+        .collect();
+    ranked.sort();
+    let near = |(edits, name): &&(usize, &str)| {
+        *edits <= 1 + plain(name).chars().count().min(wanted.chars().count()) / 3
+    };
+    let mut names: Vec<String> = ranked
+        .iter()
+        .filter(near)
+        .map(|(_, name)| name.to_string())
+        .collect();
+    if names.is_empty() {
+        return known.iter().map(|name| name.to_string()).collect();
+    }
+    names.truncate(SUGGESTIONS);
+    names
+}
+
+/// Edits between two words, none for letters left out at either end (Levenshtein 1966 with a prefix rule).
+fn distance(one: &str, other: &str) -> usize {
+    if !one.is_empty() && (other.contains(one) || one.contains(other)) {
+        return 0;
+    }
+    let other: Vec<char> = other.chars().collect();
+    let mut row: Vec<usize> = (0..=other.len()).collect();
+    for (i, letter) in one.chars().enumerate() {
+        let mut corner = row[0];
+        row[0] = i + 1;
+        for (j, against) in other.iter().enumerate() {
+            let replaced = corner + usize::from(letter != *against);
+            corner = row[j + 1];
+            row[j + 1] = replaced.min(corner + 1).min(row[j] + 1);
+        }
+    }
+    row[other.len()]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{nearest, p_number, plain};
+
+    #[test]
+    fn a_p_number_is_not_a_pipe_grade() {
+        assert_eq!(p_number("P-No. 15E Group 1").as_deref(), Some("15E"));
+        assert_eq!(p_number("p-5a").as_deref(), Some("5A"));
+        assert_eq!(p_number("P No. 1").as_deref(), Some("1"));
+        assert_eq!(p_number("P22"), None);
+        assert_eq!(p_number("paint"), None);
+    }
+
+    #[test]
+    fn fractions_are_spelled_out() {
+        assert_eq!(plain("1¼Cr-½Mo"), plain("1.25 Cr .5 Mo"));
+    }
+
+    #[test]
+    fn the_nearest_name_comes_first() {
+        assert_eq!(
+            nearest("carbn steel", &["copper", "carbon steel"]),
+            ["carbon steel"]
+        );
+        assert_eq!(nearest("zzzzzz", &["copper", "carbon steel"]).len(), 2);
+    }
+}

@@ -1,0 +1,9 @@
+//! What the materials room promises.
+
+mod air;
+mod blankets;
+mod cables;
+mod magnetization;
+mod metals;
+mod names;
+mod standards;
