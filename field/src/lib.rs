@@ -6,6 +6,7 @@
 
 pub mod error;
 pub mod mesh;
+pub mod permeability;
 pub mod section;
 pub mod space;
 pub mod sparse;
