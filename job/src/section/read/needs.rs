@@ -1,0 +1,89 @@
+//! What a problem needs as a whole before it can be solved.
+
+use field::section::{Outer, Symmetry};
+
+use super::super::problem::{Edge, Material, SectionProblem};
+use crate::toml_reader::Table;
+
+/// Net current of a planar section in open space, in parts of the currents that flow, that rounding may leave.
+const NET_CURRENT_ROUNDING: f64 = 1e-9;
+
+/// Notes what is missing or does not go together.
+pub fn check(root: &Table<'_>, problem: &SectionProblem) {
+    if problem.frequency_hz.is_none() && problem.heat.is_none() {
+        let allowed = "frequency_hz for a field, [heat] for temperatures, or both";
+        root.note("neither frequency_hz nor [heat]".into(), allowed.into(), None);
+    }
+    if problem.frequency_hz.is_none() && !problem.coils.is_empty() {
+        root.note("a coil without frequency_hz".into(), "frequency_hz = a frequency in Hz".into(), None);
+    }
+    if problem.frequency_hz.is_some() {
+        field(root, problem);
+    }
+    if problem.heat.is_some() {
+        heat(root, problem);
+    }
+    if problem.rows.is_empty() && root.get("expect").is_none() && root.get("ask").is_none() {
+        root.note("nothing that is asked".into(), "one or more [[ask]] or [[expect]]".into(), None);
+    }
+}
+
+fn field(root: &Table<'_>, problem: &SectionProblem) {
+    let driven = problem.edges.iter().find(|edge| edge.tangential_field_a_m_peak.is_some());
+    if driven.is_none() && problem.coils.is_empty() {
+        let allowed = "a [[coil]], or an [[edge]] with tangential_field_a_m_peak";
+        root.note("a field that nothing drives".into(), allowed.into(), None);
+    }
+    if let (Some(_), Outer::Far) = (driven, problem.outer) {
+        let allowed = "outer = \"natural\" with tangential_field_a_m_peak";
+        root.note("a prescribed field in open space".into(), allowed.into(), None);
+    }
+    if (problem.symmetry, problem.outer) == (Symmetry::Planar, Outer::Far) {
+        net_current(root, problem);
+    }
+}
+
+/// Open space round a planar section is only closed by currents that return within it.
+fn net_current(root: &Table<'_>, problem: &SectionProblem) {
+    let conductors = problem
+        .coils
+        .iter()
+        .flat_map(|coil| coil.conductors.iter().map(|conductor| conductor.turns * coil.current_a_peak));
+    let net_a: f64 = conductors.clone().sum();
+    let all_a: f64 = conductors.map(f64::abs).sum();
+    if net_a.abs() > NET_CURRENT_ROUNDING * all_a {
+        let allowed = "turns whose currents add up to 0 in a planar section in open space";
+        let hint = "add the conductors that carry the current back, with negative turns";
+        root.note(format!("a net current of {net_a} A"), allowed.into(), Some(hint.into()));
+    }
+}
+
+fn heat(root: &Table<'_>, problem: &SectionProblem) {
+    let transient = problem.heat.is_some_and(|heat| heat.end_s.is_some());
+    for body in &problem.bodies {
+        let Some(material) = problem.materials.get(body.material) else {
+            continue;
+        };
+        for key in missing_for_heat(material, transient) {
+            let found = format!("the material {:?} of body {:?} without {key}", material.name, body.name);
+            root.note(found, format!("{key}, as [heat] asks for temperatures"), None);
+        }
+    }
+    let bound = |edge: &Edge| {
+        let losing = edge.convection.is_some() || edge.radiation.is_some() || edge.blanket.is_some();
+        losing || edge.temperature_c.is_some()
+    };
+    if !transient && !problem.edges.iter().any(bound) {
+        let allowed = "an edge with temperature_c, convection, radiation or blanket, or [heat] with end_s";
+        root.note("a steady state that nothing holds".into(), allowed.into(), None);
+    }
+}
+
+fn missing_for_heat(material: &Material, transient: bool) -> impl Iterator<Item = &'static str> {
+    let given = [
+        ("conductivity_w_mk", material.conductivity_w_mk.is_some()),
+        ("specific_heat_j_kgk", material.specific_heat_j_kgk.is_some() || !transient),
+        ("density_kg_m3", material.density_kg_m3.is_some() || !transient),
+    ];
+    given.into_iter().filter(|(_, there)| !there).map(|(key, _)| key)
+}
