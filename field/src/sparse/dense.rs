@@ -86,9 +86,7 @@ fn eliminate<T: Number>(
             return Err(ZeroPivot { column, pivot });
         }
         let inverse = T::ONE / own[0];
-        own[1..]
-            .iter_mut()
-            .for_each(|value| *value = *value * inverse);
+        own[1..].iter_mut().for_each(|value| *value *= inverse);
     }
     Ok(())
 }

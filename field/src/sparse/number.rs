@@ -1,6 +1,6 @@
 //! The two kinds of numbers that a matrix may hold.
 
-use std::ops::{Add, AddAssign, Div, Mul, Sub, SubAssign};
+use std::ops::{Add, AddAssign, Div, DivAssign, Mul, MulAssign, Sub, SubAssign};
 
 use faer::traits::ComplexField;
 use num_complex::Complex64;
@@ -15,6 +15,8 @@ pub trait Number:
     + Div<Output = Self>
     + AddAssign
     + SubAssign
+    + MulAssign
+    + DivAssign
 {
     /// Zero.
     const ZERO: Self;

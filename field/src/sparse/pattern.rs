@@ -79,10 +79,10 @@ impl Pattern {
         y.fill(T::ZERO);
         for column in 0..self.unknowns() {
             let mut sum = values[self.starts[column]] * x[column];
-            for id in self.starts[column] + 1..self.starts[column + 1] {
-                let row = self.rows[id] as usize;
-                y[row] += values[id] * x[column];
-                sum += values[id] * x[row];
+            let below = self.starts[column] + 1..self.starts[column + 1];
+            for (&row, &value) in self.rows[below.clone()].iter().zip(&values[below]) {
+                y[row as usize] += value * x[column];
+                sum += value * x[row as usize];
             }
             y[column] += sum;
         }

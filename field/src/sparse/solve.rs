@@ -39,11 +39,11 @@ impl<T: Number> Factor<T> {
         };
         plan.fronts
             .iter()
-            .for_each(|front| work.forward(front, self.panel(front)));
+            .for_each(|front| work.forward(front, &self.panel(front)));
         plan.fronts
             .iter()
             .rev()
-            .for_each(|front| work.backward(front, self.panel(front)));
+            .for_each(|front| work.backward(front, &self.panel(front)));
         for (to, from) in rhs.chunks_exact_mut(n).zip(x.chunks_exact(n)) {
             plan.place
                 .iter()
@@ -84,7 +84,7 @@ struct Sides<'a, T> {
 
 impl<T: Number> Sides<'_, T> {
     /// x1 <- L11^-1 x1, x2 <- x2 - L21 x1.
-    fn forward(&mut self, front: &Front, panel: Panel<'_, T>) {
+    fn forward(&mut self, front: &Front, panel: &Panel<'_, T>) {
         let rows = front.below.len();
         let mut own = MatMut::from_column_major_slice_with_stride_mut(
             &mut self.x[front.first..],
@@ -117,7 +117,7 @@ impl<T: Number> Sides<'_, T> {
     }
 
     /// x1 <- L11^-T (D^-1 x1 - L21^T x2).
-    fn backward(&mut self, front: &Front, panel: Panel<'_, T>) {
+    fn backward(&mut self, front: &Front, panel: &Panel<'_, T>) {
         let rows = front.below.len();
         let below = &mut self.below[..rows * self.count];
         if rows > 0 {
@@ -137,7 +137,7 @@ impl<T: Number> Sides<'_, T> {
                 .iter_mut()
                 .enumerate()
             {
-                *value = *value / panel.square[(k, k)];
+                *value /= panel.square[(k, k)];
             }
         }
         let mut own = MatMut::from_column_major_slice_with_stride_mut(
