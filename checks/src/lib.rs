@@ -1,1 +1,29 @@
-//! Placeholder.
+//! Requirement against scans: findings.
+//!
+//! A plan, a log and a running cycle all end as scans, and all are judged here in the same way. A check is a fold of
+//! [`Checker::push`]: whatever pieces the scans arrive in, the findings are the same, and what is kept in memory is a
+//! few windows, never the log. A silent channel is `None`; silence never counts as compliance.
+//!
+//! No standard that we know defines how to read a chart. The definitions used are ours, stated in [`Definitions`],
+//! numbered in `docs/reading-a-log.md`, and printed beside every finding.
+
+mod channel;
+mod checker;
+mod definitions;
+mod finding;
+mod heating_spread;
+mod hold;
+mod hold_clock;
+mod hold_stage;
+mod limits;
+mod pace;
+mod peak;
+mod ramp;
+mod rate;
+mod slope;
+mod words;
+
+pub use channel::ChannelUse;
+pub use checker::{Checker, Unfit};
+pub use definitions::{Definition, Definitions, HoldCount};
+pub use finding::{Beside, Finding, Findings, Measured, Origin, Verdict};

@@ -1,0 +1,44 @@
+//! What each channel of the scans is.
+
+use quantity::Millimeters;
+use rules::thermocouple::{Face, Place, Role, Thermocouple};
+use serde::Serialize;
+
+/// A channel of the scans and what its thermocouple is for, in the order of the readings.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ChannelUse {
+    /// The name of the channel, for example `TC1`.
+    pub name: String,
+    /// What the thermocouple is for.
+    pub role: Role,
+    /// Which surface it sits on.
+    pub face: Face,
+    /// Distance along the pipe from the weld center line.
+    pub axial: Millimeters,
+    /// Which part of the joint it watches.
+    pub place: Place,
+}
+
+impl ChannelUse {
+    /// Whether the hold is judged by it.
+    pub fn judges_hold(&self) -> bool {
+        self.place == Place::SoakBand && self.role != Role::Spare
+    }
+
+    /// Whether heating and cooling rates are judged by it.
+    pub fn judges_rate(&self) -> bool {
+        self.place != Place::Neighbor && self.role != Role::Spare
+    }
+}
+
+impl From<&Thermocouple> for ChannelUse {
+    fn from(thermocouple: &Thermocouple) -> ChannelUse {
+        ChannelUse {
+            name: thermocouple.name.clone(),
+            role: thermocouple.role,
+            face: thermocouple.face,
+            axial: thermocouple.axial,
+            place: thermocouple.place,
+        }
+    }
+}

@@ -1,0 +1,105 @@
+//! Findings: one a limit, never a bare pass.
+
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
+use rules::requirement::{Level, Limit};
+use serde::Serialize;
+
+use crate::channel::ChannelUse;
+use crate::definitions::{Definition, Definitions};
+
+/// Everything that was found.
+#[derive(Clone, Debug, Serialize)]
+pub struct Findings {
+    /// One finding a limit, in the order of the requirement.
+    pub findings: Vec<Finding>,
+    /// The thermocouples by which it was found.
+    pub thermocouples: Vec<ChannelUse>,
+    /// The settings used.
+    pub settings: Definitions,
+    /// The definitions used, in words.
+    pub definitions: Vec<Definition>,
+    /// Scans that came no later than the one before and were left out.
+    pub scans_out_of_order: u64,
+}
+
+/// What was found about one limit.
+#[derive(Clone, Debug, Serialize)]
+pub struct Finding {
+    /// The limit, with its clause and who sets it.
+    pub limit: Limit,
+    /// Whether it is met.
+    pub verdict: Verdict,
+    /// The value that was compared with the limit; `None` where there is none.
+    pub measured: Option<Measured>,
+    /// How far inside the limit (met) or past it (not met).
+    pub by_how_much: Option<Measured>,
+    /// When, since the first scan of the log.
+    pub when: Option<Hours>,
+    /// On which channel.
+    pub channel: Option<String>,
+    /// The definition used, with its version.
+    pub definition: &'static str,
+    /// Why, in words.
+    pub reason: String,
+    /// Other readings of the same thing, printed beside it.
+    pub beside: Vec<Beside>,
+}
+
+/// Another reading of the same thing; it carries no verdict.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Beside {
+    /// What it is.
+    pub what: String,
+    /// On which channel, if on one.
+    pub channel: Option<String>,
+    /// The value; `None` where there is none.
+    pub measured: Option<Measured>,
+}
+
+/// Whether a limit is met.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// The values that there are met it.
+    Met,
+    /// The values that there are can't say.
+    NotJudged,
+    /// A value breaks it.
+    NotMet,
+}
+
+/// A measured or predicted value.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Measured {
+    /// A temperature.
+    Temperature(Celsius),
+    /// A difference of temperatures.
+    Difference(Kelvins),
+    /// A span of time.
+    Time(Hours),
+    /// A rate.
+    Rate(KelvinsPerHour),
+}
+
+/// Where the scans came from; it only changes the words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Origin {
+    /// Read by thermocouples.
+    Measured,
+    /// Computed for places where thermocouples will sit.
+    Predicted,
+}
+
+impl Findings {
+    /// Whether every limit is met; false where one could not be judged, and where there is no limit at all.
+    pub fn all_met(&self) -> bool {
+        !self.findings.is_empty() && self.findings.iter().all(|f| f.verdict == Verdict::Met)
+    }
+
+    /// The findings of one level.
+    pub fn of_level(&self, level: Level) -> impl Iterator<Item = &Finding> {
+        self.findings.iter().filter(move |f| f.limit.level == level)
+    }
+}

@@ -1,0 +1,177 @@
+//! Time in the hold range of a set of channels: counted, bridged, and what silence may hide.
+
+use crate::pace::Moment;
+
+/// A range of temperature, open where a limit is not set.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Range {
+    pub low_c: Option<f64>,
+    pub high_c: Option<f64>,
+}
+
+/// Part of a step, as fractions of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Part {
+    from: f64,
+    to: f64,
+}
+
+const WHOLE: Part = Part { from: 0.0, to: 1.0 };
+
+/// Runs of time with the longest of them.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Runs {
+    alive: bool,
+    run_s: f64,
+    begun_s: f64,
+    pub total_s: f64,
+    pub longest_s: f64,
+    /// When the longest run begins.
+    pub longest_from_s: f64,
+    /// How many runs there are.
+    pub count: u64,
+}
+
+/// Counts the time during which all channels of a set are in range.
+#[derive(Clone, Debug)]
+pub(crate) struct HoldClock {
+    range: Range,
+    channels: Vec<usize>,
+    before: Option<Vec<Option<f64>>>,
+    /// How long the set has been silent while the rest of it stood in range.
+    silent_s: f64,
+    silence_floor_s: f64,
+    /// What counts: silence adds nothing, a gap breaks the run.
+    pub counted: Runs,
+    /// The same, but a gap with both ends in range does not break the run.
+    pub bridged: Runs,
+    /// What it would be if all silence were in range.
+    pub granted: Runs,
+}
+
+impl HoldClock {
+    pub fn new(range: Range, channels: Vec<usize>, silence_floor_s: f64) -> HoldClock {
+        HoldClock {
+            range,
+            channels,
+            before: None,
+            silent_s: 0.0,
+            silence_floor_s,
+            counted: Runs::default(),
+            bridged: Runs::default(),
+            granted: Runs::default(),
+        }
+    }
+
+    pub fn push(&mut self, moment: &Moment) {
+        let now: Vec<Option<f64>> = self.channels.iter().map(|i| moment.readings_c[*i]).collect();
+        if let (Some(before), Some(step)) = (self.before.take(), moment.step) {
+            let known = self.known_part(&before, &now);
+            let silent = step.gap || before.iter().chain(&now).any(Option::is_none);
+            let began_s = moment.time_s - step.length_s;
+            if silent {
+                self.silent(known, step.gap, began_s, step.length_s);
+            } else {
+                self.silent_s = 0.0;
+                for runs in [&mut self.counted, &mut self.bridged, &mut self.granted] {
+                    runs.count_part(known, began_s, step.length_s);
+                }
+            }
+        }
+        self.before = Some(now);
+    }
+
+    fn silent(&mut self, known: Option<Part>, gap: bool, began_s: f64, length_s: f64) {
+        let in_range = known == Some(WHOLE);
+        self.silent_s += length_s;
+        if !in_range || gap || self.silent_s > self.silence_floor_s.max(length_s) {
+            self.counted.end();
+        }
+        if !in_range {
+            self.bridged.end();
+        }
+        self.granted.count_part(if gap { Some(WHOLE) } else { known }, began_s, length_s);
+    }
+
+    /// The part of the step during which every channel that speaks at both ends is in range.
+    fn known_part(&self, before: &[Option<f64>], now: &[Option<f64>]) -> Option<Part> {
+        before.iter().zip(now).try_fold(WHOLE, |part, ends| {
+            let own = match ends {
+                (Some(a), Some(b)) => self.range.part_inside(*a, *b)?,
+                (Some(only), None) | (None, Some(only)) => self.range.part_inside(*only, *only)?,
+                (None, None) => WHOLE,
+            };
+            let both = Part { from: part.from.max(own.from), to: part.to.min(own.to) };
+            (both.from < both.to).then_some(both)
+        })
+    }
+}
+
+impl Range {
+    pub fn holds(&self, value_c: f64) -> bool {
+        self.low_c.is_none_or(|low| value_c >= low) && self.high_c.is_none_or(|high| value_c <= high)
+    }
+
+    /// Where the straight line from `a` to `b` is inside.
+    fn part_inside(&self, a: f64, b: f64) -> Option<Part> {
+        let mut part = WHOLE;
+        let crossing = |level: f64| (level - a) / (b - a);
+        for (level, sign) in [(self.low_c, 1.0), (self.high_c, -1.0)] {
+            let Some(level) = level else { continue };
+            let (a_inside, b_inside) = (sign * (a - level) >= 0.0, sign * (b - level) >= 0.0);
+            match (a_inside, b_inside) {
+                (true, true) => {}
+                (true, false) => part.to = part.to.min(crossing(level)),
+                (false, true) => part.from = part.from.max(crossing(level)),
+                (false, false) => return None,
+            }
+        }
+        (part.from < part.to).then_some(part)
+    }
+}
+
+impl Runs {
+    fn count_part(&mut self, part: Option<Part>, began_s: f64, length_s: f64) {
+        let Some(part) = part else { return self.end() };
+        if part.from > 0.0 || !self.alive {
+            self.alive = true;
+            self.run_s = 0.0;
+            self.begun_s = began_s + part.from * length_s;
+            self.count += 1;
+        }
+        let lasted_s = (part.to - part.from) * length_s;
+        self.run_s += lasted_s;
+        self.total_s += lasted_s;
+        if self.run_s > self.longest_s {
+            self.longest_s = self.run_s;
+            self.longest_from_s = self.begun_s;
+        }
+        if part.to < 1.0 {
+            self.end();
+        }
+    }
+
+    fn end(&mut self) {
+        self.alive = false;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const RANGE: Range = Range { low_c: Some(600.0), high_c: Some(650.0) };
+
+    #[test]
+    fn crossings_are_interpolated() {
+        let near = |part: Option<Part>, from: f64, to: f64| {
+            let part = part.expect("some of it is inside");
+            assert!((part.from - from).abs() < 1e-12 && (part.to - to).abs() < 1e-12, "{part:?}");
+        };
+        near(RANGE.part_inside(590.0, 610.0), 0.5, 1.0);
+        near(RANGE.part_inside(640.0, 660.0), 0.0, 0.5);
+        near(RANGE.part_inside(580.0, 680.0), 0.2, 0.7);
+        near(RANGE.part_inside(600.0, 600.0), 0.0, 1.0);
+        assert_eq!(RANGE.part_inside(500.0, 599.0), None);
+    }
+}

@@ -1,0 +1,210 @@
+//! Where the weld is as a whole: heating, holding, lost; and the spread and the lowest reading that go with it.
+
+use crate::definitions::Definitions;
+use crate::pace::Moment;
+use crate::peak::Reading;
+
+/// Hottest less coldest channel in one scan.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Spread {
+    pub spread_k: f64,
+    pub time_s: f64,
+    pub hottest: usize,
+    pub coldest: usize,
+}
+
+/// What the weld does as a whole.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Stage {
+    Heating,
+    Hold,
+    /// The hold was left for long; the lowest reading since.
+    Lost { lowest_c: f64 },
+}
+
+/// What was seen since the hold was last whole; it belongs to the hold only if the weld comes back.
+#[derive(Clone, Copy, Debug, Default)]
+struct Seen {
+    widest: Option<Spread>,
+    lowest: Option<Reading>,
+    gap_s: Option<f64>,
+}
+
+/// Follows the soak band as a whole.
+#[derive(Clone, Debug)]
+pub(crate) struct HoldStage {
+    low_c: Option<f64>,
+    loss_depth_k: f64,
+    loss_time_s: f64,
+    turn_k: f64,
+    channels: Vec<usize>,
+    stage: Stage,
+    inside: Seen,
+    since_left: Seen,
+    /// Since when the coldest channel has been deep below the range.
+    deep_since_s: Option<f64>,
+    silent_since_s: Option<f64>,
+    silence_floor_s: f64,
+    /// The highest temperature at which all channels stood at one instant.
+    pub together: Option<Reading>,
+    /// How often a hold was lost.
+    pub losses: u64,
+}
+
+impl HoldStage {
+    pub fn new(low_c: Option<f64>, channels: Vec<usize>, definitions: &Definitions) -> HoldStage {
+        HoldStage {
+            low_c,
+            loss_depth_k: definitions.loss_depth.k(),
+            loss_time_s: definitions.loss_time.s(),
+            turn_k: definitions.turn.k(),
+            channels,
+            stage: Stage::Heating,
+            inside: Seen::default(),
+            since_left: Seen::default(),
+            deep_since_s: None,
+            silent_since_s: None,
+            silence_floor_s: definitions.gap_floor.s(),
+            together: None,
+            losses: 0,
+        }
+    }
+
+    /// Widest spread inside the hold.
+    pub fn widest(&self) -> Option<Spread> {
+        self.inside.widest
+    }
+
+    /// Lowest reading inside the hold.
+    pub fn lowest(&self) -> Option<Reading> {
+        self.inside.lowest
+    }
+
+    /// When the first gap inside the hold begins.
+    pub fn gap_s(&self) -> Option<f64> {
+        self.inside.gap_s
+    }
+
+    /// Whether the weld is being heated.
+    pub fn heating(&self) -> bool {
+        self.stage == Stage::Heating
+    }
+
+    pub fn push(&mut self, moment: &Moment) {
+        let speaking: Vec<Reading> = self
+            .channels
+            .iter()
+            .filter_map(|c| {
+                moment.readings_c[*c].map(|value_c| Reading { value_c, time_s: moment.time_s, channel: *c })
+            })
+            .collect();
+        let complete = speaking.len() == self.channels.len();
+        let Some(coldest) = speaking.iter().copied().min_by(|a, b| a.value_c.total_cmp(&b.value_c)) else {
+            return self.note_silence(moment);
+        };
+        if complete && self.together.is_none_or(|t| coldest.value_c > t.value_c) {
+            self.together = Some(coldest);
+        }
+        if let Some(low_c) = self.low_c {
+            self.advance(coldest, complete, low_c);
+            self.note(coldest, spread_of(&speaking).filter(|_| complete));
+            self.note_gap(moment, complete);
+            if self.stage == Stage::Hold && complete && coldest.value_c >= low_c {
+                self.keep_since_left();
+            }
+        }
+    }
+
+    fn advance(&mut self, coldest: Reading, complete: bool, low_c: f64) {
+        match self.stage {
+            Stage::Heating if complete && coldest.value_c >= low_c => {
+                self.stage = Stage::Hold;
+                self.since_left = Seen::default();
+            }
+            Stage::Heating => {}
+            Stage::Hold => self.watch_for_loss(coldest, low_c),
+            Stage::Lost { lowest_c } => {
+                let lowest_c = lowest_c.min(coldest.value_c);
+                self.stage = Stage::Lost { lowest_c };
+                if coldest.value_c >= lowest_c + self.turn_k {
+                    self.stage = Stage::Heating;
+                    self.advance(coldest, complete, low_c);
+                }
+            }
+        }
+    }
+
+    fn watch_for_loss(&mut self, coldest: Reading, low_c: f64) {
+        if coldest.value_c >= low_c - self.loss_depth_k {
+            self.deep_since_s = None;
+            return;
+        }
+        let since_s = *self.deep_since_s.get_or_insert(coldest.time_s);
+        if coldest.time_s - since_s > self.loss_time_s {
+            self.stage = Stage::Lost { lowest_c: coldest.value_c };
+            self.deep_since_s = None;
+            self.losses += 1;
+            self.since_left = Seen::default();
+        }
+    }
+
+    fn note(&mut self, coldest: Reading, spread: Option<Spread>) {
+        if self.stage == Stage::Hold {
+            let one = Seen { widest: spread, lowest: Some(coldest), gap_s: None };
+            self.since_left.merge(one);
+        }
+    }
+
+    fn note_gap(&mut self, moment: &Moment, complete: bool) {
+        let gap = moment.step.filter(|s| s.gap).map(|s| moment.time_s - s.length_s);
+        let silent = self.silent_since_s.filter(|since_s| moment.time_s - since_s > self.silence_floor_s);
+        if self.stage == Stage::Hold
+            && let Some(gap_s) = gap.or(silent)
+        {
+            self.since_left.gap_s.get_or_insert(gap_s);
+        }
+        self.silent_since_s = if complete { None } else { self.silent_since_s.or(Some(moment.time_s)) };
+    }
+
+    fn note_silence(&mut self, moment: &Moment) {
+        self.silent_since_s = self.silent_since_s.or(Some(moment.time_s));
+    }
+
+    fn keep_since_left(&mut self) {
+        let seen = std::mem::take(&mut self.since_left);
+        self.inside.merge(seen);
+    }
+}
+
+impl Seen {
+    fn merge(&mut self, other: Seen) {
+        if let Some(spread) = other.widest {
+            widen(&mut self.widest, spread);
+        }
+        if let Some(low) = other.lowest
+            && self.lowest.is_none_or(|l| low.value_c < l.value_c)
+        {
+            self.lowest = Some(low);
+        }
+        self.gap_s = self.gap_s.or(other.gap_s);
+    }
+}
+
+/// Keeps the wider of the two.
+pub(crate) fn widen(kept: &mut Option<Spread>, other: Spread) {
+    if kept.is_none_or(|k| other.spread_k > k.spread_k) {
+        *kept = Some(other);
+    }
+}
+
+/// The spread of readings of one scan; `None` for fewer than two.
+pub(crate) fn spread_of(readings: &[Reading]) -> Option<Spread> {
+    let hottest = readings.iter().max_by(|a, b| a.value_c.total_cmp(&b.value_c))?;
+    let coldest = readings.iter().min_by(|a, b| a.value_c.total_cmp(&b.value_c))?;
+    (readings.len() > 1).then(|| Spread {
+        spread_k: hottest.value_c - coldest.value_c,
+        time_s: hottest.time_s,
+        hottest: hottest.channel,
+        coldest: coldest.channel,
+    })
+}

@@ -1,0 +1,50 @@
+//! The highest reading, and the time spent above a limit.
+
+use crate::pace::Moment;
+
+/// A reading with its place.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Reading {
+    pub value_c: f64,
+    pub time_s: f64,
+    pub channel: usize,
+}
+
+/// The highest reading of all channels; spares count too, for a spare that reads above a limit read it on the pipe.
+#[derive(Clone, Debug)]
+pub(crate) struct PeakFold {
+    /// Silence beside a reading at or above this leaves the peak unknown.
+    hot_c: f64,
+    channels: Vec<usize>,
+    pub highest: Option<Reading>,
+    last: Vec<Option<Reading>>,
+    pub gap: Option<Reading>,
+}
+
+impl PeakFold {
+    /// `watched` are the channels whose silence matters.
+    pub fn new(hot_c: f64, channels: usize, watched: Vec<usize>) -> PeakFold {
+        PeakFold { hot_c, channels: watched, highest: None, last: vec![None; channels], gap: None }
+    }
+
+    /// `gaps` says for each channel whether a gap lies before its reading.
+    pub fn push(&mut self, moment: &Moment, gaps: &[bool]) {
+        for (channel, value) in moment.readings_c.iter().enumerate() {
+            let Some(value_c) = *value else { continue };
+            let reading = Reading { value_c, time_s: moment.time_s, channel };
+            if self.highest.is_none_or(|h| value_c > h.value_c) {
+                self.highest = Some(reading);
+            }
+            let before = self.last[channel].replace(reading);
+            if let Some(before) = before.filter(|_| gaps[channel] && self.channels.contains(&channel)) {
+                self.gap_between(before, reading);
+            }
+        }
+    }
+
+    fn gap_between(&mut self, before: Reading, after: Reading) {
+        if before.value_c.max(after.value_c) >= self.hot_c {
+            self.gap.get_or_insert(before);
+        }
+    }
+}
