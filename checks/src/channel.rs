@@ -17,17 +17,19 @@ pub struct ChannelUse {
     pub axial: Millimeters,
     /// Which part of the joint it watches.
     pub place: Place,
+    /// Whether a wire is fitted; a point that is only predicted proves nothing and is not judged.
+    pub fitted: bool,
 }
 
 impl ChannelUse {
     /// Whether the hold is judged by it.
     pub fn judges_hold(&self) -> bool {
-        self.place == Place::SoakBand && self.role != Role::Spare
+        self.fitted && self.place == Place::SoakBand && self.role != Role::Spare
     }
 
     /// Whether heating and cooling rates are judged by it.
     pub fn judges_rate(&self) -> bool {
-        self.place != Place::Neighbor && self.role != Role::Spare
+        self.fitted && self.place != Place::Neighbor && self.role != Role::Spare
     }
 }
 
@@ -39,6 +41,7 @@ impl From<&Thermocouple> for ChannelUse {
             face: thermocouple.face,
             axial: thermocouple.axial,
             place: thermocouple.place,
+            fitted: thermocouple.fitted,
         }
     }
 }

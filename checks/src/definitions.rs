@@ -80,14 +80,38 @@ impl Definitions {
     /// Every definition with its id, its version and the numbers used, as printed on plans and records.
     pub fn printed(&self) -> Vec<Definition> {
         vec![
-            Definition { id: GAP, text: self.gap_text() },
-            Definition { id: STAGES, text: self.stages_text() },
-            Definition { id: PEAK, text: peak_text() },
-            Definition { id: HOLD_MINIMUM, text: hold_minimum_text() },
-            Definition { id: HOLD_TIME, text: self.hold_time_text() },
-            Definition { id: RATE, text: self.rate_text() },
-            Definition { id: HOLD_SPREAD, text: hold_spread_text() },
-            Definition { id: HEATING_SPREAD, text: heating_spread_text() },
+            Definition {
+                id: GAP,
+                text: self.gap_text(),
+            },
+            Definition {
+                id: STAGES,
+                text: self.stages_text(),
+            },
+            Definition {
+                id: PEAK,
+                text: peak_text(),
+            },
+            Definition {
+                id: HOLD_MINIMUM,
+                text: hold_minimum_text(),
+            },
+            Definition {
+                id: HOLD_TIME,
+                text: self.hold_time_text(),
+            },
+            Definition {
+                id: RATE,
+                text: self.rate_text(),
+            },
+            Definition {
+                id: HOLD_SPREAD,
+                text: hold_spread_text(),
+            },
+            Definition {
+                id: HEATING_SPREAD,
+                text: heating_spread_text(),
+            },
         ]
     }
 
@@ -126,8 +150,11 @@ impl Definitions {
     }
 
     fn rate_text(&self) -> String {
-        let beside: Vec<String> =
-            self.rate_windows_beside.iter().map(|w| format!("{:.0}", w.minutes())).collect();
+        let beside: Vec<String> = self
+            .rate_windows_beside
+            .iter()
+            .map(|w| format!("{:.0}", w.minutes()))
+            .collect();
         format!(
             "Per thermocouple, readings at or above the threshold only: the steepest least-squares slope over {:.0} \
              min, with {} min beside it. A window stays inside one ramp: a climb ends where the thermocouple reaches \

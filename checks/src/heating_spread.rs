@@ -16,7 +16,11 @@ pub(crate) struct HeatingSpreadFold {
 impl HeatingSpreadFold {
     pub fn new(within_mm: f64, mut places: Vec<(usize, f64)>) -> HeatingSpreadFold {
         places.sort_by(|a, b| a.1.total_cmp(&b.1));
-        HeatingSpreadFold { within_mm, places, widest: None }
+        HeatingSpreadFold {
+            within_mm,
+            places,
+            widest: None,
+        }
     }
 
     /// Takes a scan of the heating stage.
@@ -27,7 +31,11 @@ impl HeatingSpreadFold {
                 .take_while(|(_, at_mm)| at_mm - from_mm <= self.within_mm)
                 .filter_map(|(channel, _)| {
                     let value_c = moment.readings_c[*channel]?;
-                    Some(Reading { value_c, time_s: moment.time_s, channel: *channel })
+                    Some(Reading {
+                        value_c,
+                        time_s: moment.time_s,
+                        channel: *channel,
+                    })
                 })
                 .collect();
             if let Some(spread) = spread_of(&near) {

@@ -64,7 +64,11 @@ impl HoldClock {
     }
 
     pub fn push(&mut self, moment: &Moment) {
-        let now: Vec<Option<f64>> = self.channels.iter().map(|i| moment.readings_c[*i]).collect();
+        let now: Vec<Option<f64>> = self
+            .channels
+            .iter()
+            .map(|i| moment.readings_c[*i])
+            .collect();
         if let (Some(before), Some(step)) = (self.before.take(), moment.step) {
             let known = self.known_part(&before, &now);
             let silent = step.gap || before.iter().chain(&now).any(Option::is_none);
@@ -90,7 +94,8 @@ impl HoldClock {
         if !in_range {
             self.bridged.end();
         }
-        self.granted.count_part(if gap { Some(WHOLE) } else { known }, began_s, length_s);
+        self.granted
+            .count_part(if gap { Some(WHOLE) } else { known }, began_s, length_s);
     }
 
     /// The part of the step during which every channel that speaks at both ends is in range.
@@ -101,17 +106,16 @@ impl HoldClock {
                 (Some(only), None) | (None, Some(only)) => self.range.part_inside(*only, *only)?,
                 (None, None) => WHOLE,
             };
-            let both = Part { from: part.from.max(own.from), to: part.to.min(own.to) };
+            let both = Part {
+                from: part.from.max(own.from),
+                to: part.to.min(own.to),
+            };
             (both.from < both.to).then_some(both)
         })
     }
 }
 
 impl Range {
-    pub fn holds(&self, value_c: f64) -> bool {
-        self.low_c.is_none_or(|low| value_c >= low) && self.high_c.is_none_or(|high| value_c <= high)
-    }
-
     /// Where the straight line from `a` to `b` is inside.
     fn part_inside(&self, a: f64, b: f64) -> Option<Part> {
         let mut part = WHOLE;
@@ -160,13 +164,19 @@ impl Runs {
 mod tests {
     use super::*;
 
-    const RANGE: Range = Range { low_c: Some(600.0), high_c: Some(650.0) };
+    const RANGE: Range = Range {
+        low_c: Some(600.0),
+        high_c: Some(650.0),
+    };
 
     #[test]
     fn crossings_are_interpolated() {
         let near = |part: Option<Part>, from: f64, to: f64| {
             let part = part.expect("some of it is inside");
-            assert!((part.from - from).abs() < 1e-12 && (part.to - to).abs() < 1e-12, "{part:?}");
+            assert!(
+                (part.from - from).abs() < 1e-12 && (part.to - to).abs() < 1e-12,
+                "{part:?}"
+            );
         };
         near(RANGE.part_inside(590.0, 610.0), 0.5, 1.0);
         near(RANGE.part_inside(640.0, 660.0), 0.0, 0.5);

@@ -19,7 +19,9 @@ enum Stage {
     Heating,
     Hold,
     /// The hold was left for long; the lowest reading since.
-    Lost { lowest_c: f64 },
+    Lost {
+        lowest_c: f64,
+    },
 }
 
 /// What was seen since the hold was last whole; it belongs to the hold only if the weld comes back.
@@ -95,11 +97,19 @@ impl HoldStage {
             .channels
             .iter()
             .filter_map(|c| {
-                moment.readings_c[*c].map(|value_c| Reading { value_c, time_s: moment.time_s, channel: *c })
+                moment.readings_c[*c].map(|value_c| Reading {
+                    value_c,
+                    time_s: moment.time_s,
+                    channel: *c,
+                })
             })
             .collect();
         let complete = speaking.len() == self.channels.len();
-        let Some(coldest) = speaking.iter().copied().min_by(|a, b| a.value_c.total_cmp(&b.value_c)) else {
+        let Some(coldest) = speaking
+            .iter()
+            .copied()
+            .min_by(|a, b| a.value_c.total_cmp(&b.value_c))
+        else {
             return self.note_silence(moment);
         };
         if complete && self.together.is_none_or(|t| coldest.value_c > t.value_c) {
@@ -141,7 +151,9 @@ impl HoldStage {
         }
         let since_s = *self.deep_since_s.get_or_insert(coldest.time_s);
         if coldest.time_s - since_s > self.loss_time_s {
-            self.stage = Stage::Lost { lowest_c: coldest.value_c };
+            self.stage = Stage::Lost {
+                lowest_c: coldest.value_c,
+            };
             self.deep_since_s = None;
             self.losses += 1;
             self.since_left = Seen::default();
@@ -150,20 +162,33 @@ impl HoldStage {
 
     fn note(&mut self, coldest: Reading, spread: Option<Spread>) {
         if self.stage == Stage::Hold {
-            let one = Seen { widest: spread, lowest: Some(coldest), gap_s: None };
+            let one = Seen {
+                widest: spread,
+                lowest: Some(coldest),
+                gap_s: None,
+            };
             self.since_left.merge(one);
         }
     }
 
     fn note_gap(&mut self, moment: &Moment, complete: bool) {
-        let gap = moment.step.filter(|s| s.gap).map(|s| moment.time_s - s.length_s);
-        let silent = self.silent_since_s.filter(|since_s| moment.time_s - since_s > self.silence_floor_s);
+        let gap = moment
+            .step
+            .filter(|s| s.gap)
+            .map(|s| moment.time_s - s.length_s);
+        let silent = self
+            .silent_since_s
+            .filter(|since_s| moment.time_s - since_s > self.silence_floor_s);
         if self.stage == Stage::Hold
             && let Some(gap_s) = gap.or(silent)
         {
             self.since_left.gap_s.get_or_insert(gap_s);
         }
-        self.silent_since_s = if complete { None } else { self.silent_since_s.or(Some(moment.time_s)) };
+        self.silent_since_s = if complete {
+            None
+        } else {
+            self.silent_since_s.or(Some(moment.time_s))
+        };
     }
 
     fn note_silence(&mut self, moment: &Moment) {
@@ -199,9 +224,13 @@ pub(crate) fn widen(kept: &mut Option<Spread>, other: Spread) {
 
 /// The spread of readings of one scan; `None` for fewer than two.
 pub(crate) fn spread_of(readings: &[Reading]) -> Option<Spread> {
-    let hottest = readings.iter().max_by(|a, b| a.value_c.total_cmp(&b.value_c))?;
-    let coldest = readings.iter().min_by(|a, b| a.value_c.total_cmp(&b.value_c))?;
-    (readings.len() > 1).then(|| Spread {
+    let hottest = readings
+        .iter()
+        .max_by(|a, b| a.value_c.total_cmp(&b.value_c))?;
+    let coldest = readings
+        .iter()
+        .min_by(|a, b| a.value_c.total_cmp(&b.value_c))?;
+    (readings.len() > 1).then_some(Spread {
         spread_k: hottest.value_c - coldest.value_c,
         time_s: hottest.time_s,
         hottest: hottest.channel,

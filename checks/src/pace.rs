@@ -58,7 +58,11 @@ impl Pacer {
     /// Takes a scan and gives back the one that waited, now that its pace is known.
     pub fn push(&mut self, scan: &Scan, channels: usize) -> Option<Moment> {
         let time_s = scan.elapsed.as_secs_f64();
-        if self.waiting.as_ref().is_some_and(|(waiting_s, _)| time_s <= *waiting_s) {
+        if self
+            .waiting
+            .as_ref()
+            .is_some_and(|(waiting_s, _)| time_s <= *waiting_s)
+        {
             self.out_of_order += 1;
             return None;
         }
@@ -78,11 +82,18 @@ impl Pacer {
             let length_s = time_s - earlier_s;
             let after_s = next_s.map_or(0.0, |next_s| next_s - time_s);
             let pace_s = self.step_before_s.unwrap_or(0.0).max(after_s);
-            Step { length_s, gap: self.is_gap(length_s, pace_s) }
+            Step {
+                length_s,
+                gap: self.is_gap(length_s, pace_s),
+            }
         });
         self.step_before_s = step.map(|s| s.length_s);
         self.earlier_s = Some(time_s);
-        Some(Moment { time_s, readings_c, step })
+        Some(Moment {
+            time_s,
+            readings_c,
+            step,
+        })
     }
 
     fn is_gap(&self, length_s: f64, pace_s: f64) -> bool {
@@ -92,7 +103,14 @@ impl Pacer {
 
 /// A reading that is no number is silence, and so is one that the scan does not have.
 fn plain(scan: &Scan, channels: usize) -> Vec<Option<f64>> {
-    let reading = |i: usize| scan.readings.get(i).copied().flatten().map(|t| t.c()).filter(|t| t.is_finite());
+    let reading = |i: usize| {
+        scan.readings
+            .get(i)
+            .copied()
+            .flatten()
+            .map(|t| t.c())
+            .filter(|t| t.is_finite())
+    };
     (0..channels).map(reading).collect()
 }
 
@@ -106,21 +124,48 @@ mod tests {
         let mut pacer = Pacer::new(&Definitions::default());
         let mut moments: Vec<Moment> = times_s
             .iter()
-            .filter_map(|t| pacer.push(&Scan { elapsed: Duration::from_secs(*t), readings: vec![] }, 0))
+            .filter_map(|t| {
+                pacer.push(
+                    &Scan {
+                        elapsed: Duration::from_secs(*t),
+                        readings: vec![],
+                    },
+                    0,
+                )
+            })
             .collect();
         moments.extend(pacer.finish());
-        moments.iter().filter_map(|m| m.step).map(|s| s.gap).collect()
+        moments
+            .iter()
+            .filter_map(|m| m.step)
+            .map(|s| s.gap)
+            .collect()
     }
 
     #[test]
     fn a_slower_stretch_is_not_a_row_of_gaps() {
-        assert!(gaps(&[0, 10, 20, 30, 330, 630, 930, 940, 950]).iter().all(|gap| !gap));
+        assert!(
+            gaps(&[0, 10, 20, 30, 330, 630, 930, 940, 950])
+                .iter()
+                .all(|gap| !gap)
+        );
     }
 
     #[test]
     fn a_missing_stretch_is_a_gap() {
-        assert_eq!(gaps(&[0, 60, 120, 360, 420, 480]), [false, false, true, false, false]);
-        assert_eq!(gaps(&[0, 60, 120, 240, 300]), [false; 4], "one missed scan of a minute");
-        assert_eq!(gaps(&[0, 300, 601, 901]), [false, true, false], "past the ceiling at any pace");
+        assert_eq!(
+            gaps(&[0, 60, 120, 360, 420, 480]),
+            [false, false, true, false, false]
+        );
+        assert_eq!(
+            gaps(&[0, 60, 120, 240, 300]),
+            [false; 4],
+            "one missed scan of a minute"
+        );
+        assert_eq!(
+            gaps(&[0, 300, 601, 901]),
+            [false, true, false],
+            "past the ceiling at any pace"
+        );
     }
 }

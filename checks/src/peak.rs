@@ -14,29 +14,46 @@ pub(crate) struct Reading {
 #[derive(Clone, Debug)]
 pub(crate) struct PeakFold {
     /// Silence beside a reading at or above this leaves the peak unknown.
-    hot_c: f64,
-    channels: Vec<usize>,
+    pub hot_c: f64,
+    /// Channels with a wire.
+    fitted: Vec<usize>,
+    /// Channels whose silence matters.
+    watched: Vec<usize>,
     pub highest: Option<Reading>,
-    last: Vec<Option<Reading>>,
+    pub last: Vec<Option<Reading>>,
     pub gap: Option<Reading>,
 }
 
 impl PeakFold {
-    /// `watched` are the channels whose silence matters.
-    pub fn new(hot_c: f64, channels: usize, watched: Vec<usize>) -> PeakFold {
-        PeakFold { hot_c, channels: watched, highest: None, last: vec![None; channels], gap: None }
+    pub fn new(hot_c: f64, channels: usize, fitted: Vec<usize>, watched: Vec<usize>) -> PeakFold {
+        PeakFold {
+            hot_c,
+            fitted,
+            watched,
+            highest: None,
+            last: vec![None; channels],
+            gap: None,
+        }
     }
 
     /// `gaps` says for each channel whether a gap lies before its reading.
     pub fn push(&mut self, moment: &Moment, gaps: &[bool]) {
-        for (channel, value) in moment.readings_c.iter().enumerate() {
-            let Some(value_c) = *value else { continue };
-            let reading = Reading { value_c, time_s: moment.time_s, channel };
+        for channel in self.fitted.clone() {
+            let Some(value_c) = moment.readings_c[channel] else {
+                continue;
+            };
+            let reading = Reading {
+                value_c,
+                time_s: moment.time_s,
+                channel,
+            };
             if self.highest.is_none_or(|h| value_c > h.value_c) {
                 self.highest = Some(reading);
             }
             let before = self.last[channel].replace(reading);
-            if let Some(before) = before.filter(|_| gaps[channel] && self.channels.contains(&channel)) {
+            if let Some(before) =
+                before.filter(|_| gaps[channel] && self.watched.contains(&channel))
+            {
                 self.gap_between(before, reading);
             }
         }

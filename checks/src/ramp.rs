@@ -35,7 +35,11 @@ pub(crate) struct RampFold {
 }
 
 impl RampFold {
-    pub fn new(hold_min_c: Option<f64>, rates: Vec<RateFold>, definitions: &Definitions) -> RampFold {
+    pub fn new(
+        hold_min_c: Option<f64>,
+        rates: Vec<RateFold>,
+        definitions: &Definitions,
+    ) -> RampFold {
         RampFold {
             hold_min_c,
             turn_k: definitions.turn.k(),
@@ -81,7 +85,11 @@ impl RampFold {
         let stands = |s: Sample| self.hold_min_c.is_some_and(|min| s.value_c >= min);
         let stood_throughout = self.stage == Stage::Stand && stands(sample);
         let going = self.direction();
-        let moved = if sample.value_c < last.value_c { Direction::Cooling } else { Direction::Heating };
+        let moved = if sample.value_c < last.value_c {
+            Direction::Cooling
+        } else {
+            Direction::Heating
+        };
         for rate in &mut self.rates {
             rate.end_ramp();
             if !stood_throughout && (Some(rate.direction) == going || rate.direction == moved) {
@@ -93,7 +101,8 @@ impl RampFold {
     fn climb(&mut self, sample: Sample) {
         if self.hold_min_c.is_some_and(|min| sample.value_c >= min) {
             self.flush();
-            self.rates_of(Direction::Heating).for_each(RateFold::end_ramp);
+            self.rates_of(Direction::Heating)
+                .for_each(RateFold::end_ramp);
             self.stage = Stage::Stand;
             return;
         }
@@ -117,7 +126,11 @@ impl RampFold {
         if below_k >= self.turn_k {
             self.turn_to(Stage::Fall, sample);
         }
-        while self.waiting.front().is_some_and(|w| sample.time_s - w.time_s > self.patience_s) {
+        while self
+            .waiting
+            .front()
+            .is_some_and(|w| sample.time_s - w.time_s > self.patience_s)
+        {
             self.waiting.pop_front();
         }
     }
@@ -130,7 +143,8 @@ impl RampFold {
         } else if sample.value_c >= self.extreme_c + self.turn_k {
             self.turn_to(Stage::Climb, sample);
             if self.hold_min_c.is_some_and(|min| sample.value_c >= min) {
-                self.rates_of(Direction::Heating).for_each(RateFold::end_ramp);
+                self.rates_of(Direction::Heating)
+                    .for_each(RateFold::end_ramp);
                 self.stage = Stage::Stand;
             }
         }
@@ -152,7 +166,11 @@ impl RampFold {
 
     /// A channel that stays away from its extreme without turning gets a new one.
     fn flush_old(&mut self, sample: Sample) {
-        if self.waiting.front().is_some_and(|w| sample.time_s - w.time_s > self.patience_s) {
+        if self
+            .waiting
+            .front()
+            .is_some_and(|w| sample.time_s - w.time_s > self.patience_s)
+        {
             self.flush();
             self.extreme_c = sample.value_c;
         }
@@ -173,6 +191,8 @@ impl RampFold {
     }
 
     fn rates_of(&mut self, direction: Direction) -> impl Iterator<Item = &mut RateFold> {
-        self.rates.iter_mut().filter(move |r| r.direction == direction)
+        self.rates
+            .iter_mut()
+            .filter(move |r| r.direction == direction)
     }
 }

@@ -73,9 +73,14 @@ const SECONDS_PER_HOUR: f64 = 3600.0;
 
 impl RateFold {
     pub fn new(direction: Direction, above_c: f64, definitions: &Definitions) -> RateFold {
-        let spans = std::iter::once(&definitions.rate_window).chain(&definitions.rate_windows_beside);
+        let spans =
+            std::iter::once(&definitions.rate_window).chain(&definitions.rate_windows_beside);
         let windows = spans
-            .map(|span| Window { slopes: SlopeWindow::new(span.s()), steepest: None, gain: None })
+            .map(|span| Window {
+                slopes: SlopeWindow::new(span.s()),
+                steepest: None,
+                gain: None,
+            })
             .collect();
         RateFold {
             direction,
@@ -94,7 +99,11 @@ impl RateFold {
         if sample.value_c < self.above_c {
             return self.end_ramp();
         }
-        let ramp = self.ramp.get_or_insert_with(|| Ramp { first: sample, last: sample, line: Line::about(sample) });
+        let ramp = self.ramp.get_or_insert_with(|| Ramp {
+            first: sample,
+            last: sample,
+            line: Line::about(sample),
+        });
         ramp.last = sample;
         ramp.line.add(sample);
         let since_s = sample.time_s - ramp.first.time_s;
@@ -120,8 +129,14 @@ impl RateFold {
             return;
         }
         let lasted_s = next.time_s - last.time_s;
-        let rate_k_h = self.direction.sign() * (next.value_c - last.value_c) / lasted_s * SECONDS_PER_HOUR;
-        self.gap.get_or_insert(Found { rate_k_h, from_s: last.time_s, to_s: next.time_s, whole: false });
+        let rate_k_h =
+            self.direction.sign() * (next.value_c - last.value_c) / lasted_s * SECONDS_PER_HOUR;
+        self.gap.get_or_insert(Found {
+            rate_k_h,
+            from_s: last.time_s,
+            to_s: next.time_s,
+            whole: false,
+        });
     }
 
     /// Readings kept in memory.
@@ -133,8 +148,13 @@ impl RateFold {
         let lasted_s = ramp.last.time_s - ramp.first.time_s;
         let sign = self.direction.sign();
         let short = lasted_s < self.shortest_s;
-        let gain_k_s = sign * (ramp.last.value_c - ramp.first.value_c) / lasted_s.max(self.shortest_s);
-        let slope_k_s = if short { Some(gain_k_s) } else { ramp.line.slope_k_s().map(|s| sign * s) };
+        let gain_k_s =
+            sign * (ramp.last.value_c - ramp.first.value_c) / lasted_s.max(self.shortest_s);
+        let slope_k_s = if short {
+            Some(gain_k_s)
+        } else {
+            ramp.line.slope_k_s().map(|s| sign * s)
+        };
         let found = |k_s: f64| Found {
             rate_k_h: k_s * SECONDS_PER_HOUR,
             from_s: ramp.first.time_s,
@@ -144,7 +164,11 @@ impl RateFold {
         if ramp.line.count() < FEWEST_READINGS {
             return steeper(&mut self.too_few, found(gain_k_s));
         }
-        for window in self.windows.iter_mut().filter(|w| lasted_s < w.slopes.span_s - STAMP_ROUNDING_S) {
+        for window in self
+            .windows
+            .iter_mut()
+            .filter(|w| lasted_s < w.slopes.span_s - STAMP_ROUNDING_S)
+        {
             if let Some(slope_k_s) = slope_k_s {
                 steeper(&mut window.steepest, found(slope_k_s));
             }
@@ -157,7 +181,9 @@ impl Window {
     fn push(&mut self, sample: Sample, since_ramp_s: f64, sign: f64) {
         self.slopes.push(sample);
         let full = since_ramp_s >= self.slopes.span_s - STAMP_ROUNDING_S;
-        let (Some(line), Some(first)) = (self.slopes.line(), self.slopes.first()) else { return };
+        let (Some(line), Some(first)) = (self.slopes.line(), self.slopes.first()) else {
+            return;
+        };
         if !full || line.count() < FEWEST_READINGS {
             return;
         }
@@ -172,7 +198,10 @@ impl Window {
         }
         let lasted_s = sample.time_s - first.time_s;
         if lasted_s > 0.0 {
-            steeper(&mut self.gain, found((sample.value_c - first.value_c) / lasted_s));
+            steeper(
+                &mut self.gain,
+                found((sample.value_c - first.value_c) / lasted_s),
+            );
         }
     }
 }

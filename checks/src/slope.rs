@@ -22,7 +22,14 @@ pub(crate) struct Line {
 
 impl Line {
     pub fn about(origin: Sample) -> Line {
-        Line { origin, count: 0.0, sum_t: 0.0, sum_y: 0.0, sum_tt: 0.0, sum_ty: 0.0 }
+        Line {
+            origin,
+            count: 0.0,
+            sum_t: 0.0,
+            sum_y: 0.0,
+            sum_tt: 0.0,
+            sum_ty: 0.0,
+        }
     }
 
     pub fn add(&mut self, sample: Sample) {
@@ -67,7 +74,11 @@ const SPANS_BETWEEN_FRESH_SUMS: f64 = 2.0;
 
 impl SlopeWindow {
     pub fn new(span_s: f64) -> SlopeWindow {
-        SlopeWindow { span_s, samples: VecDeque::new(), line: None }
+        SlopeWindow {
+            span_s,
+            samples: VecDeque::new(),
+            line: None,
+        }
     }
 
     pub fn clear(&mut self) {
@@ -77,8 +88,14 @@ impl SlopeWindow {
 
     pub fn push(&mut self, sample: Sample) {
         self.samples.push_back(sample);
-        self.line.get_or_insert_with(|| Line::about(sample)).add(sample);
-        while self.samples.front().is_some_and(|first| first.time_s < sample.time_s - self.span_s) {
+        self.line
+            .get_or_insert_with(|| Line::about(sample))
+            .add(sample);
+        while self
+            .samples
+            .front()
+            .is_some_and(|first| first.time_s < sample.time_s - self.span_s)
+        {
             if let (Some(old), Some(line)) = (self.samples.pop_front(), self.line.as_mut()) {
                 line.remove(old);
             }
@@ -99,7 +116,8 @@ impl SlopeWindow {
     }
 
     fn freshen(&mut self, now_s: f64) {
-        let stale = |line: &Line| now_s - line.origin.time_s > SPANS_BETWEEN_FRESH_SUMS * self.span_s;
+        let stale =
+            |line: &Line| now_s - line.origin.time_s > SPANS_BETWEEN_FRESH_SUMS * self.span_s;
         if !self.line.as_ref().is_some_and(stale) {
             return;
         }

@@ -1,0 +1,288 @@
+//! From the folds to one finding a limit.
+
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
+use rules::requirement::{Limit, LimitKind};
+
+use crate::checker::{Checker, Clocks};
+use crate::definitions::{self, HoldCount};
+use crate::finding::{Beside, Finding, Measured, Verdict};
+use crate::hold_stage::Spread;
+use crate::judge_rate;
+
+/// One finding for each limit, in order.
+pub(crate) fn every_limit(checker: &Checker) -> Vec<Finding> {
+    checker
+        .limits
+        .iter()
+        .enumerate()
+        .map(|(i, limit)| one_limit(checker, i, limit))
+        .collect()
+}
+
+fn one_limit(checker: &Checker, index: usize, limit: &Limit) -> Finding {
+    match limit.kind {
+        LimitKind::HoldMin(min) => hold_minimum(checker, limit, min),
+        LimitKind::HoldMax(max) => hold_maximum(checker, limit, max),
+        LimitKind::HoldTime(time) => match &checker.clocks[index] {
+            Some(clocks) => hold_time(checker, limit, time, clocks),
+            None => open(limit, definitions::HOLD_TIME, "no hold clock was set up"),
+        },
+        LimitKind::HeatingRate { rate, .. } | LimitKind::CoolingRate { rate, .. } => {
+            judge_rate::rate(checker, limit, rate)
+        }
+        LimitKind::HoldSpread(spread) => hold_spread(checker, limit, spread),
+        LimitKind::HeatingSpread { spread, .. } => heating_spread(checker, index, limit, spread),
+    }
+}
+
+/// A finding without a verdict yet.
+pub(crate) fn open(limit: &Limit, definition: &'static str, reason: impl Into<String>) -> Finding {
+    Finding {
+        limit: limit.clone(),
+        verdict: Verdict::NotJudged,
+        measured: None,
+        by_how_much: None,
+        when: None,
+        channel: None,
+        definition,
+        reason: reason.into(),
+        beside: Vec::new(),
+    }
+}
+
+pub(crate) fn name(checker: &Checker, channel: usize) -> Option<String> {
+    checker.channels.get(channel).map(|c| c.name.clone())
+}
+
+/// Why the soak band can't be judged at all, if it can't.
+fn silent_soak_band(checker: &Checker) -> Option<String> {
+    let soak: Vec<usize> = (0..checker.channels.len())
+        .filter(|c| checker.channels[*c].judges_hold())
+        .collect();
+    if soak.is_empty() {
+        return Some("no control or monitor thermocouple sits in the soak band".into());
+    }
+    let dead = soak.iter().find(|c| checker.never_spoke(**c))?;
+    Some(format!("{} gave no reading", checker.channels[*dead].name))
+}
+
+fn hold_minimum(checker: &Checker, limit: &Limit, min: Celsius) -> Finding {
+    let mut finding = open(
+        limit,
+        definitions::HOLD_MINIMUM,
+        "no scan in which all of them spoke",
+    );
+    if let Some(reason) = silent_soak_band(checker) {
+        finding.reason = reason;
+        return finding;
+    }
+    let Some(together) = checker.stage.together else {
+        return finding;
+    };
+    let margin_k = together.value_c - min.c();
+    finding.verdict = if margin_k >= 0.0 {
+        Verdict::Met
+    } else {
+        Verdict::NotMet
+    };
+    finding.measured = Some(Measured::Temperature(Celsius::from_c(together.value_c)));
+    finding.by_how_much = Some(Measured::Difference(Kelvins::from_k(margin_k.abs())));
+    finding.when = Some(Hours::from_s(together.time_s));
+    finding.channel = name(checker, together.channel);
+    finding.reason =
+        "the coldest thermocouple of the soak band when all were hottest together".into();
+    if let Some(lowest) = checker.stage.lowest() {
+        finding.beside.push(Beside {
+            what: "lowest reading inside the hold, dips included".into(),
+            channel: name(checker, lowest.channel),
+            measured: Some(Measured::Temperature(Celsius::from_c(lowest.value_c))),
+        });
+    }
+    finding
+}
+
+fn hold_maximum(checker: &Checker, limit: &Limit, max: Celsius) -> Finding {
+    let mut finding = open(limit, definitions::PEAK, "there are no readings");
+    let Some(highest) = checker.peak.highest else {
+        return finding;
+    };
+    let margin_k = max.c() - highest.value_c;
+    finding.measured = Some(Measured::Temperature(Celsius::from_c(highest.value_c)));
+    finding.by_how_much = Some(Measured::Difference(Kelvins::from_k(margin_k.abs())));
+    finding.when = Some(Hours::from_s(highest.time_s));
+    finding.channel = name(checker, highest.channel);
+    finding.reason = "the highest reading of any thermocouple".into();
+    finding.verdict = if margin_k < 0.0 {
+        Verdict::NotMet
+    } else if let Some(reason) = peak_unknown(checker) {
+        finding.reason = reason;
+        Verdict::NotJudged
+    } else {
+        Verdict::Met
+    };
+    finding
+}
+
+/// Why the highest temperature may have been missed, if it may.
+fn peak_unknown(checker: &Checker) -> Option<String> {
+    if let Some(reason) = silent_soak_band(checker) {
+        return Some(reason);
+    }
+    let name_of = |c: usize| checker.channels[c].name.clone();
+    if let Some(gap) = checker.peak.gap {
+        return Some(format!(
+            "{} was silent from {:.2} h while hot; no reading says how hot it became",
+            name_of(gap.channel),
+            Hours::from_s(gap.time_s).h()
+        ));
+    }
+    let hot = |c: &usize| checker.peak.last[*c].is_some_and(|r| r.value_c >= checker.peak.hot_c);
+    let mut soak = (0..checker.channels.len()).filter(|c| checker.channels[*c].judges_hold());
+    let lost = soak.find(|c| hot(c) && checker.fell_silent_s(*c).is_some())?;
+    Some(format!(
+        "{} fell silent while hot and stayed so",
+        name_of(lost)
+    ))
+}
+
+fn hold_time(checker: &Checker, limit: &Limit, asked: Hours, clocks: &Clocks) -> Finding {
+    let all = &clocks.all;
+    let (counted_s, granted_s) = match checker.definitions.hold_count {
+        HoldCount::LongestRun => (all.counted.longest_s, all.granted.longest_s),
+        HoldCount::Total => (all.counted.total_s, all.granted.total_s),
+    };
+    let mut finding = open(limit, definitions::HOLD_TIME, "");
+    finding.beside = hold_time_beside(checker, clocks);
+    if !(0..checker.channels.len()).any(|c| checker.channels[c].judges_hold()) {
+        finding.reason = "no control or monitor thermocouple sits in the soak band".into();
+        return finding;
+    }
+    finding.measured = Some(Measured::Time(Hours::from_s(counted_s)));
+    finding.by_how_much = Some(Measured::Time(Hours::from_s((counted_s - asked.s()).abs())));
+    finding.when = (all.counted.longest_s > 0.0).then(|| Hours::from_s(all.counted.longest_from_s));
+    let dead = silent_soak_band(checker);
+    (finding.verdict, finding.reason) = if counted_s >= asked.s() {
+        (
+            Verdict::Met,
+            "every thermocouple of the soak band was in the range together".into(),
+        )
+    } else if granted_s >= asked.s() {
+        let why = dead.unwrap_or_else(|| "thermocouples of the soak band were silent".into());
+        (
+            Verdict::NotJudged,
+            format!("{why}; silence is not counted, and alone it decides"),
+        )
+    } else if all.counted.total_s > 0.0 {
+        (
+            Verdict::NotMet,
+            "the time in the range together is too short".into(),
+        )
+    } else {
+        (
+            Verdict::NotMet,
+            "the thermocouples of the soak band were never in the range together".into(),
+        )
+    };
+    finding
+}
+
+fn hold_time_beside(checker: &Checker, clocks: &Clocks) -> Vec<Beside> {
+    let all = &clocks.all;
+    let time = |what: &str, channel: Option<String>, s: f64| Beside {
+        what: what.into(),
+        channel,
+        measured: Some(Measured::Time(Hours::from_s(s))),
+    };
+    let mut beside = vec![
+        time("longest run", None, all.counted.longest_s),
+        time("all runs together", None, all.counted.total_s),
+        time(
+            "longest run if gaps did not break it",
+            None,
+            all.bridged.longest_s,
+        ),
+    ];
+    for (channel, clock) in &clocks.each {
+        beside.push(time(
+            "alone, longest run",
+            name(checker, *channel),
+            clock.counted.longest_s,
+        ));
+        beside.push(time(
+            "alone, all runs together",
+            name(checker, *channel),
+            clock.counted.total_s,
+        ));
+    }
+    beside
+}
+
+fn hold_spread(checker: &Checker, limit: &Limit, allowed: Kelvins) -> Finding {
+    let mut finding = open(
+        limit,
+        definitions::HOLD_SPREAD,
+        "there was no hold with two thermocouples or more",
+    );
+    let Some(widest) = checker.stage.widest() else {
+        if let Some(reason) = silent_soak_band(checker) {
+            finding.reason = reason;
+        }
+        return finding;
+    };
+    spread_finding(checker, &mut finding, widest, allowed);
+    if finding.verdict == Verdict::Met
+        && let Some(gap_s) = checker.stage.gap_s()
+    {
+        finding.verdict = Verdict::NotJudged;
+        finding.reason = format!(
+            "a gap lies inside the hold, from {:.2} h",
+            Hours::from_s(gap_s).h()
+        );
+    }
+    finding
+}
+
+fn heating_spread(checker: &Checker, index: usize, limit: &Limit, allowed: Kelvins) -> Finding {
+    let mut finding = open(
+        limit,
+        definitions::HEATING_SPREAD,
+        "no two thermocouples spoke together while heating",
+    );
+    let widest = checker.heating_spreads[index]
+        .as_ref()
+        .and_then(|s| s.widest);
+    if let Some(widest) = widest {
+        spread_finding(checker, &mut finding, widest, allowed);
+    }
+    if finding.verdict == Verdict::Met
+        && let Some(reason) = silent_soak_band(checker)
+    {
+        finding.verdict = Verdict::NotJudged;
+        finding.reason = reason;
+    }
+    finding
+}
+
+fn spread_finding(checker: &Checker, finding: &mut Finding, widest: Spread, allowed: Kelvins) {
+    let margin_k = allowed.k() - widest.spread_k;
+    let name_of = |c: usize| name(checker, c).unwrap_or_default();
+    finding.verdict = if margin_k >= 0.0 {
+        Verdict::Met
+    } else {
+        Verdict::NotMet
+    };
+    finding.measured = Some(Measured::Difference(Kelvins::from_k(widest.spread_k)));
+    finding.by_how_much = Some(Measured::Difference(Kelvins::from_k(margin_k.abs())));
+    finding.when = Some(Hours::from_s(widest.time_s));
+    finding.channel = name(checker, widest.hottest);
+    finding.reason = format!(
+        "{} hottest, {} coldest",
+        name_of(widest.hottest),
+        name_of(widest.coldest)
+    );
+}
+
+/// A rate with its unit.
+pub(crate) fn rate_of(k_h: f64) -> Measured {
+    Measured::Rate(KelvinsPerHour::from_k_h(k_h))
+}

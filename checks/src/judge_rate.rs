@@ -1,0 +1,183 @@
+//! From the rate folds of all channels to the finding of one rate limit.
+
+use quantity::{Hours, KelvinsPerHour};
+use rules::requirement::Limit;
+
+use crate::checker::{Checker, rate_key};
+use crate::definitions;
+use crate::finding::{Beside, Finding, Measured, Verdict};
+use crate::judge::{name, open, rate_of};
+use crate::rate::{Found, RateFold};
+
+/// A rate with the channel that it was found on.
+#[derive(Clone, Copy)]
+struct OnChannel {
+    found: Found,
+    channel: usize,
+}
+
+/// The finding of a rate limit: the steepest thermocouple is compared with it.
+pub(crate) fn rate(checker: &Checker, limit: &Limit, allowed: KelvinsPerHour) -> Finding {
+    let folds = folds_of(checker, limit);
+    let mut finding = open(
+        limit,
+        definitions::RATE,
+        "no ramp above the threshold in these readings",
+    );
+    finding.beside = beside(checker, &folds);
+    let steepest = steepest_of(&folds, |fold| fold.windows.first().and_then(|w| w.steepest));
+    if let Some(steepest) = steepest {
+        let margin_k_h = allowed.k_h() - steepest.found.rate_k_h;
+        finding.verdict = if margin_k_h >= 0.0 {
+            Verdict::Met
+        } else {
+            Verdict::NotMet
+        };
+        finding.measured = Some(rate_of(steepest.found.rate_k_h));
+        finding.by_how_much = Some(rate_of(margin_k_h.abs()));
+        finding.when = Some(Hours::from_s(steepest.found.from_s));
+        finding.channel = name(checker, steepest.channel);
+        finding.reason = window_words(checker, &steepest.found);
+    }
+    if finding.verdict != Verdict::NotMet
+        && let Some(reason) = unknown(checker, &folds, allowed)
+    {
+        finding.verdict = Verdict::NotJudged;
+        finding.reason = reason;
+    }
+    finding
+}
+
+fn folds_of<'a>(checker: &'a Checker, limit: &Limit) -> Vec<(usize, &'a RateFold)> {
+    let key = rate_key(&limit.kind);
+    let own = |fold: &&RateFold| Some((fold.direction, fold.above_c)) == key;
+    checker
+        .ramps
+        .iter()
+        .filter_map(|(c, ramp)| ramp.rates.iter().find(own).map(|fold| (*c, fold)))
+        .collect()
+}
+
+fn steepest_of(
+    folds: &[(usize, &RateFold)],
+    found: impl Fn(&RateFold) -> Option<Found>,
+) -> Option<OnChannel> {
+    let all = folds.iter().filter_map(|(channel, fold)| {
+        Some(OnChannel {
+            found: found(fold)?,
+            channel: *channel,
+        })
+    });
+    all.reduce(|a, b| {
+        if b.found.rate_k_h > a.found.rate_k_h {
+            b
+        } else {
+            a
+        }
+    })
+}
+
+fn window_words(checker: &Checker, found: &Found) -> String {
+    let lasted_min = (found.to_s - found.from_s) / 60.0;
+    let floor_min = checker.definitions.shortest_ramp.minutes();
+    match found.whole {
+        false => format!(
+            "the steepest {:.0} min",
+            checker.definitions.rate_window.minutes()
+        ),
+        true if lasted_min < floor_min => {
+            format!("a ramp of {lasted_min:.1} min, read as if it had taken {floor_min:.0} min")
+        }
+        true => format!("a ramp of {lasted_min:.0} min, shorter than the window, judged whole"),
+    }
+}
+
+/// Why a faster ramp may have been missed, if it may.
+fn unknown(
+    checker: &Checker,
+    folds: &[(usize, &RateFold)],
+    allowed: KelvinsPerHour,
+) -> Option<String> {
+    let name_of = |c: usize| checker.channels[c].name.clone();
+    let soak = folds
+        .iter()
+        .filter(|(c, _)| checker.channels[*c].judges_hold());
+    if let Some((dead, _)) = soak.clone().find(|(c, _)| checker.never_spoke(*c)) {
+        return Some(format!("{} gave no reading", name_of(*dead)));
+    }
+    if let Some((channel, gap)) = folds
+        .iter()
+        .find_map(|(c, fold)| fold.gap.map(|gap| (*c, gap)))
+    {
+        return Some(format!(
+            "{} has a gap in a ramp from {:.2} h to {:.2} h; its mean rate across the gap is {:.0} K/h",
+            name_of(channel),
+            Hours::from_s(gap.from_s).h(),
+            Hours::from_s(gap.to_s).h(),
+            gap.rate_k_h
+        ));
+    }
+    let too_fast = |fold: &RateFold| fold.too_few.filter(|f| f.rate_k_h > allowed.k_h());
+    if let Some((channel, few)) = folds
+        .iter()
+        .find_map(|(c, fold)| too_fast(fold).map(|few| (*c, few)))
+    {
+        return Some(format!(
+            "{} ramps at about {:.0} K/h from {:.2} h with too few readings for a slope",
+            name_of(channel),
+            few.rate_k_h,
+            Hours::from_s(few.from_s).h()
+        ));
+    }
+    let above =
+        |c: usize, fold: &RateFold| checker.peak.last[c].is_some_and(|r| r.value_c >= fold.above_c);
+    let lost = folds
+        .iter()
+        .find(|(c, fold)| above(*c, fold) && checker.fell_silent_s(*c).is_some());
+    lost.map(|(c, _)| {
+        format!(
+            "{} fell silent above the threshold and stayed so",
+            name_of(*c)
+        )
+    })
+}
+
+fn beside(checker: &Checker, folds: &[(usize, &RateFold)]) -> Vec<Beside> {
+    let definitions = &checker.definitions;
+    let mut beside = Vec::new();
+    for (index, span) in definitions.rate_windows_beside.iter().enumerate() {
+        let steepest = steepest_of(folds, |fold| {
+            fold.windows.get(index + 1).and_then(|w| w.steepest)
+        });
+        beside.push(on_channel(
+            checker,
+            format!("steepest slope over {:.0} min", span.minutes()),
+            steepest,
+        ));
+    }
+    let gain = steepest_of(folds, |fold| fold.windows.first().and_then(|w| w.gain));
+    let minutes = definitions.rate_window.minutes();
+    beside.push(on_channel(
+        checker,
+        format!("largest gain between two readings {minutes:.0} min apart"),
+        gain,
+    ));
+    for (channel, fold) in folds {
+        let found = fold.windows.first().and_then(|w| w.steepest);
+        beside.push(Beside {
+            what: format!("steepest slope over {minutes:.0} min"),
+            channel: name(checker, *channel),
+            measured: found.map(|f| rate_of(f.rate_k_h)),
+        });
+    }
+    beside
+}
+
+fn on_channel(checker: &Checker, what: String, steepest: Option<OnChannel>) -> Beside {
+    let measured: Option<Measured> = steepest.map(|s| rate_of(s.found.rate_k_h));
+    Beside {
+        what,
+        channel: steepest.and_then(|s| name(checker, s.channel)),
+        measured,
+    }
+}

@@ -1,0 +1,181 @@
+//! The words of a finding: what was met or not, by how much, by which thermocouples, under which clause, as defined
+//! where.
+
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Units};
+use rules::requirement::{Level, Limit, LimitKind};
+
+use crate::finding::{Finding, Findings, Measured, Origin, Verdict};
+
+impl Measured {
+    /// The value with its unit, no finer than a field thermocouple bears.
+    pub fn words(self, units: Units) -> String {
+        match self {
+            Measured::Temperature(t) => temperature(t, units),
+            Measured::Difference(d) => difference(d, units),
+            Measured::Time(h) => time(h),
+            Measured::Rate(r) => rate(r, units),
+        }
+    }
+}
+
+impl Verdict {
+    /// The words for the verdict, never a bare pass.
+    pub fn words(self, origin: Origin) -> &'static str {
+        match (self, origin) {
+            (Verdict::Met, Origin::Measured) => "measured values met",
+            (Verdict::Met, Origin::Predicted) => "predicted values meet",
+            (Verdict::NotMet, Origin::Measured) => "measured values did not meet",
+            (Verdict::NotMet, Origin::Predicted) => "predicted values do not meet",
+            (Verdict::NotJudged, _) => "could not be judged:",
+        }
+    }
+}
+
+impl Finding {
+    /// The finding as one sentence. `thermocouples` are the names by which it was judged.
+    pub fn sentence(&self, origin: Origin, units: Units, thermocouples: &[&str]) -> String {
+        let limit = format!(
+            "{} ({})",
+            limit_words(&self.limit.kind, units),
+            clause_words(&self.limit)
+        );
+        let verdict = self.verdict.words(origin);
+        let by = thermocouples.join(", ");
+        format!(
+            "{verdict} {limit}: {}, by {by}, as defined in {}",
+            self.evidence(units),
+            self.definition
+        )
+    }
+
+    fn evidence(&self, units: Units) -> String {
+        let mut words = self.reason.clone();
+        if let Some(measured) = self.measured {
+            words = format!("{}, {words}", measured.words(units));
+        }
+        if let Some(channel) = &self.channel {
+            words = format!("{words}, {channel}");
+        }
+        if let Some(when) = self.when {
+            words = format!("{words}, at {:.2} h", when.h());
+        }
+        match (self.verdict, self.by_how_much) {
+            (Verdict::NotMet, Some(by)) => format!("{words}, missed by {}", by.words(units)),
+            _ => words,
+        }
+    }
+}
+
+impl Findings {
+    /// Names of the thermocouples by which the hold was judged.
+    pub fn soak_band_names(&self) -> Vec<&str> {
+        self.thermocouples
+            .iter()
+            .filter(|t| t.judges_hold())
+            .map(|t| t.name.as_str())
+            .collect()
+    }
+}
+
+/// A limit in words.
+pub fn limit_words(kind: &LimitKind, units: Units) -> String {
+    match *kind {
+        LimitKind::HoldMin(min) => format!("hold at {} or above", temperature(min, units)),
+        LimitKind::HoldMax(max) => format!("nothing above {}", temperature(max, units)),
+        LimitKind::HoldTime(hold) => format!("hold of {}", time(hold)),
+        LimitKind::HeatingRate { above, rate: r } => {
+            format!(
+                "heating no faster than {} above {}",
+                rate(r, units),
+                temperature(above, units)
+            )
+        }
+        LimitKind::CoolingRate { above, rate: r } => {
+            format!(
+                "cooling no faster than {} above {}",
+                rate(r, units),
+                temperature(above, units)
+            )
+        }
+        LimitKind::HoldSpread(spread) => format!(
+            "spread in the hold of {} at most",
+            difference(spread, units)
+        ),
+        LimitKind::HeatingSpread { spread, within } => {
+            let reach = match units {
+                Units::Si => format!("{:.1} m", within.m()),
+                Units::Us => format!("{:.0} ft", within.inches() / 12.0),
+            };
+            format!(
+                "spread while heating of {} at most within {reach}",
+                difference(spread, units)
+            )
+        }
+    }
+}
+
+/// Who sets a limit and where it stands.
+pub fn clause_words(limit: &Limit) -> String {
+    let clause = &limit.clause;
+    let mark = if clause.status.needs_mark() {
+        format!(", {}", clause.status.words())
+    } else {
+        String::new()
+    };
+    format!(
+        "{}: {} {}{mark}",
+        level_words(limit.level),
+        clause.document,
+        clause.clause
+    )
+}
+
+/// Who sets a limit.
+pub fn level_words(level: Level) -> &'static str {
+    match level {
+        Level::Code => "code",
+        Level::Owner => "owner",
+        Level::Procedure => "procedure",
+        Level::Guidance => "guidance",
+    }
+}
+
+fn temperature(value: Celsius, units: Units) -> String {
+    match units {
+        Units::Si => format!("{:.0} °C", value.c()),
+        Units::Us => format!("{:.0} °F", value.f()),
+    }
+}
+
+fn difference(value: Kelvins, units: Units) -> String {
+    match units {
+        Units::Si => format!("{} K", digits(value.k())),
+        Units::Us => format!("{} °F", digits(value.f_difference())),
+    }
+}
+
+fn rate(value: KelvinsPerHour, units: Units) -> String {
+    match units {
+        Units::Si => format!("{} K/h", digits(value.k_h())),
+        Units::Us => format!("{} °F/h", digits(value.f_h())),
+    }
+}
+
+/// A small amount is given with one decimal, so that a narrow miss does not read as none.
+fn digits(value: f64) -> String {
+    if value.abs() < SMALL {
+        format!("{value:.1}")
+    } else {
+        format!("{value:.0}")
+    }
+}
+
+const SMALL: f64 = 10.0;
+
+fn time(value: Hours) -> String {
+    if value.h() < 1.0 {
+        format!("{:.0} min", value.minutes())
+    } else {
+        format!("{:.2} h", value.h())
+    }
+}

@@ -1,0 +1,6 @@
+//! What a person may rely on when a chart is read.
+
+mod cycles;
+mod known_answers;
+mod laws;
+mod page;
