@@ -52,6 +52,9 @@ static BLANKETS: LazyLock<Vec<Blanket>> = LazyLock::new(|| {
     [
         include_str!("../data/blankets/ceramic-fiber-128.toml"),
         include_str!("../data/blankets/ceramic-fiber-96.toml"),
+        include_str!("../data/blankets/alkaline-earth-silicate-128.toml"),
+        include_str!("../data/blankets/rock-wool-100.toml"),
+        include_str!("../data/blankets/glass-needle-mat.toml"),
     ]
     .iter()
     .map(|text| read(text))

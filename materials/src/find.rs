@@ -37,6 +37,20 @@ pub(crate) fn p_number(text: &str) -> Option<String> {
     (marked && ends && number.starts_with(|c: char| c.is_ascii_digit())).then_some(number)
 }
 
+/// The group in a text such as "ISO/TR 15608 group 6.4", "ISO 8.1", "group 5.2". `None` for other texts.
+pub(crate) fn iso_group(text: &str) -> Option<String> {
+    let lower = text.trim().to_lowercase();
+    let rest = match lower.strip_prefix("iso") {
+        Some(rest) => rest.trim_start_matches("/tr").trim_start(),
+        None if lower.starts_with("group") => lower.as_str(),
+        None => return None,
+    };
+    let rest = rest.trim_start_matches("15608").trim_start();
+    let group = rest.trim_start_matches("group").trim();
+    let digits = |c: char| c.is_ascii_digit() || c == '.';
+    (!group.is_empty() && group.chars().all(digits)).then(|| group.to_string())
+}
+
 /// The known names nearest to what was asked, best first; all of them where none is near.
 pub(crate) fn nearest(asked: &str, known: &[&str]) -> Vec<String> {
     let wanted = plain(asked);
@@ -81,7 +95,7 @@ fn distance(one: &str, other: &str) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::{nearest, p_number, plain};
+    use super::{iso_group, nearest, p_number, plain};
 
     #[test]
     fn a_p_number_is_not_a_pipe_grade() {
@@ -90,6 +104,14 @@ mod tests {
         assert_eq!(p_number("P No. 1").as_deref(), Some("1"));
         assert_eq!(p_number("P22"), None);
         assert_eq!(p_number("paint"), None);
+    }
+
+    #[test]
+    fn a_group_is_read_with_or_without_the_report_number() {
+        assert_eq!(iso_group("ISO/TR 15608 group 6.4").as_deref(), Some("6.4"));
+        assert_eq!(iso_group("ISO 8.1").as_deref(), Some("8.1"));
+        assert_eq!(iso_group("group 5.2").as_deref(), Some("5.2"));
+        assert_eq!(iso_group("isolation"), None);
     }
 
     #[test]

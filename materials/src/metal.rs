@@ -8,7 +8,7 @@ use serde::Deserialize;
 
 use crate::MaterialError;
 use crate::entry::{CurveEntry, NumberEntry, RangedEntry, Spread};
-use crate::find::{nearest, p_number, plain};
+use crate::find::{iso_group, nearest, p_number, plain};
 use crate::heat;
 use crate::magnetization::{CurieLaw, Magnetization, MagnetizationForm};
 use crate::ranged::Ranged;
@@ -111,8 +111,17 @@ struct MagnetizationEntry {
 static METALS: LazyLock<Vec<Metal>> = LazyLock::new(|| {
     [
         include_str!("../data/metals/carbon-steel.toml"),
+        include_str!("../data/metals/0.5mo.toml"),
+        include_str!("../data/metals/1.25cr-0.5mo.toml"),
         include_str!("../data/metals/2.25cr-1mo.toml"),
+        include_str!("../data/metals/5cr-0.5mo.toml"),
         include_str!("../data/metals/9cr-1mo-v.toml"),
+        include_str!("../data/metals/12cr.toml"),
+        include_str!("../data/metals/austenitic.toml"),
+        include_str!("../data/metals/duplex-2205.toml"),
+        include_str!("../data/metals/alloy-625.toml"),
+        include_str!("../data/metals/aluminum-6061.toml"),
+        include_str!("../data/metals/aluminum-5083.toml"),
         include_str!("../data/metals/copper.toml"),
     ]
     .iter()
@@ -125,7 +134,7 @@ pub fn metals() -> &'static [Metal] {
     &METALS
 }
 
-/// The metal of a name, alias, grade ("SA-335 P91") or P-number ("P-15E", "P-No. 5A").
+/// The metal of a name, alias, grade ("SA-335 P91"), P-number ("P-15E", "P-No. 5A") or group ("ISO 15608 group 6.4").
 ///
 /// # Errors
 /// [`MaterialError::Unknown`] with the nearest names; [`MaterialError::Ambiguous`] where a text such as "P1" can be a
@@ -137,6 +146,12 @@ pub fn metal(name: &str) -> Result<&'static Metal, MaterialError> {
             .iter()
             .find(|metal| metal.p_numbers.contains(&number));
         return found.ok_or_else(|| unknown_p_number(name));
+    }
+    if let Some(group) = iso_group(name) {
+        let found = metals()
+            .iter()
+            .find(|metal| metal.iso_groups.contains(&group));
+        return found.ok_or_else(|| unknown(name));
     }
     let named = metals().iter().find(|metal| metal.is_called(name));
     let numbered = metals()

@@ -1,4 +1,4 @@
-//! Properties that a standard defines by formula, evaluated into dense curves.
+//! Properties that a standard or reference work defines for a class of metals, as dense curves.
 
 use std::sync::LazyLock;
 
@@ -27,12 +27,16 @@ struct StandardFile {
     specific_heat: Option<Formula>,
 }
 
+/// Pieces of a formula, or points.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Formula {
     unit: String,
     source: SourceEntry,
+    #[serde(default)]
     pieces: Vec<Piece>,
+    #[serde(default)]
+    points: Vec<(f64, f64)>,
 }
 
 /// A piece of a formula: a polynomial in θ (°C), and where given a pole term pole_weight / (θ - pole_c).
@@ -51,6 +55,7 @@ static STANDARDS: LazyLock<Vec<StandardFile>> = LazyLock::new(|| {
         include_str!("../data/standards/en-1993-1-2-carbon-steel.toml"),
         include_str!("../data/standards/en-1993-1-2-stainless-steel.toml"),
         include_str!("../data/standards/en-1999-1-2-aluminum.toml"),
+        include_str!("../data/standards/janaf-alpha-iron.toml"),
     ]
     .iter()
     .map(|text| toml::from_str(text).expect("the data files are read by tests"))
@@ -125,13 +130,20 @@ fn formula_of(file: &StandardFile, property: Property) -> Result<&Formula, Mater
 
 impl Formula {
     fn range_c(&self) -> (f64, f64) {
-        (
-            self.pieces[0].from_c,
-            self.pieces[self.pieces.len() - 1].to_c,
-        )
+        match (self.points.first(), self.points.last()) {
+            (Some(first), Some(last)) => (first.0, last.0),
+            _ => (
+                self.pieces[0].from_c,
+                self.pieces[self.pieces.len() - 1].to_c,
+            ),
+        }
     }
 
     fn points(&self, from_c: f64, to_c: f64) -> Vec<(f64, f64)> {
+        if !self.points.is_empty() {
+            assert_eq!((from_c, to_c), self.range_c(), "a table is used as it is");
+            return self.points.clone();
+        }
         let mut points = Vec::new();
         let mut at_c = from_c;
         while at_c < to_c {

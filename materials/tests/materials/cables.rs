@@ -64,3 +64,28 @@ fn a_liquid_cooled_cable_stays_colder_and_goes_hotter() {
     assert!(liquid.max_cable_temperature_c.value < air.max_cable_temperature_c.value);
     assert!(liquid.max_work_temperature_c.value > air.max_work_temperature_c.value);
 }
+
+#[test]
+fn litz_alone_has_the_resistance_of_the_handbook() {
+    // Terman, Radio Engineers' Handbook, 1943: R / R0 = 1 + 2 (n d / D)² (d sqrt(f) / 10.44)^4 for many strands, d and D
+    // in inches, copper at 20 °C.
+    const HANDBOOK: f64 = 0.01;
+    for cable in cables() {
+        let strand_in = cable.strand_diameter_mm.value / 25.4;
+        let bundle_in = cable.bundle_diameter_mm.value / 25.4;
+        let strand_mm2 = std::f64::consts::FRAC_PI_4 * cable.strand_diameter_mm.value.powi(2);
+        let strands = cable.copper_area_mm2.value / strand_mm2;
+        for frequency_hz in [5e3, 2e4_f64] {
+            let eddy = (strand_in * frequency_hz.sqrt() / 10.44).powi(4);
+            let expected = 1.0 + 2.0 * (strands * strand_in / bundle_in).powi(2) * eddy;
+            let factor = cable
+                .alternating_factor(frequency_hz, 0.0, 20.0)
+                .expect("inside");
+            assert_relative_eq!(
+                factor / cable.workmanship.value,
+                expected,
+                max_relative = HANDBOOK
+            );
+        }
+    }
+}

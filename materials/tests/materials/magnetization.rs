@@ -107,3 +107,20 @@ fn every_number_lies_in_its_range() {
         }
     }
 }
+
+#[test]
+fn carbon_steel_follows_the_curve_of_low_carbon_steel_at_working_fields() {
+    // AISI 1010 steel as tabulated in a public finite-element material library (A/m, T).
+    const NEAR_ENOUGH: f64 = 0.025;
+    let steel = materials::metal("carbon steel").expect("known");
+    let curve = steel.magnetization.as_ref().expect("magnetic");
+    for (h_a_m, b_t) in [
+        (7957.7, 1.73),
+        (15915.5, 1.87),
+        (47746.5, 2.04),
+        (79577.5, 2.095),
+        (318_310.0, 2.4),
+    ] {
+        assert_relative_eq!(curve.flux_density_t(h_a_m), b_t, max_relative = NEAR_ENOUGH);
+    }
+}

@@ -6,4 +6,5 @@ mod cables;
 mod magnetization;
 mod metals;
 mod names;
+mod page;
 mod standards;

@@ -169,3 +169,22 @@ fn every_work_in_the_bibliography_is_complete() {
         );
     }
 }
+
+#[test]
+fn conductivity_and_resistivity_fit_each_other() {
+    // Wiedemann & Franz 1853, Lorenz number of Sommerfeld 2.443e-8 W ohm/K²: k rho / T is that number in pure metals; the
+    // lattice adds its part in alloys (Smith & Palmer 1935), at most about as much again.
+    const LORENZ_W_OHM_K2: f64 = 2.443e-8;
+    for metal in metals() {
+        for at_c in [20.0, 200.0, 400.0, metal.covers_to_c] {
+            let k = metal.conductivity.at_c(at_c).expect("inside");
+            let rho = metal.resistivity.at_c(at_c).expect("inside");
+            let ratio = k * rho / (at_c + 273.15) / LORENZ_W_OHM_K2;
+            assert!(
+                (0.85..2.05).contains(&ratio),
+                "{} at {at_c} °C: {ratio:.2}",
+                metal.name
+            );
+        }
+    }
+}

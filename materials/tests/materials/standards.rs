@@ -102,3 +102,40 @@ fn a_standard_says_what_it_does_not_give() {
     let unknown = standard("EN 1993-1-2 carbon", Property::Conductivity).expect_err("unknown");
     assert!(unknown.to_string().contains(CARBON));
 }
+
+#[test]
+fn the_heat_content_of_iron_is_that_of_the_janaf_tables() {
+    // NIST-JANAF 1998, iron, H - H(298.15 K) in kJ/mol; its own formula swings by 1 % between the table points.
+    const NEAR_ENOUGH: f64 = 0.015;
+    const KG_PER_MOL: f64 = 0.055_845;
+    let specific_heat = standard("JANAF alpha iron", Property::SpecificHeat).expect("known");
+    let heat_j_kg = |to_c: f64| {
+        let inside: Vec<(f64, f64)> = specific_heat
+            .points
+            .iter()
+            .copied()
+            .filter(|point| (25.0..=to_c).contains(&point.0))
+            .collect();
+        let pairs = inside.windows(2);
+        let sum: f64 = pairs
+            .map(|p| 0.5 * (p[0].1 + p[1].1) * (p[1].0 - p[0].0))
+            .sum();
+        sum + 1.7 * 450.0
+    };
+    for (at_c, kj_mol) in [
+        (426.85, 11.94),
+        (626.85, 19.50),
+        (726.85, 24.00),
+        (768.85, 26.60),
+    ] {
+        let heat_kj_mol = heat_j_kg(at_c) * KG_PER_MOL * 1e-3;
+        assert_relative_eq!(heat_kj_mol, kj_mol, max_relative = NEAR_ENOUGH);
+    }
+}
+
+#[test]
+fn a_reference_table_is_given_as_it_is() {
+    let iron = standard("JANAF alpha iron", Property::SpecificHeat).expect("known");
+    assert_eq!(iron.at_c(526.85), Ok(677.8));
+    assert!(iron.at_c(1100.0).is_err());
+}
