@@ -33,8 +33,7 @@ pub struct Air {
 }
 
 /// Values of air from another source.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct AirCheck {
     /// The temperature in °C.
     pub at_c: f64,
@@ -46,6 +45,19 @@ pub struct AirCheck {
     pub prandtl: f64,
     /// How near the curves must come, in percent.
     pub within_percent: f64,
+    /// Where the values come from.
+    pub source: Source,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AirCheckEntry {
+    at_c: f64,
+    conductivity_w_mk: f64,
+    kinematic_viscosity_m2_s: f64,
+    prandtl: f64,
+    within_percent: f64,
+    source: SourceEntry,
 }
 
 #[derive(Deserialize)]
@@ -58,7 +70,7 @@ struct AirFile {
     viscosity: Viscosity,
     conductivity: Conductivity,
     specific_heat: SpecificHeat,
-    checks: Vec<AirCheck>,
+    checks: Vec<AirCheckEntry>,
 }
 
 #[derive(Deserialize)]
@@ -96,6 +108,19 @@ pub fn air() -> &'static Air {
     &AIR
 }
 
+impl AirCheckEntry {
+    fn resolve(&self) -> AirCheck {
+        AirCheck {
+            at_c: self.at_c,
+            conductivity_w_mk: self.conductivity_w_mk,
+            kinematic_viscosity_m2_s: self.kinematic_viscosity_m2_s,
+            prandtl: self.prandtl,
+            within_percent: self.within_percent,
+            source: self.source.resolve(),
+        }
+    }
+}
+
 impl AirFile {
     fn air(&self) -> Air {
         let viscosity = self.viscosity.source.resolve();
@@ -122,7 +147,7 @@ impl AirFile {
             specific_heat: self.curve("specific heat", "J/(kg K)", specific_heat, |k| {
                 self.specific_heat_j_kgk(k)
             }),
-            checks: self.checks.clone(),
+            checks: self.checks.iter().map(AirCheckEntry::resolve).collect(),
         }
     }
 

@@ -13,7 +13,7 @@ use serde::Deserialize;
 use crate::MaterialError;
 use crate::entry::{NumberEntry, RangedEntry};
 use crate::find::{nearest, plain};
-use crate::metal::metal;
+use crate::metals::metal;
 use crate::ranged::Ranged;
 
 const VACUUM_PERMEABILITY_H_M: f64 = 1.256_637_062_12e-6;

@@ -1,16 +1,12 @@
 //! Metals: what a plan must know of the piece that is heated.
 
 use std::collections::BTreeMap;
-use std::sync::LazyLock;
 
 use quantity::{Curve, Source, Sourced};
-use serde::Deserialize;
 
-use crate::MaterialError;
-use crate::entry::{CurveEntry, NumberEntry, RangedEntry, Spread};
-use crate::find::{iso_group, nearest, p_number, plain};
+use crate::find::plain;
 use crate::heat;
-use crate::magnetization::{CurieLaw, Magnetization, MagnetizationForm};
+use crate::magnetization::Magnetization;
 use crate::ranged::Ranged;
 
 /// A property that is a curve over temperature.
@@ -77,128 +73,7 @@ pub struct Metal {
     pub emissivity: Ranged,
     /// Values from other sources that the curves must meet.
     pub checks: Vec<CheckValue>,
-    edges: BTreeMap<Property, (Curve, Curve)>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MetalFile {
-    name: String,
-    remark: String,
-    p_numbers: Vec<String>,
-    iso_groups: Vec<String>,
-    aliases: Vec<String>,
-    covers_to_c: f64,
-    conductivity: CurveEntry,
-    specific_heat: CurveEntry,
-    resistivity: CurveEntry,
-    density_kg_m3: NumberEntry,
-    emissivity: RangedEntry,
-    magnetization: Option<MagnetizationEntry>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MagnetizationEntry {
-    form: MagnetizationForm,
-    saturation_t: RangedEntry,
-    initial_permeability: RangedEntry,
-    coercivity_a_m: RangedEntry,
-    curie_point_c: RangedEntry,
-    curie_exponent: RangedEntry,
-}
-
-static METALS: LazyLock<Vec<Metal>> = LazyLock::new(|| {
-    [
-        include_str!("../data/metals/carbon-steel.toml"),
-        include_str!("../data/metals/0.5mo.toml"),
-        include_str!("../data/metals/1.25cr-0.5mo.toml"),
-        include_str!("../data/metals/2.25cr-1mo.toml"),
-        include_str!("../data/metals/5cr-0.5mo.toml"),
-        include_str!("../data/metals/9cr-1mo-v.toml"),
-        include_str!("../data/metals/12cr.toml"),
-        include_str!("../data/metals/austenitic.toml"),
-        include_str!("../data/metals/duplex-2205.toml"),
-        include_str!("../data/metals/alloy-625.toml"),
-        include_str!("../data/metals/aluminum-6061.toml"),
-        include_str!("../data/metals/aluminum-5083.toml"),
-        include_str!("../data/metals/copper.toml"),
-    ]
-    .iter()
-    .map(|text| read(text))
-    .collect()
-});
-
-/// All metals, in the order of the data files.
-pub fn metals() -> &'static [Metal] {
-    &METALS
-}
-
-/// The metal of a name, alias, grade ("SA-335 P91"), P-number ("P-15E", "P-No. 5A") or group ("ISO 15608 group 6.4").
-///
-/// # Errors
-/// [`MaterialError::Unknown`] with the nearest names; [`MaterialError::Ambiguous`] where a text such as "P1" can be a
-/// P-number of one metal and a grade of another.
-pub fn metal(name: &str) -> Result<&'static Metal, MaterialError> {
-    if let Some(number) = p_number(name) {
-        let number = format!("P-{number}");
-        let found = metals()
-            .iter()
-            .find(|metal| metal.p_numbers.contains(&number));
-        return found.ok_or_else(|| unknown_p_number(name));
-    }
-    if let Some(group) = iso_group(name) {
-        let found = metals()
-            .iter()
-            .find(|metal| metal.iso_groups.contains(&group));
-        return found.ok_or_else(|| unknown(name));
-    }
-    let named = metals().iter().find(|metal| metal.is_called(name));
-    let numbered = metals()
-        .iter()
-        .find(|metal| metal.has_p_number_without_hyphen(name));
-    match (named, numbered) {
-        (Some(named), Some(numbered)) if named.name != numbered.name => {
-            Err(ambiguous(name, named, numbered))
-        }
-        (Some(found), _) | (None, Some(found)) => Ok(found),
-        (None, None) => Err(unknown(name)),
-    }
-}
-
-fn unknown(name: &str) -> MaterialError {
-    let names: Vec<&str> = metals().iter().flat_map(Metal::names).collect();
-    let mut suggestions = nearest(name, &names);
-    if suggestions.len() == names.len() {
-        suggestions = metals().iter().map(|metal| metal.name.clone()).collect();
-    }
-    MaterialError::Unknown {
-        kind: "metal".into(),
-        asked: name.into(),
-        suggestions,
-    }
-}
-
-fn unknown_p_number(name: &str) -> MaterialError {
-    MaterialError::Unknown {
-        kind: "metal".into(),
-        asked: name.into(),
-        suggestions: metals()
-            .iter()
-            .flat_map(|metal| metal.p_numbers.clone())
-            .collect(),
-    }
-}
-
-fn ambiguous(asked: &str, named: &Metal, numbered: &Metal) -> MaterialError {
-    let bare = plain(asked).to_uppercase();
-    MaterialError::Ambiguous {
-        asked: asked.into(),
-        meanings: vec![
-            format!("grade {bare} ({})", named.name),
-            format!("P-No. {} ({})", &bare[1..], numbered.name),
-        ],
-    }
+    pub(crate) edges: BTreeMap<Property, (Curve, Curve)>,
 }
 
 impl Property {
@@ -272,66 +147,17 @@ impl Metal {
         sources
     }
 
-    fn names(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn names(&self) -> impl Iterator<Item = &str> {
         std::iter::once(self.name.as_str()).chain(self.aliases.iter().map(String::as_str))
     }
 
-    fn is_called(&self, name: &str) -> bool {
+    pub(crate) fn is_called(&self, name: &str) -> bool {
         let wanted = plain(name);
         self.names().any(|known| plain(known) == wanted)
     }
 
-    fn has_p_number_without_hyphen(&self, name: &str) -> bool {
+    pub(crate) fn has_p_number_without_hyphen(&self, name: &str) -> bool {
         let wanted = plain(name);
         self.p_numbers.iter().any(|number| plain(number) == wanted)
-    }
-}
-
-fn read(text: &str) -> Metal {
-    let file: MetalFile = toml::from_str(text).expect("the data files are read by tests");
-    let mut edges = BTreeMap::new();
-    let mut checks = Vec::new();
-    let mut keep = |entry: CurveEntry, property: Property| {
-        let Spread {
-            chosen,
-            low,
-            high,
-            check,
-        } = entry.resolve(property);
-        edges.insert(property, (low, high));
-        checks.push(check);
-        chosen
-    };
-    Metal {
-        conductivity: keep(file.conductivity, Property::Conductivity),
-        specific_heat: keep(file.specific_heat, Property::SpecificHeat),
-        resistivity: keep(file.resistivity, Property::Resistivity),
-        name: file.name,
-        remark: file.remark,
-        p_numbers: file.p_numbers,
-        iso_groups: file.iso_groups,
-        aliases: file.aliases,
-        covers_to_c: file.covers_to_c,
-        density_kg_m3: file.density_kg_m3.resolve(),
-        magnetization: file.magnetization.as_ref().map(MagnetizationEntry::resolve),
-        emissivity: file.emissivity.resolve(),
-        checks,
-        edges,
-    }
-}
-
-impl MagnetizationEntry {
-    fn resolve(&self) -> Magnetization {
-        Magnetization {
-            form: self.form,
-            saturation_t: self.saturation_t.resolve(),
-            initial_permeability: self.initial_permeability.resolve(),
-            coercivity_a_m: self.coercivity_a_m.resolve(),
-            curie: CurieLaw {
-                point_c: self.curie_point_c.resolve(),
-                exponent: self.curie_exponent.resolve(),
-                reference_c: heat::REFERENCE_C,
-            },
-        }
     }
 }

@@ -3,7 +3,7 @@ use materials::air;
 
 #[test]
 fn air_meets_values_of_another_source() {
-    // Incropera & DeWitt, table of air at atmospheric pressure.
+    // Çengel, table A-15, and a public web table, as the data file cites them.
     for check in &air().checks {
         let within = check.within_percent / 100.0;
         let at = |curve: &quantity::Curve| curve.at_c(check.at_c).expect("inside");

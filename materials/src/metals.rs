@@ -1,0 +1,101 @@
+//! All metals, and finding one by the names that people use.
+
+use std::sync::LazyLock;
+
+use crate::MaterialError;
+use crate::find::{iso_group, nearest, p_number, plain};
+use crate::metal::Metal;
+use crate::metal_file::read;
+
+static METALS: LazyLock<Vec<Metal>> = LazyLock::new(|| {
+    [
+        include_str!("../data/metals/carbon-steel.toml"),
+        include_str!("../data/metals/0.5mo.toml"),
+        include_str!("../data/metals/1.25cr-0.5mo.toml"),
+        include_str!("../data/metals/2.25cr-1mo.toml"),
+        include_str!("../data/metals/5cr-0.5mo.toml"),
+        include_str!("../data/metals/9cr-1mo-v.toml"),
+        include_str!("../data/metals/12cr.toml"),
+        include_str!("../data/metals/austenitic.toml"),
+        include_str!("../data/metals/duplex-2205.toml"),
+        include_str!("../data/metals/alloy-625.toml"),
+        include_str!("../data/metals/aluminum-6061.toml"),
+        include_str!("../data/metals/aluminum-5083.toml"),
+        include_str!("../data/metals/copper.toml"),
+    ]
+    .iter()
+    .map(|text| read(text))
+    .collect()
+});
+
+/// All metals, in the order of the data files.
+pub fn metals() -> &'static [Metal] {
+    &METALS
+}
+
+/// The metal of a name, alias, grade ("SA-335 P91"), P-number ("P-15E", "P-No. 5A") or group ("ISO 15608 group 6.4").
+///
+/// # Errors
+/// [`MaterialError::Unknown`] with the nearest names; [`MaterialError::Ambiguous`] where a text such as "P1" can be a
+/// P-number of one metal and a grade of another.
+pub fn metal(name: &str) -> Result<&'static Metal, MaterialError> {
+    if let Some(number) = p_number(name) {
+        let number = format!("P-{number}");
+        let found = metals()
+            .iter()
+            .find(|metal| metal.p_numbers.contains(&number));
+        return found.ok_or_else(|| unknown_p_number(name));
+    }
+    if let Some(group) = iso_group(name) {
+        let found = metals()
+            .iter()
+            .find(|metal| metal.iso_groups.contains(&group));
+        return found.ok_or_else(|| unknown(name));
+    }
+    let named = metals().iter().find(|metal| metal.is_called(name));
+    let numbered = metals()
+        .iter()
+        .find(|metal| metal.has_p_number_without_hyphen(name));
+    match (named, numbered) {
+        (Some(named), Some(numbered)) if named.name != numbered.name => {
+            Err(ambiguous(name, named, numbered))
+        }
+        (Some(found), _) | (None, Some(found)) => Ok(found),
+        (None, None) => Err(unknown(name)),
+    }
+}
+
+fn unknown(name: &str) -> MaterialError {
+    let names: Vec<&str> = metals().iter().flat_map(Metal::names).collect();
+    let mut suggestions = nearest(name, &names);
+    if suggestions.len() == names.len() {
+        suggestions = metals().iter().map(|metal| metal.name.clone()).collect();
+    }
+    MaterialError::Unknown {
+        kind: "metal".into(),
+        asked: name.into(),
+        suggestions,
+    }
+}
+
+fn unknown_p_number(name: &str) -> MaterialError {
+    MaterialError::Unknown {
+        kind: "metal".into(),
+        asked: name.into(),
+        suggestions: metals()
+            .iter()
+            .flat_map(|metal| metal.p_numbers.clone())
+            .collect(),
+    }
+}
+
+fn ambiguous(asked: &str, named: &Metal, numbered: &Metal) -> MaterialError {
+    let bare = plain(asked).to_uppercase();
+    MaterialError::Ambiguous {
+        asked: asked.into(),
+        meanings: vec![
+            format!("grade {bare} ({})", named.name),
+            format!("P-No. {} ({})", &bare[1..], numbered.name),
+        ],
+    }
+}
