@@ -3,8 +3,11 @@
 //! A [`setup::Setup`] goes in, an [`outcome::Outcome`] comes out. The room may not mark its own work: whether the
 //! predicted scans satisfy a requirement is for others to say.
 
+pub mod closed_forms;
 pub mod error;
+pub mod joint;
 pub mod outcome;
-pub mod pending;
+pub mod practice;
 pub mod proposal;
 pub mod setup;
+pub mod surroundings;

@@ -70,7 +70,7 @@ impl Stage {
     }
 }
 
-/// What keeps the source from giving more.
+/// What keeps the current from being higher.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Limit {
@@ -80,6 +80,20 @@ pub enum Limit {
     Current,
     /// Its largest voltage.
     Voltage,
+    /// The current that the cable bears.
+    Cable,
+}
+
+impl Limit {
+    /// The words that stand on a plan.
+    pub fn words(self) -> &'static str {
+        match self {
+            Limit::Power => "the rated power of the source",
+            Limit::Current => "the largest current of the source",
+            Limit::Voltage => "the largest voltage of the source",
+            Limit::Cable => "the current that the cable bears",
+        }
+    }
 }
 
 /// A place in the metal with its temperature.

@@ -6,8 +6,6 @@ use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters};
 use rules::thermocouple::Thermocouple;
 use rules::weld::Orientation;
 
-use crate::pending as materials;
-
 /// Everything that a plan needs to know.
 ///
 /// Places along the pipe are distances from the weld center line, negative on the first side. On a vertical pipe the

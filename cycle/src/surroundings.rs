@@ -1,0 +1,7 @@
+//! What the joint gives off: to the air outside through or beside the blanket, and within its bore
+//! (docs/theory/surroundings.md).
+
+pub mod bore;
+pub mod convection;
+pub mod outside;
+pub mod view;
