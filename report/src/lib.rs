@@ -1,1 +1,36 @@
-//! Placeholder.
+//! A sheet is a document without a format: headings, tables, figures and boxes to tick. It becomes PDF/A-3, HTML, SVG or
+//! plain text. This room takes values and returns bytes; it knows no weld, takes no clock and opens no file.
+
+mod drawing;
+mod error;
+mod face;
+mod html;
+mod layout;
+mod line;
+mod marks;
+mod pdf;
+mod plain;
+pub mod scale;
+mod sheet;
+mod span;
+mod svg;
+
+pub use drawing::{
+    Anchor, Drawing, Face, Group, HAIRLINE_PT, Ink, Item, LABEL_PT, Label, Path, STRONG_PT,
+    Segment, Stand, Stroke, THIN_PT, contour,
+};
+pub use error::ReportError;
+pub use face::text_width_pt;
+pub use html::{STYLE, html, html_fragment};
+pub use layout::{Fit, one_page_fits};
+pub use pdf::{Attachment, Moment, Relationship, pdf};
+pub use plain::text;
+pub use sheet::{
+    Align, Block, Column, Fact, Figure, Note, NoteKind, Paper, Row, Running, Sheet, Table,
+    TableColumn, WriteIn,
+};
+pub use span::{Mark, Span, State, Text};
+pub use svg::{svg, svg_inline};
+
+/// Millimeters in a typographic point.
+pub(crate) const MM_PER_PT: f64 = 25.4 / 72.0;

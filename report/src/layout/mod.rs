@@ -1,0 +1,233 @@
+//! From blocks to pages: blocks become slabs, slabs are stacked on pages.
+
+mod blocks;
+mod columns;
+mod lists;
+mod page;
+mod slab;
+mod table;
+mod tags;
+
+use crate::drawing::{Drawing, Face, Ink, Item, Label, Path, Segment};
+use crate::error::ReportError;
+use crate::line::Style;
+use crate::marks::Marks;
+use crate::sheet::{Block, Paper, Row, Sheet, Table};
+use blocks::Setter;
+pub(crate) use page::{Bookmark, Page};
+pub(crate) use slab::{Placed, What};
+pub(crate) use tags::{Kind, Tags};
+
+/// Type size and leading in points.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Size {
+    pub pt: f64,
+    pub leading_pt: f64,
+}
+
+/// The title of the document.
+pub(crate) const TITLE: Size = Size {
+    pt: 19.0,
+    leading_pt: 23.0,
+};
+/// Headings of parts.
+pub(crate) const HEADING: Size = Size {
+    pt: 13.0,
+    leading_pt: 17.0,
+};
+/// Running text.
+pub(crate) const BODY: Size = Size {
+    pt: 9.75,
+    leading_pt: 13.5,
+};
+/// Captions, heads of tables, running head and foot.
+pub(crate) const SMALL: Size = Size {
+    pt: 8.25,
+    leading_pt: 11.0,
+};
+
+pub(crate) fn style(size: Size, face: Face, ink: Ink) -> Style {
+    Style {
+        size_pt: size.pt,
+        face,
+        ink,
+    }
+}
+
+/// The frame of a page in points.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Frame {
+    pub paper_width_pt: f64,
+    pub paper_height_pt: f64,
+    pub left_pt: f64,
+    pub top_pt: f64,
+    pub width_pt: f64,
+    pub height_pt: f64,
+}
+
+/// Margins of the text in mm: sides, top with the running head, bottom with the running foot.
+const SIDE_MM: f64 = 22.0;
+const TOP_MM: f64 = 24.0;
+const BOTTOM_MM: f64 = 21.0;
+
+/// The frame of this paper.
+pub(crate) fn frame(paper: Paper) -> Frame {
+    let (width_mm, height_mm) = paper.size_mm();
+    let pt = |mm: f64| mm / crate::MM_PER_PT;
+    Frame {
+        paper_width_pt: pt(width_mm),
+        paper_height_pt: pt(height_mm),
+        left_pt: pt(SIDE_MM),
+        top_pt: pt(TOP_MM),
+        width_pt: pt(width_mm - 2.0 * SIDE_MM),
+        height_pt: pt(height_mm - TOP_MM - BOTTOM_MM),
+    }
+}
+
+/// A sheet set on pages.
+pub(crate) struct Laid<'a> {
+    pub frame: Frame,
+    pub pages: Vec<Page<'a>>,
+    pub bookmarks: Vec<Bookmark>,
+    pub tags: Tags,
+}
+
+/// Sets a sheet on pages.
+///
+/// # Errors
+/// A page that must hold everything and does not; a piece taller than a page; a table whose rows do not fit its columns;
+/// a drawing that cannot be drawn.
+pub(crate) fn lay(sheet: &Sheet) -> Result<Laid<'_>, ReportError> {
+    check(&sheet.blocks)?;
+    let frame = frame(sheet.paper);
+    let mut setter = Setter::new(Marks::of_sheet(sheet), frame);
+    let slabs = setter.sheet(sheet)?;
+    let (mut pages, bookmarks) = page::stack_on_pages(slabs, &mut setter)?;
+    page::add_running(&mut pages, sheet, frame);
+    Ok(Laid {
+        frame,
+        pages,
+        bookmarks,
+        tags: setter.tags,
+    })
+}
+
+/// How much of its page a block that must fit on one page takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fit {
+    /// Height of the content in mm.
+    pub needed_mm: f64,
+    /// Height that the paper offers in mm.
+    pub available_mm: f64,
+}
+
+impl Fit {
+    /// Whether the content fits.
+    #[must_use]
+    pub fn fits(&self) -> bool {
+        self.needed_mm <= self.available_mm
+    }
+}
+
+/// Measures each [`Block::OnePage`] of a sheet in order, whether it fits or not, so that the caller can trim.
+///
+/// # Errors
+/// A table whose rows do not fit its columns; a drawing that cannot be drawn.
+pub fn one_page_fits(sheet: &Sheet) -> Result<Vec<Fit>, ReportError> {
+    check(&sheet.blocks)?;
+    let mut setter = Setter::new(Marks::of_sheet(sheet), frame(sheet.paper));
+    let mut fits = Vec::new();
+    for (i, block) in sheet.blocks.iter().enumerate() {
+        if let Block::OnePage(inner) = block {
+            let title = (i == 0).then_some(sheet);
+            fits.push(setter.measure_page(title, inner)?);
+        }
+    }
+    Ok(fits)
+}
+
+fn check(blocks: &[Block]) -> Result<(), ReportError> {
+    for block in blocks {
+        match block {
+            Block::Table(table) => check_table(table)?,
+            Block::Figure(figure) => check_drawing(&figure.drawing)?,
+            Block::Columns(columns) => columns
+                .iter()
+                .try_for_each(|column| check(&column.blocks))?,
+            Block::KeepTogether(inner) | Block::OnePage(inner) => check(inner)?,
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+fn check_table(table: &Table) -> Result<(), ReportError> {
+    let expected = table.columns.len();
+    for (i, row) in table.rows.iter().enumerate() {
+        let found = if let Row::Cells(cells) = row {
+            cells.len()
+        } else {
+            expected
+        };
+        if found != expected {
+            let caption = table.caption.words();
+            let first = table
+                .columns
+                .first()
+                .map(|column| column.heading.words())
+                .unwrap_or_default();
+            let name = if caption.is_empty() { first } else { caption };
+            return Err(ReportError::CellsOfRow {
+                table: name,
+                row: i + 1,
+                found,
+                expected,
+            });
+        }
+    }
+    Ok(())
+}
+
+fn check_drawing(drawing: &Drawing) -> Result<(), ReportError> {
+    let wrong = |reason: &str| ReportError::Drawing {
+        title: drawing.title.clone(),
+        reason: reason.to_string(),
+    };
+    let sizes = [drawing.width, drawing.height, drawing.mm_per_unit];
+    if !sizes.iter().all(|size| size.is_finite() && *size > 0.0) {
+        return Err(wrong("its width, height and scale must be above zero"));
+    }
+    if !drawing.items.iter().all(is_finite) || !drawing.left.is_finite() || !drawing.top.is_finite()
+    {
+        return Err(wrong("a coordinate is not a number"));
+    }
+    Ok(())
+}
+
+fn is_finite(item: &Item) -> bool {
+    match item {
+        Item::Path(path) => is_finite_path(path),
+        Item::Label(Label {
+            at,
+            size_pt,
+            turn_deg,
+            ..
+        }) => at
+            .iter()
+            .chain([size_pt, turn_deg])
+            .all(|number| number.is_finite()),
+        Item::Group(group) => group.items.iter().all(is_finite),
+    }
+}
+
+fn is_finite_path(path: &Path) -> bool {
+    let finite = |point: &[f64; 2]| point.iter().all(|number| number.is_finite());
+    let stroke = path.stroke.as_ref();
+    stroke.is_none_or(|stroke| {
+        stroke.width_pt.is_finite() && stroke.dash_pt.iter().all(|dash| dash.is_finite())
+    }) && path.segments.iter().all(|segment| match segment {
+        Segment::Move(to) | Segment::Line(to) => finite(to),
+        Segment::Curve(first, second, to) => finite(first) && finite(second) && finite(to),
+        Segment::Close => true,
+    })
+}

@@ -1,0 +1,284 @@
+//! Tables: columns as wide as their content asks, hairlines between rows, the head repeated on the next page.
+
+use std::rc::Rc;
+
+use crate::drawing::{Face, HAIRLINE_PT, Ink, THIN_PT};
+use crate::line::{Style, break_lines, widths_pt};
+use crate::sheet::{Align, Row, Table};
+use crate::span::Text;
+
+use super::blocks::{Setter, WIDE_GAP_PT, base_pt};
+use super::slab::{Placed, Slab, What};
+use super::{Kind, SMALL, Size, style};
+
+/// Gap between columns in points.
+const GAP_PT: f64 = 15.0;
+/// Space above and below the text of a row in points.
+const PAD_PT: f64 = 2.4;
+/// A table that is narrower than its column is widened to it only up to this factor.
+const WIDEST_STRETCH: f64 = 1.5;
+
+/// Type of cells: a little smaller than running text.
+const CELL: Size = Size {
+    pt: 9.25,
+    leading_pt: 12.5,
+};
+
+impl Setter {
+    pub(super) fn table<'a>(&mut self, table: &Table, width_pt: f64) -> Vec<Slab<'a>> {
+        let tag = self.tags.add(None, Kind::Table);
+        let widths = self.column_widths(table, width_pt);
+        let whole_pt = widths.iter().sum::<f64>() + GAP_PT * widths.len().saturating_sub(1) as f64;
+        let mut slabs = self.table_caption(table, tag, width_pt);
+        let mut head = self.table_head(table, tag, &widths, whole_pt);
+        head.before_pt = if slabs.is_empty() { WIDE_GAP_PT } else { 2.0 };
+        let repeat = Rc::new(head.repeated());
+        slabs.push(head);
+        slabs.iter_mut().for_each(|slab| slab.keep_with_next = true);
+        let body = self.tags.add(Some(tag), Kind::TableBody);
+        for row in &table.rows {
+            let mut slab = self.row(table, row, body, &widths, whole_pt);
+            slab.head = Some(Rc::clone(&repeat));
+            slabs.push(slab);
+        }
+        slabs
+    }
+
+    fn table_caption<'a>(&mut self, table: &Table, tag: usize, width_pt: f64) -> Vec<Slab<'a>> {
+        if table.caption.0.is_empty() {
+            return Vec::new();
+        }
+        let caption = self.tags.add(Some(tag), Kind::Caption);
+        let look = style(SMALL, Face::Regular, Ink::Soft);
+        self.lines(&table.caption, look, SMALL, width_pt, caption, WIDE_GAP_PT)
+    }
+
+    fn table_head<'a>(
+        &mut self,
+        table: &Table,
+        tag: usize,
+        widths: &[f64],
+        whole_pt: f64,
+    ) -> Slab<'a> {
+        let head = self.tags.add(Some(tag), Kind::TableHead);
+        let row = self.tags.add(Some(head), Kind::Row);
+        let look = style(SMALL, Face::Regular, Ink::Full);
+        let cells: Vec<Cell> = table
+            .columns
+            .iter()
+            .map(|column| Cell {
+                text: &column.heading,
+                align: column.align,
+                tag: self.tags.add(
+                    Some(row),
+                    Kind::HeadCell {
+                        of_row: false,
+                        columns: 1,
+                    },
+                ),
+            })
+            .collect();
+        let mut slab = self.cells(&cells, look, SMALL, widths, true);
+        slab.put_bar(0.0, slab.height_pt - THIN_PT, whole_pt, THIN_PT, Ink::Full);
+        slab
+    }
+
+    fn row<'a>(
+        &mut self,
+        table: &Table,
+        row: &Row,
+        body: usize,
+        widths: &[f64],
+        whole_pt: f64,
+    ) -> Slab<'a> {
+        let row_tag = self.tags.add(Some(body), Kind::Row);
+        let look = style(CELL, Face::Regular, Ink::Full);
+        let mut slab = match row {
+            Row::Group(text) => self.group_row(text, row_tag, table.columns.len(), whole_pt),
+            Row::Cells(texts) => {
+                let mut cells = Vec::with_capacity(texts.len());
+                for (i, text) in texts.iter().enumerate() {
+                    let names_row = i == 0 && table.first_cell_names_row;
+                    let kind = if names_row {
+                        Kind::HeadCell {
+                            of_row: true,
+                            columns: 1,
+                        }
+                    } else {
+                        Kind::Cell
+                    };
+                    let tag = self.tags.add(Some(row_tag), kind);
+                    cells.push(Cell {
+                        text,
+                        align: table.columns[i].align,
+                        tag,
+                    });
+                }
+                self.cells(&cells, look, CELL, widths, false)
+            }
+        };
+        let ink = if matches!(row, Row::Group(_)) {
+            Ink::Soft
+        } else {
+            Ink::Hairline
+        };
+        slab.put_bar(
+            0.0,
+            slab.height_pt - HAIRLINE_PT,
+            whole_pt,
+            HAIRLINE_PT,
+            ink,
+        );
+        slab
+    }
+
+    fn group_row<'a>(
+        &mut self,
+        text: &Text,
+        row_tag: usize,
+        columns: usize,
+        whole_pt: f64,
+    ) -> Slab<'a> {
+        let columns = u32::try_from(columns.max(1)).unwrap_or(1);
+        let tag = self.tags.add(
+            Some(row_tag),
+            Kind::HeadCell {
+                of_row: true,
+                columns,
+            },
+        );
+        let cell = Cell {
+            text,
+            align: Align::Start,
+            tag,
+        };
+        let look = style(CELL, Face::Strong, Ink::Full);
+        let mut slab = self.cells(&[cell], look, CELL, &[whole_pt], false);
+        let moved: Vec<Placed> = std::mem::take(&mut slab.placed);
+        slab.placed = moved
+            .into_iter()
+            .map(|placed| Placed {
+                y_pt: placed.y_pt + 5.0,
+                ..placed
+            })
+            .collect();
+        slab.height_pt += 5.0;
+        slab.keep_with_next = true;
+        slab
+    }
+
+    /// A row of cells; the text of heads stands at the bottom, that of rows at the top.
+    fn cells<'a>(
+        &mut self,
+        cells: &[Cell],
+        look: Style,
+        size: Size,
+        widths: &[f64],
+        at_bottom: bool,
+    ) -> Slab<'a> {
+        let mut broken = Vec::with_capacity(cells.len());
+        for (cell, width_pt) in cells.iter().zip(widths) {
+            broken.push(break_lines(cell.text, look, *width_pt, &mut self.marks));
+        }
+        let most = broken.iter().map(Vec::len).max().unwrap_or(1);
+        let mut slab = Slab::of_height(0.0, most as f64 * size.leading_pt + 2.0 * PAD_PT);
+        let mut x_pt = 0.0;
+        for ((cell, width_pt), lines) in cells.iter().zip(widths).zip(broken) {
+            let skipped = if at_bottom { most - lines.len() } else { 0 };
+            for (i, line) in lines.into_iter().enumerate() {
+                let y_pt = PAD_PT + (skipped + i) as f64 * size.leading_pt + base_pt(size);
+                if line.pieces.is_empty() {
+                    slab.placed.push(Placed {
+                        x_pt,
+                        y_pt,
+                        tag: Some(cell.tag),
+                        what: What::Nothing,
+                    });
+                }
+                let shift_pt = match cell.align {
+                    Align::Start => 0.0,
+                    Align::Center => (width_pt - line.width_pt) / 2.0,
+                    Align::End => width_pt - line.width_pt,
+                };
+                slab.put_line(line, x_pt + shift_pt, y_pt, Some(cell.tag));
+            }
+            x_pt += width_pt + GAP_PT;
+        }
+        slab
+    }
+
+    /// Natural widths where they fit, widened a little; else every column gets its narrowest and a share of the rest.
+    fn column_widths(&mut self, table: &Table, width_pt: f64) -> Vec<f64> {
+        let mut narrow = Vec::new();
+        let mut natural = Vec::new();
+        for (i, column) in table.columns.iter().enumerate() {
+            let head = widths_pt(
+                &column.heading,
+                style(SMALL, Face::Regular, Ink::Full),
+                &mut self.marks,
+            );
+            let (mut least, mut most) = head;
+            for row in &table.rows {
+                if let Row::Cells(cells) = row {
+                    let cell = widths_pt(
+                        &cells[i],
+                        style(CELL, Face::Regular, Ink::Full),
+                        &mut self.marks,
+                    );
+                    (least, most) = (least.max(cell.0), most.max(cell.1));
+                }
+            }
+            narrow.push(least);
+            natural.push(most);
+        }
+        let room_pt = width_pt - GAP_PT * table.columns.len().saturating_sub(1) as f64;
+        shared(&narrow, &natural, room_pt)
+    }
+}
+
+struct Cell<'t> {
+    text: &'t Text,
+    align: Align,
+    tag: usize,
+}
+
+fn shared(narrow: &[f64], natural: &[f64], room_pt: f64) -> Vec<f64> {
+    let (least, most): (f64, f64) = (narrow.iter().sum(), natural.iter().sum());
+    if most <= 0.0 {
+        return vec![room_pt / narrow.len().max(1) as f64; narrow.len()];
+    }
+    if most <= room_pt {
+        let stretch = (room_pt / most).min(WIDEST_STRETCH);
+        return natural.iter().map(|width| width * stretch).collect();
+    }
+    if least >= room_pt {
+        return narrow.iter().map(|width| width * room_pt / least).collect();
+    }
+    let share = (room_pt - least) / (most - least);
+    narrow
+        .iter()
+        .zip(natural)
+        .map(|(least, most)| least + (most - least) * share)
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_never_exceed_the_room_and_never_fall_below_their_words_while_there_is_room() {
+        for room_pt in [60.0, 150.0, 300.0, 600.0] {
+            let widths = shared(&[20.0, 30.0, 50.0], &[40.0, 160.0, 90.0], room_pt);
+            assert!(widths.iter().sum::<f64>() <= room_pt + 1e-9);
+            if room_pt >= 100.0 {
+                assert!(
+                    widths
+                        .iter()
+                        .zip([20.0, 30.0, 50.0])
+                        .all(|(width, least)| *width >= least - 1e-9)
+                );
+            }
+        }
+    }
+}
