@@ -1,9 +1,37 @@
 //! What the weld needs, and by which clause: code tables, requirement, bands, thermocouple layout.
 //!
 //! All values live in `rules/data` with code, edition, clause and status. The room knows no readings, no field and
-//! no clock.
+//! no clock. The way through: [`requirement`] reads the tables for a weld, [`bands()`] works out the widths,
+//! [`layout()`] proposes thermocouples, [`lookup()`] walks over everything that is kept.
+
+mod ceiling;
+mod exemption;
+mod layout;
+mod lookup;
+mod missing;
+mod own;
+mod pick;
+mod range;
+mod require;
+mod sought;
+mod thickness;
+mod weaker;
+mod when;
+mod widths;
+mod wording;
 
 pub mod band;
+pub mod fault;
+pub mod formula;
 pub mod requirement;
+pub mod row;
+pub mod shelf;
 pub mod thermocouple;
 pub mod weld;
+
+pub use fault::{RuleError, RuleFault};
+pub use layout::layout;
+pub use lookup::{Entry, lookup};
+pub use require::requirement;
+pub use when::When;
+pub use widths::bands;

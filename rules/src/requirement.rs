@@ -20,6 +20,35 @@ pub struct Requirement {
     pub remarks: Vec<Remark>,
 }
 
+impl Requirement {
+    /// The highest lower end of the hold over all levels.
+    pub fn hold_min(&self) -> Option<Celsius> {
+        let ends = self.limits.iter().filter_map(|limit| match limit.kind {
+            LimitKind::HoldMin(min) => Some(min),
+            _ => None,
+        });
+        ends.reduce(Celsius::max)
+    }
+
+    /// The lowest upper end of the hold over all levels, the metal's own ceilings among them.
+    pub fn hold_max(&self) -> Option<Celsius> {
+        let ends = self.limits.iter().filter_map(|limit| match limit.kind {
+            LimitKind::HoldMax(max) => Some(max),
+            _ => None,
+        });
+        ends.reduce(Celsius::min)
+    }
+
+    /// The longest hold time over all levels.
+    pub fn hold_time(&self) -> Option<Hours> {
+        let times = self.limits.iter().filter_map(|limit| match limit.kind {
+            LimitKind::HoldTime(time) => Some(time),
+            _ => None,
+        });
+        times.reduce(|kept, other| if other > kept { other } else { kept })
+    }
+}
+
 /// The thickness by which the rows are read.
 #[derive(Clone, Debug, Serialize)]
 pub struct GoverningThickness {

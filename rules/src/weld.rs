@@ -25,7 +25,7 @@ pub struct Weld {
 }
 
 /// One pipe side of the weld.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Side {
     /// Outside diameter at the weld.
     pub outside_diameter: Millimeters,

@@ -1,0 +1,197 @@
+//! Upper caps that the metal itself sets: below its lower critical and below its tempering temperature.
+
+use std::collections::BTreeMap;
+
+use quantity::Celsius;
+
+use crate::fault::RuleError;
+use crate::requirement::{Clause, Level, Limit, LimitKind, Remark};
+use crate::row::{CompositionFormula, Row, Table, TableKind, Value};
+use crate::shelf;
+use crate::weld::{Side, Weld};
+use crate::when::Fit;
+use crate::wording::{exact, p_number_words, short};
+
+/// The caps of both sides. A procedure that gives its own upper end is qualified for it: caps under its range become
+/// remarks.
+pub(crate) fn limits(
+    weld: &Weld,
+    so_far: &[Limit],
+    remarks: &mut Vec<Remark>,
+) -> Result<Vec<Limit>, RuleError> {
+    let mut caps = Vec::new();
+    for table in shelf::tables_of_kind(TableKind::Metal)? {
+        for (index, side) in weld.sides.iter().enumerate() {
+            caps.extend(below_lower_critical(table, side, index + 1, remarks));
+            caps.extend(below_tempering(table, side, index + 1));
+        }
+    }
+    if weld.sides[0] == weld.sides[1] {
+        caps.truncate(caps.len() / 2);
+        remarks.dedup_by(|a, b| a.text == b.text);
+    }
+    let needed_c = so_far.iter().filter_map(|limit| match limit.kind {
+        LimitKind::HoldMin(min) => Some(min.c()),
+        _ => None,
+    });
+    let needed_c = needed_c.fold(f64::NEG_INFINITY, f64::max);
+    let qualified = weld.procedure.hold_min.is_some() && weld.procedure.hold_max.is_some();
+    let (below, above): (Vec<Limit>, Vec<Limit>) = caps
+        .into_iter()
+        .partition(|cap| qualified && cap_c(cap) < needed_c);
+    remarks.extend(below.into_iter().map(|cap| Remark {
+        text: format!(
+            "warning: the procedure's range lies above {} °C ({}); it must be qualified for that",
+            short(cap_c(&cap)),
+            cap.reason
+        ),
+        clause: Some(cap.clause),
+    }));
+    Ok(above)
+}
+
+fn cap_c(limit: &Limit) -> f64 {
+    match limit.kind {
+        LimitKind::HoldMax(max) => max.c(),
+        _ => f64::INFINITY,
+    }
+}
+
+/// An estimate of the lower critical temperature of one side.
+struct Estimate {
+    c: f64,
+    clause: Clause,
+    words: String,
+}
+
+fn below_lower_critical(
+    table: &Table,
+    side: &Side,
+    number: usize,
+    remarks: &mut Vec<Remark>,
+) -> Option<Limit> {
+    let estimates: Vec<Estimate> = rows_of(table, side)
+        .filter_map(|row| estimate(table, row, side))
+        .collect();
+    let lowest = estimates.iter().min_by(|a, b| a.c.total_cmp(&b.c))?;
+    let (margin_k, _) = margin(table, side, |value| match value {
+        Value::BelowLowerCritical(margin) => Some(*margin),
+        _ => None,
+    })?;
+    if estimates.len() > 1 {
+        let all: Vec<String> = estimates.iter().map(|one| one.words.clone()).collect();
+        remarks.push(Remark {
+            text: format!(
+                "side {number}: lower critical temperature by {}; the lowest is taken",
+                all.join("; ")
+            ),
+            clause: Some(lowest.clause.clone()),
+        });
+    }
+    Some(Limit {
+        kind: LimitKind::HoldMax(Celsius::from_c(lowest.c - margin_k)),
+        level: Level::Guidance,
+        clause: lowest.clause.clone(),
+        reason: format!(
+            "side {number} (P-No. {}): {} K below the lower critical temperature, {}",
+            p_number_words(&side.p_number),
+            short(margin_k),
+            lowest.words
+        ),
+    })
+}
+
+fn below_tempering(table: &Table, side: &Side, number: usize) -> Option<Limit> {
+    let tempered = side.tempered_at?;
+    let (margin_k, clause) = margin(table, side, |value| match value {
+        Value::BelowTempering(margin) => Some(*margin),
+        _ => None,
+    })?;
+    Some(Limit {
+        kind: LimitKind::HoldMax(Celsius::from_c(tempered.c() - margin_k)),
+        level: Level::Guidance,
+        clause,
+        reason: format!(
+            "side {number} (P-No. {}): {} K below its tempering temperature, {} °C",
+            p_number_words(&side.p_number),
+            short(margin_k),
+            short(tempered.c())
+        ),
+    })
+}
+
+fn rows_of<'a>(table: &'a Table, side: &'a Side) -> impl Iterator<Item = &'a Row> {
+    let on = table.rows.iter().filter(|row| row.is_on());
+    on.filter(|row| row.when.fit(side, side.wall.mm()) != Fit::No)
+}
+
+fn margin(table: &Table, side: &Side, value: fn(&Value) -> Option<f64>) -> Option<(f64, Clause)> {
+    let found =
+        rows_of(table, side).filter_map(|row| Some((value(&row.value)?, row.clause_in(table, ""))));
+    found.max_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+fn estimate(table: &Table, row: &Row, side: &Side) -> Option<Estimate> {
+    let clause = row.clause_in(table, "");
+    let (c, how) = match &row.value {
+        Value::LowerCritical(c) => (*c, "listed"),
+        Value::LowerCriticalFormula(formula) => {
+            (formula.at(&side.chemistry)?, "from the composition")
+        }
+        _ => return None,
+    };
+    let words = format!(
+        "{} °C {how} ({} {})",
+        short(c),
+        clause.document,
+        clause.clause
+    );
+    Some(Estimate { c, clause, words })
+}
+
+impl CompositionFormula {
+    /// The temperature in °C at a composition in weight percent; none where an element it needs is not given or one
+    /// lies outside its range.
+    pub fn at(&self, percent: &BTreeMap<String, f64>) -> Option<f64> {
+        let known = self
+            .needs
+            .iter()
+            .all(|element| percent.contains_key(element));
+        let inside = self
+            .percent_at_most
+            .iter()
+            .all(|(element, most)| percent.get(element).is_none_or(|p| p <= most));
+        if !known || !inside {
+            return None;
+        }
+        let content = |element: &String| percent.get(element).copied().unwrap_or(0.0);
+        let linear: f64 = self
+            .per_percent
+            .iter()
+            .map(|(element, factor)| factor * content(element))
+            .sum();
+        let sum: f64 = self.squared_sum_of.iter().map(content).sum();
+        Some(self.base + linear + self.squared * sum * sum)
+    }
+
+    /// The formula in words.
+    pub fn words(&self) -> String {
+        let mut text = exact(self.base);
+        for (element, factor) in &self.per_percent {
+            text.push_str(&format!(
+                " {} {}·{element}",
+                if *factor < 0.0 { "−" } else { "+" },
+                exact(factor.abs())
+            ));
+        }
+        if self.squared != 0.0 {
+            let sign = if self.squared < 0.0 { "−" } else { "+" };
+            text.push_str(&format!(
+                " {sign} {}·({})²",
+                exact(self.squared.abs()),
+                self.squared_sum_of.join("+")
+            ));
+        }
+        text
+    }
+}

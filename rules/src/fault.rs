@@ -1,0 +1,190 @@
+//! What can be wrong with a question to the rules; all faults are named at once.
+
+use std::fmt;
+
+use crate::requirement::Level;
+
+/// Every fault that was found, never only the first.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RuleError {
+    /// The faults, at least one.
+    pub faults: Vec<RuleFault>,
+}
+
+impl fmt::Display for RuleError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let lines: Vec<String> = self.faults.iter().map(RuleFault::to_string).collect();
+        f.write_str(&lines.join("\n"))
+    }
+}
+
+impl std::error::Error for RuleError {}
+
+impl From<RuleFault> for RuleError {
+    fn from(fault: RuleFault) -> RuleError {
+        RuleError {
+            faults: vec![fault],
+        }
+    }
+}
+
+/// One fault.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum RuleFault {
+    /// A data file of the rules cannot be read.
+    #[error("rule table {file}: {problem}; hint: every row needs clause, status, unit and value")]
+    Table {
+        /// Name of the file.
+        file: String,
+        /// What the reader of the file says.
+        problem: String,
+    },
+    /// No table of this code is kept.
+    #[error(
+        "code: no table of '{asked}' is kept; known are {known}; hint: write the code as listed"
+    )]
+    UnknownCode {
+        /// The code that was asked for.
+        asked: String,
+        /// The codes that are known.
+        known: String,
+    },
+    /// The code is kept, the edition is not.
+    #[error(
+        "edition: {code} is not known in edition '{asked}'; known are {known}; hint: name the edition of the contract, never the nearest one"
+    )]
+    UnknownEdition {
+        /// The code.
+        code: String,
+        /// The edition that was asked for.
+        asked: String,
+        /// The editions that are known.
+        known: String,
+    },
+    /// The table has no row for this metal.
+    #[error(
+        "side {side}: {document} has no {purpose} row for P-No. {asked}; it has rows for P-No. {known}; hint: {hint}"
+    )]
+    UnknownPNumber {
+        /// Which side, 1 or 2.
+        side: usize,
+        /// The document and its edition.
+        document: String,
+        /// The purpose in words.
+        purpose: String,
+        /// P-number and group that were asked for.
+        asked: String,
+        /// The P-numbers that are known.
+        known: String,
+        /// What to do.
+        hint: String,
+    },
+    /// A row exists for the metal but not at this thickness.
+    #[error(
+        "side {side}: {document} gives {quantity} for P-No. {p_number} {known}, asked at {asked_mm} mm; hint: check the wall"
+    )]
+    ThicknessOutOfRange {
+        /// Which side, 1 or 2.
+        side: usize,
+        /// The document and its edition.
+        document: String,
+        /// What was looked for.
+        quantity: String,
+        /// The P-number.
+        p_number: String,
+        /// The ranges in which it is known.
+        known: String,
+        /// The thickness that was asked for, in mm.
+        asked_mm: f64,
+    },
+    /// The only row is one that is switched off.
+    #[error(
+        "side {side}: {document} {clause}: {quantity} {value} is kept as unsure and switched off; hint: read the clause and give the value as the procedure's own"
+    )]
+    OnlyUnsure {
+        /// Which side, 1 or 2.
+        side: usize,
+        /// The document and its edition.
+        document: String,
+        /// The clause.
+        clause: String,
+        /// What it would give.
+        quantity: String,
+        /// The value that is not used.
+        value: String,
+    },
+    /// A measure of the weld cannot be.
+    #[error("weld: {what} is {value} {unit}, {must}; hint: check the drawing")]
+    BadMeasure {
+        /// Which measure.
+        what: String,
+        /// Its value.
+        value: f64,
+        /// Its unit.
+        unit: &'static str,
+        /// What it must be.
+        must: String,
+    },
+    /// A procedure or an owner's specification asks less than what stands above it.
+    #[error(
+        "{weaker_document}: {quantity} {own} {unit} is weaker than {document} {clause}, which says {limit} {unit}; hint: {hint}"
+    )]
+    ProcedureBelowCode {
+        /// Who sets the weaker limit.
+        level: Level,
+        /// Name of the document that sets the weaker limit.
+        weaker_document: String,
+        /// What it limits.
+        quantity: &'static str,
+        /// The weaker limit.
+        own: f64,
+        /// The limit above it.
+        limit: f64,
+        /// Unit of both.
+        unit: &'static str,
+        /// The document above.
+        document: String,
+        /// Its clause.
+        clause: String,
+        /// What to do.
+        hint: String,
+    },
+    /// Nothing lies between the lowest and the highest permitted temperature.
+    #[error(
+        "hold: at least {min_c} °C ({min_from}) and at most {max_c} °C ({max_from}) leave no range; hint: {hint}"
+    )]
+    EmptyRange {
+        /// The lowest permitted temperature in °C.
+        min_c: f64,
+        /// Who sets it.
+        min_from: String,
+        /// The highest permitted temperature in °C.
+        max_c: f64,
+        /// Who sets it.
+        max_from: String,
+        /// What to do.
+        hint: String,
+    },
+    /// A limit of a procedure or an owner is no sensible number.
+    #[error(
+        "{document}: {quantity} is {value} {unit}, it must be positive; hint: check the sign and the unit"
+    )]
+    BadLimit {
+        /// The document that sets it.
+        document: String,
+        /// What it limits.
+        quantity: &'static str,
+        /// Its value.
+        value: f64,
+        /// Its unit.
+        unit: &'static str,
+    },
+    /// No rule gives a band.
+    #[error("bands: no rule gives a {band} band for {purpose}; hint: the rule tables lack a row")]
+    NoBand {
+        /// Soak, heated or gradient control.
+        band: &'static str,
+        /// The purpose in words.
+        purpose: String,
+    },
+}

@@ -1,0 +1,117 @@
+//! What owner and procedure set on top of the code.
+
+use quantity::{Celsius, Status};
+
+use crate::fault::RuleFault;
+use crate::requirement::{Clause, Level, Limit, LimitKind};
+use crate::weld::{OwnLimits, Weld};
+use crate::wording::level_words;
+
+/// The own limits of a weld, the owner's first, with the name of their document.
+pub(crate) fn documents(weld: &Weld) -> [(Level, &OwnLimits, String); 2] {
+    [
+        (Level::Owner, &weld.owner),
+        (Level::Procedure, &weld.procedure),
+    ]
+    .map(|(level, limits)| {
+        let name = limits
+            .document
+            .clone()
+            .unwrap_or_else(|| level_words(level).to_string());
+        (level, limits, name)
+    })
+}
+
+/// Whether procedure or owner give a hold range and time by themselves, so that a table may be silent.
+pub(crate) fn gives_hold(weld: &Weld) -> bool {
+    let gives = |own: &OwnLimits| {
+        own.hold_min.is_some() && own.hold_max.is_some() && own.hold_time.is_some()
+    };
+    gives(&weld.procedure) || gives(&weld.owner)
+}
+
+/// The own limits as limits of their levels; a rate without a threshold holds above the code's.
+pub(crate) fn limits(weld: &Weld, code: &[Limit]) -> Vec<Limit> {
+    documents(weld)
+        .iter()
+        .flat_map(|(level, own, name)| limits_of(*level, own, name, code))
+        .collect()
+}
+
+fn limits_of(level: Level, own: &OwnLimits, name: &str, code: &[Limit]) -> Vec<Limit> {
+    let above = own
+        .rate_threshold
+        .or_else(|| threshold(code))
+        .unwrap_or(Celsius::from_c(0.0));
+    let kinds = [
+        own.hold_min.map(LimitKind::HoldMin),
+        own.hold_max.map(LimitKind::HoldMax),
+        own.hold_time.map(LimitKind::HoldTime),
+        own.heating_rate
+            .map(|rate| LimitKind::HeatingRate { above, rate }),
+        own.cooling_rate
+            .map(|rate| LimitKind::CoolingRate { above, rate }),
+        own.spread.map(LimitKind::HoldSpread),
+    ];
+    let limit = |kind| Limit {
+        kind,
+        level,
+        clause: Clause {
+            document: name.to_string(),
+            clause: "as given".into(),
+            status: Status::UserGiven,
+            note: None,
+        },
+        reason: format!("set by {}", level_words(level)),
+    };
+    kinds.into_iter().flatten().map(limit).collect()
+}
+
+/// The lowest rate threshold among limits.
+fn threshold(code: &[Limit]) -> Option<Celsius> {
+    let above = code.iter().filter_map(|limit| match limit.kind {
+        LimitKind::HeatingRate { above, .. } | LimitKind::CoolingRate { above, .. } => Some(above),
+        _ => None,
+    });
+    above.reduce(Celsius::min)
+}
+
+/// Own limits that are no sensible number.
+pub(crate) fn bad_limits(weld: &Weld) -> Vec<RuleFault> {
+    documents(weld)
+        .iter()
+        .flat_map(|(_, own, name)| bad_limits_of(own, name))
+        .collect()
+}
+
+fn bad_limits_of(own: &OwnLimits, name: &str) -> Vec<RuleFault> {
+    let numbers = [
+        ("hold_min", own.hold_min.map(Celsius::c), "°C"),
+        ("hold_max", own.hold_max.map(Celsius::c), "°C"),
+        ("hold_time", own.hold_time.map(quantity::Hours::h), "h"),
+        (
+            "heating_rate",
+            own.heating_rate.map(quantity::KelvinsPerHour::k_h),
+            "K/h",
+        ),
+        (
+            "cooling_rate",
+            own.cooling_rate.map(quantity::KelvinsPerHour::k_h),
+            "K/h",
+        ),
+        ("rate_threshold", own.rate_threshold.map(Celsius::c), "°C"),
+        ("spread", own.spread.map(quantity::Kelvins::k), "K"),
+    ];
+    let bad = |value: &f64| !(value.is_finite() && *value > 0.0);
+    let numbers = numbers
+        .into_iter()
+        .filter_map(|(quantity, value, unit)| Some((quantity, value.filter(bad)?, unit)));
+    numbers
+        .map(|(quantity, value, unit)| RuleFault::BadLimit {
+            document: name.to_string(),
+            quantity,
+            value,
+            unit,
+        })
+        .collect()
+}

@@ -1,0 +1,108 @@
+//! Lower and upper ends against each other: two metals, and all levels together.
+
+use crate::fault::RuleFault;
+use crate::pick::Picked;
+use crate::requirement::{Level, Limit, LimitKind, Remark};
+use crate::weld::Weld;
+use crate::wording::short;
+
+/// A remark on how the ranges of two metals lie to each other.
+pub(crate) fn of_two_metals(
+    weld: &Weld,
+    mins: &[Option<Picked>; 2],
+    maxes: &[Option<Picked>; 2],
+) -> Option<Remark> {
+    let ([Some(first), Some(second)], false) =
+        (mins, weld.sides[0].p_number == weld.sides[1].p_number)
+    else {
+        return None;
+    };
+    if first.value == second.value && top(&maxes[0]) == top(&maxes[1]) {
+        return None;
+    }
+    let (low, high) = if first.value < second.value {
+        (0, 1)
+    } else {
+        (1, 0)
+    };
+    let higher = [first, second][high];
+    let lower_top = top(&maxes[low]);
+    let (from, to) = (higher.value, lower_top.min(top(&maxes[high])));
+    let ranges = format!(
+        "side 1: {}, side 2: {}",
+        words(first, &maxes[0]),
+        words(second, &maxes[1])
+    );
+    let text = if from <= to && to.is_finite() {
+        format!(
+            "the ranges of the two metals overlap ({ranges}): {} to {} °C lies in both",
+            short(from),
+            short(to)
+        )
+    } else if from > to {
+        format!(
+            "the ranges of the two metals do not overlap ({ranges}); the higher temperature, of side {}, governs, and side {} goes above its own range: its lower critical and its tempering temperature must stay above, or the joint is buttered",
+            high + 1,
+            low + 1
+        )
+    } else {
+        format!(
+            "the metals differ ({ranges}); the higher temperature, of side {}, governs",
+            high + 1
+        )
+    };
+    Some(Remark {
+        text,
+        clause: Some(higher.clause.clone()),
+    })
+}
+
+fn top(max: &Option<Picked>) -> f64 {
+    max.as_ref().map_or(f64::INFINITY, |picked| picked.value)
+}
+
+fn words(min: &Picked, max: &Option<Picked>) -> String {
+    match max {
+        Some(max) => format!("{} to {} °C", short(min.value), short(max.value)),
+        None => format!("at least {} °C", short(min.value)),
+    }
+}
+
+/// A fault if no temperature meets every limit of every level.
+pub(crate) fn empty(limits: &[Limit]) -> Option<RuleFault> {
+    let mut lowest: Option<(f64, &Limit)> = None;
+    let mut highest: Option<(f64, &Limit)> = None;
+    for limit in limits {
+        match limit.kind {
+            LimitKind::HoldMin(min) if lowest.is_none_or(|(kept, _)| min.c() > kept) => {
+                lowest = Some((min.c(), limit))
+            }
+            LimitKind::HoldMax(max) if highest.is_none_or(|(kept, _)| max.c() < kept) => {
+                highest = Some((max.c(), limit));
+            }
+            _ => {}
+        }
+    }
+    let ((min_c, min_limit), (max_c, max_limit)) = (lowest?, highest?);
+    (min_c > max_c).then(|| RuleFault::EmptyRange {
+        min_c,
+        min_from: from(min_limit),
+        max_c,
+        max_from: from(max_limit),
+        hint: hint(max_limit),
+    })
+}
+
+fn from(limit: &Limit) -> String {
+    match limit.level {
+        Level::Guidance => limit.reason.clone(),
+        _ => format!("{} {}", limit.clause.document, limit.clause.clause),
+    }
+}
+
+fn hint(max_limit: &Limit) -> String {
+    match max_limit.level {
+        Level::Guidance => "butter the joint, take another filler, or give the range for which the procedure is qualified as its own hold_min and hold_max".into(),
+        _ => "bring the documents into agreement".into(),
+    }
+}

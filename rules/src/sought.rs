@@ -1,0 +1,74 @@
+//! What a requirement is made of, and how each part is taken from a row.
+
+use crate::pick::{Sought, Stricter};
+use crate::row::Value;
+
+pub(crate) const HOLD_MIN: Sought = Sought {
+    name: "lowest temperature",
+    unit: "°C",
+    stricter: Stricter::Higher,
+    value: |value, _| match value {
+        Value::HoldRange { min, .. } => *min,
+        _ => None,
+    },
+};
+
+pub(crate) const HOLD_MAX: Sought = Sought {
+    name: "highest temperature",
+    unit: "°C",
+    stricter: Stricter::Lower,
+    value: |value, _| match value {
+        Value::HoldRange { max, .. } => *max,
+        _ => None,
+    },
+};
+
+pub(crate) const HOLD_TIME: Sought = Sought {
+    name: "hold time",
+    unit: "min",
+    stricter: Stricter::Higher,
+    value: |value, thickness_mm| match value {
+        Value::HoldTime(hold) => Some(hold.minutes_at(thickness_mm)),
+        _ => None,
+    },
+};
+
+pub(crate) const HEATING_RATE: Sought = Sought {
+    name: "heating rate",
+    unit: "K/h",
+    stricter: Stricter::Lower,
+    value: |value, thickness_mm| match value {
+        Value::HeatingRate(rate) => Some(rate.k_h_at(thickness_mm)),
+        _ => None,
+    },
+};
+
+pub(crate) const COOLING_RATE: Sought = Sought {
+    name: "cooling rate",
+    unit: "K/h",
+    stricter: Stricter::Lower,
+    value: |value, thickness_mm| match value {
+        Value::CoolingRate(rate) => Some(rate.k_h_at(thickness_mm)),
+        _ => None,
+    },
+};
+
+pub(crate) const HOLD_SPREAD: Sought = Sought {
+    name: "spread during the hold",
+    unit: "K",
+    stricter: Stricter::Lower,
+    value: |value, _| match value {
+        Value::HoldSpread(spread) => Some(*spread),
+        _ => None,
+    },
+};
+
+pub(crate) const HEATING_SPREAD: Sought = Sought {
+    name: "spread while heating",
+    unit: "K",
+    stricter: Stricter::Lower,
+    value: |value, _| match value {
+        Value::HeatingSpread { spread, .. } => Some(*spread),
+        _ => None,
+    },
+};

@@ -1,0 +1,210 @@
+//! Where a row holds, and whether a side of a weld lies there.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::weld::{Orientation, Side};
+use crate::wording::{exact, short};
+
+/// The range of a row. `over` and `below` exclude their end, `from` and `to` include it; what is absent is not asked.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct When {
+    /// P-numbers; empty: any.
+    pub p_numbers: Vec<String>,
+    /// Group numbers; empty: any.
+    pub groups: Vec<u8>,
+    /// Thickness over this, in mm.
+    pub over_mm: Option<f64>,
+    /// Thickness from this on, in mm.
+    pub from_mm: Option<f64>,
+    /// Thickness up to and including this, in mm.
+    pub to_mm: Option<f64>,
+    /// Thickness below this, in mm.
+    pub below_mm: Option<f64>,
+    /// Specified minimum tensile strength over this, in MPa.
+    pub tensile_over_mpa: Option<f64>,
+    /// Specified minimum tensile strength up to and including this, in MPa.
+    pub tensile_to_mpa: Option<f64>,
+    /// Weight percent over this.
+    pub percent_over: BTreeMap<String, f64>,
+    /// Weight percent up to and including this.
+    pub percent_to: BTreeMap<String, f64>,
+    /// Outside diameter over this, in mm.
+    pub diameter_over_mm: Option<f64>,
+    /// Outside diameter up to and including this, in mm.
+    pub diameter_to_mm: Option<f64>,
+    /// Direction of the pipe axis.
+    pub orientation: Option<Orientation>,
+}
+
+/// Whether a row holds for a side.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Fit {
+    /// It does.
+    Yes,
+    /// It may; these are not known.
+    Maybe(Vec<String>),
+    /// It does not.
+    No,
+}
+
+/// A condition: known to hold, known not to hold, or not known (with its name).
+type Answer = Result<bool, String>;
+
+impl When {
+    /// Whether a row holds for a side at a thickness in mm.
+    pub(crate) fn fit(&self, side: &Side, thickness_mm: f64) -> Fit {
+        let fits_diameter = self.fits_diameter(side.outside_diameter.mm());
+        if !self.fits_metal(side) || !self.fits_thickness(thickness_mm) || !fits_diameter {
+            return Fit::No;
+        }
+        let mut unknown = Vec::new();
+        for answer in self.answers(side) {
+            match answer {
+                Ok(true) => {}
+                Ok(false) => return Fit::No,
+                Err(name) => unknown.push(name),
+            }
+        }
+        unknown.dedup();
+        if unknown.is_empty() {
+            Fit::Yes
+        } else {
+            Fit::Maybe(unknown)
+        }
+    }
+
+    /// Whether P-number and group fit; a group that is not given fits.
+    pub(crate) fn fits_metal(&self, side: &Side) -> bool {
+        let number = side.p_number.number.trim();
+        let number_fits = self.p_numbers.is_empty()
+            || self
+                .p_numbers
+                .iter()
+                .any(|known| known.eq_ignore_ascii_case(number));
+        let group_fits = self.groups.is_empty()
+            || side
+                .p_number
+                .group
+                .is_none_or(|group| self.groups.contains(&group));
+        number_fits && group_fits
+    }
+
+    /// Whether the thickness in mm lies in the row's range.
+    pub(crate) fn fits_thickness(&self, thickness_mm: f64) -> bool {
+        self.over_mm.is_none_or(|end| thickness_mm > end)
+            && self.from_mm.is_none_or(|end| thickness_mm >= end)
+            && self.to_mm.is_none_or(|end| thickness_mm <= end)
+            && self.below_mm.is_none_or(|end| thickness_mm < end)
+    }
+
+    /// Whether diameter and direction fit.
+    pub(crate) fn fits_pipe(&self, diameter_mm: f64, orientation: Orientation) -> bool {
+        self.fits_diameter(diameter_mm) && self.orientation.is_none_or(|asked| asked == orientation)
+    }
+
+    fn fits_diameter(&self, diameter_mm: f64) -> bool {
+        self.diameter_over_mm.is_none_or(|end| diameter_mm > end)
+            && self.diameter_to_mm.is_none_or(|end| diameter_mm <= end)
+    }
+
+    fn answers(&self, side: &Side) -> Vec<Answer> {
+        let tensile = side
+            .tensile_strength_mpa
+            .ok_or_else(|| "tensile strength".to_string());
+        let percent = |element: &String| {
+            let known = side.chemistry.get(element).copied();
+            known.ok_or_else(|| format!("{element} content"))
+        };
+        let mut answers: Vec<Answer> = Vec::new();
+        answers.extend(
+            self.tensile_over_mpa
+                .map(|end| tensile.clone().map(|value| value > end)),
+        );
+        answers.extend(
+            self.tensile_to_mpa
+                .map(|end| tensile.clone().map(|value| value <= end)),
+        );
+        answers.extend(
+            self.percent_over
+                .iter()
+                .map(|(element, end)| percent(element).map(|value| value > *end)),
+        );
+        answers.extend(
+            self.percent_to
+                .iter()
+                .map(|(element, end)| percent(element).map(|value| value <= *end)),
+        );
+        answers
+    }
+
+    /// The thickness range in words, empty where there is none.
+    pub(crate) fn thickness_words(&self) -> String {
+        let mut parts = Vec::new();
+        parts.extend(self.over_mm.map(|end| format!("over {} mm", short(end))));
+        parts.extend(self.from_mm.map(|end| format!("from {} mm", short(end))));
+        parts.extend(self.to_mm.map(|end| format!("to {} mm", short(end))));
+        parts.extend(self.below_mm.map(|end| format!("below {} mm", short(end))));
+        parts.join(" ")
+    }
+
+    /// P-numbers and groups in words.
+    pub(crate) fn metal_words(&self) -> String {
+        let groups: Vec<String> = self.groups.iter().map(u8::to_string).collect();
+        let groups = if groups.is_empty() {
+            String::new()
+        } else {
+            format!(" Gr. {}", groups.join("/"))
+        };
+        format!("{}{groups}", self.p_numbers.join("/"))
+    }
+
+    /// The whole range in words.
+    pub fn words(&self) -> String {
+        let mut parts = Vec::new();
+        if !self.p_numbers.is_empty() {
+            parts.push(format!("P-No. {}", self.p_numbers.join(", ")));
+        }
+        if !self.groups.is_empty() {
+            let groups: Vec<String> = self.groups.iter().map(u8::to_string).collect();
+            parts.push(format!("Gr. {}", groups.join(", ")));
+        }
+        let thickness = self.thickness_words();
+        if !thickness.is_empty() {
+            parts.push(format!("t {thickness}"));
+        }
+        parts.extend(
+            self.tensile_over_mpa
+                .map(|end| format!("tensile strength over {} MPa", short(end))),
+        );
+        parts.extend(
+            self.tensile_to_mpa
+                .map(|end| format!("tensile strength to {} MPa", short(end))),
+        );
+        parts.extend(
+            self.percent_over
+                .iter()
+                .map(|(element, end)| format!("{element} over {} %", exact(*end))),
+        );
+        parts.extend(
+            self.percent_to
+                .iter()
+                .map(|(element, end)| format!("{element} to {} %", exact(*end))),
+        );
+        parts.extend(
+            self.diameter_over_mm
+                .map(|end| format!("OD over {} mm", short(end))),
+        );
+        parts.extend(
+            self.diameter_to_mm
+                .map(|end| format!("OD to {} mm", short(end))),
+        );
+        parts.extend(self.orientation.map(|direction| match direction {
+            Orientation::Horizontal => "pipe horizontal".to_string(),
+            Orientation::Vertical => "pipe vertical".to_string(),
+        }));
+        parts.join(", ")
+    }
+}

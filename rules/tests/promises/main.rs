@@ -1,0 +1,10 @@
+//! What the room promises its users.
+
+mod bands;
+mod layout;
+mod levels;
+mod requirement;
+mod rows;
+mod thresholds;
+mod two_sides;
+mod welds;

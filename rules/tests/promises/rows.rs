@@ -1,0 +1,184 @@
+//! A walk over every row that is kept.
+
+use quantity::Status;
+use rules::row::{Row, Table, Value};
+use rules::shelf;
+
+fn walk(visit: impl Fn(&Table, &Row)) {
+    for table in shelf::tables().expect("tables") {
+        for row in &table.rows {
+            visit(table, row);
+        }
+    }
+}
+
+fn name(table: &Table, row: &Row) -> String {
+    format!(
+        "{} {} {} {}",
+        table.code,
+        table.generation,
+        row.clause,
+        row.when.words()
+    )
+}
+
+#[test]
+fn every_row_has_clause_unit_and_known_editions() {
+    walk(|table, row| {
+        assert!(!row.clause.trim().is_empty(), "{}", name(table, row));
+        assert_eq!(row.unit, row.value.unit(), "{}", name(table, row));
+        let known =
+            |edition: &String| table.editions.contains(edition) || table.code == "ASME B31.3";
+        assert!(row.verified_in.iter().all(known), "{}", name(table, row));
+        assert!(
+            row.status == Status::Verified || row.verified_in.is_empty(),
+            "{}",
+            name(table, row)
+        );
+    });
+}
+
+#[test]
+fn ranges_ascend() {
+    walk(|table, row| {
+        let ascend = |low: Option<f64>, high: Option<f64>| {
+            low.zip(high).is_none_or(|(low, high)| low < high)
+        };
+        let when = &row.when;
+        assert!(
+            ascend(when.over_mm.or(when.from_mm), when.to_mm.or(when.below_mm)),
+            "{}",
+            name(table, row)
+        );
+        assert!(
+            ascend(when.tensile_over_mpa, when.tensile_to_mpa),
+            "{}",
+            name(table, row)
+        );
+        assert!(
+            ascend(when.diameter_over_mm, when.diameter_to_mm),
+            "{}",
+            name(table, row)
+        );
+        if let Value::HoldRange { min, max } = &row.value {
+            assert!(
+                ascend(*min, *max) && (min.is_some() || max.is_some()),
+                "{}",
+                name(table, row)
+            );
+        }
+        if let Value::HeatingRate(rate) | Value::CoolingRate(rate) = &row.value {
+            assert!(ascend(rate.floor, Some(rate.cap)), "{}", name(table, row));
+        }
+    });
+}
+
+#[test]
+fn a_doubtful_row_says_why() {
+    walk(|table, row| {
+        assert!(
+            row.status != Status::Unsure
+                || row.note.is_some()
+                || matches!(row.value, Value::Band(_)),
+            "{}",
+            name(table, row)
+        );
+        assert!(
+            !row.acts_while_unsure || row.status == Status::Unsure,
+            "{}",
+            name(table, row)
+        );
+    });
+}
+
+#[test]
+fn no_value_stands_twice_with_two_meanings() {
+    for table in shelf::tables().expect("tables") {
+        for (index, row) in table.rows.iter().enumerate().filter(|(_, row)| row.is_on()) {
+            for other in table.rows[index + 1..].iter().filter(|other| other.is_on()) {
+                assert!(
+                    !(same_question(row, other) && overlap(row, other)),
+                    "{} / {}",
+                    name(table, row),
+                    name(table, other)
+                );
+            }
+        }
+    }
+}
+
+/// Rows that answer the same question; lower and upper end are two questions, and what adds up may stand twice.
+fn same_question(row: &Row, other: &Row) -> bool {
+    let one_answer = match (&row.value, &other.value) {
+        (Value::HoldRange { min: a, max: b }, Value::HoldRange { min: c, max: d }) => {
+            (a.is_some() && c.is_some()) || (b.is_some() && d.is_some())
+        }
+        (Value::LowerHold { decrease: a, .. }, Value::LowerHold { decrease: b, .. }) => a == b,
+        (Value::Question(_), _)
+        | (Value::Band(_), _)
+        | (Value::Thermocouples(_), _)
+        | (Value::LowerCriticalFormula(_), _) => false,
+        (a, b) => a.name() == b.name(),
+    };
+    // Chromium rows of the preheat tables stand on top of the strength rows; the higher of them governs.
+    let on_top =
+        row.when.percent_over.contains_key("Cr") != other.when.percent_over.contains_key("Cr");
+    row.purpose == other.purpose && one_answer && !on_top
+}
+
+fn overlap(row: &Row, other: &Row) -> bool {
+    let (a, b) = (&row.when, &other.when);
+    let share = |a: &[String], b: &[String]| {
+        a.is_empty() || b.is_empty() || a.iter().any(|one| b.contains(one))
+    };
+    let groups = a.groups.is_empty()
+        || b.groups.is_empty()
+        || a.groups.iter().any(|one| b.groups.contains(one));
+    let apart = |end: Option<f64>, start: Option<f64>| {
+        end.zip(start).is_some_and(|(end, start)| end <= start)
+    };
+    let start = |when: &rules::When| when.over_mm.or(when.from_mm);
+    let end = |when: &rules::When| when.to_mm.or(when.below_mm);
+    let thickness = !apart(end(a), start(b)) && !apart(end(b), start(a));
+    let tensile = !apart(a.tensile_to_mpa, b.tensile_over_mpa)
+        && !apart(b.tensile_to_mpa, a.tensile_over_mpa);
+    let carbon = |over: &rules::When, to: &rules::When| {
+        apart(
+            to.percent_to.get("C").copied(),
+            over.percent_over.get("C").copied(),
+        )
+    };
+    share(&a.p_numbers, &b.p_numbers)
+        && groups
+        && thickness
+        && tensile
+        && !carbon(a, b)
+        && !carbon(b, a)
+}
+
+#[test]
+fn every_data_file_is_on_the_shelf() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/data");
+    let files = std::fs::read_dir(folder).expect("data folder").count();
+    assert_eq!(files, shelf::tables().expect("tables").len());
+}
+
+#[test]
+fn lookup_shows_every_row_with_value_and_status() {
+    let entries = rules::lookup().expect("entries");
+    let rows: usize = shelf::tables()
+        .expect("tables")
+        .iter()
+        .map(|table| table.rows.len())
+        .sum();
+    assert_eq!(entries.len(), rows);
+    assert!(
+        entries
+            .iter()
+            .all(|entry| !entry.value.is_empty() && !entry.document.is_empty())
+    );
+    let found = entries
+        .iter()
+        .any(|entry| entry.value == "595 to 650 °C" && entry.range.contains("P-No. 1"));
+    assert!(found);
+}
