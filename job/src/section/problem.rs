@@ -52,6 +52,8 @@ pub struct Material {
     pub specific_heat_j_kgk: Option<Law>,
     /// Density in kg/m3.
     pub density_kg_m3: Option<f64>,
+    /// The line of the file where it begins.
+    pub line: usize,
 }
 
 /// A property over temperature.

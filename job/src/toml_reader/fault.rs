@@ -79,9 +79,21 @@ impl Faults {
         allowed: impl Into<String>,
         hint: Option<String>,
     ) {
+        self.note_line(self.line(at.start), place, found, allowed, hint);
+    }
+
+    /// Notes a fault at a line.
+    pub fn note_line(
+        &self,
+        line: usize,
+        place: &str,
+        found: impl Into<String>,
+        allowed: impl Into<String>,
+        hint: Option<String>,
+    ) {
         self.list.borrow_mut().push(Fault {
             file: self.file.clone(),
-            line: self.line(at.start),
+            line,
             place: place.to_owned(),
             found: found.into(),
             allowed: allowed.into(),

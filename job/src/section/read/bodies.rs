@@ -20,10 +20,20 @@ pub fn read(root: &Table<'_>, materials: &[Material]) -> Vec<SectionBody> {
 }
 
 fn body(table: &Table<'_>, others: &[SectionBody], materials: &[Material]) -> SectionBody {
-    let name = own_name(table, "body", others.iter().map(|other| other.name.as_str()));
-    let material = table.need("material", "the name of a [material.*]").and_then(|value| {
-        named(&value, "material", materials.iter().map(|material| material.name.as_str()))
-    });
+    let name = own_name(
+        table,
+        "body",
+        others.iter().map(|other| other.name.as_str()),
+    );
+    let material = table
+        .need("material", "the name of a [material.*]")
+        .and_then(|value| {
+            named(
+                &value,
+                "material",
+                materials.iter().map(|material| material.name.as_str()),
+            )
+        });
     let rectangle_or_polygon = table.one_of(&["rectangle_m", "polygon_m"], true);
     let (polygon, rectangle_m) = match rectangle_or_polygon {
         Some(("rectangle_m", value)) => {
@@ -34,7 +44,13 @@ fn body(table: &Table<'_>, others: &[SectionBody], materials: &[Material]) -> Se
         None => (Vec::new(), None),
     };
     table.finish();
-    SectionBody { name, material: material.unwrap_or(0), polygon, rectangle_m, line: table.line() }
+    SectionBody {
+        name,
+        material: material.unwrap_or(0),
+        polygon,
+        rectangle_m,
+        line: table.line(),
+    }
 }
 
 /// [u1, u2, v1, v2] with u1 < u2 and v1 < v2.
@@ -45,7 +61,11 @@ pub fn rectangle(value: &Value<'_>) -> Option<[f64; 4]> {
         return Some(sides);
     }
     let found = format!("[{u1}, {u2}, {v1}, {v2}]");
-    value.fault(found, "[u1, u2, v1, v2] with u1 below u2 and v1 below v2", None);
+    value.fault(
+        found,
+        "[u1, u2, v1, v2] with u1 below u2 and v1 below v2",
+        None,
+    );
     None
 }
 
@@ -62,7 +82,11 @@ fn polygon(value: &Value<'_>) -> Option<Vec<Point>> {
         corners.pop();
     }
     if corners.len() < 3 {
-        value.fault(format!("{} corners", corners.len()), "three or more corners [u, v]", None);
+        value.fault(
+            format!("{} corners", corners.len()),
+            "three or more corners [u, v]",
+            None,
+        );
         return None;
     }
     if doubled_area(&corners) < 0.0 {
@@ -73,5 +97,9 @@ fn polygon(value: &Value<'_>) -> Option<Vec<Point>> {
 
 fn doubled_area(corners: &[Point]) -> f64 {
     let next = corners.iter().cycle().skip(1);
-    corners.iter().zip(next).map(|(a, b)| a[0] * b[1] - a[1] * b[0]).sum()
+    corners
+        .iter()
+        .zip(next)
+        .map(|(a, b)| a[0] * b[1] - a[1] * b[0])
+        .sum()
 }

@@ -30,7 +30,9 @@ fn edge(table: &Table<'_>, name: Option<String>, heat: Option<Heat>) -> Edge {
         to_m: end(table, "to_m"),
         tangential_field_a_m_peak: number("tangential_field_a_m_peak"),
         heat_flux_w_m2: number("heat_flux_w_m2"),
-        temperature_c: table.get("temperature_c").and_then(|value| held(&value, heat)),
+        temperature_c: table
+            .get("temperature_c")
+            .and_then(|value| held(&value, heat)),
         convection: inner(table, "convection", convection),
         radiation: inner(table, "radiation", radiation),
         blanket: inner(table, "blanket", blanket),
@@ -43,7 +45,9 @@ fn edge(table: &Table<'_>, name: Option<String>, heat: Option<Heat>) -> Edge {
 
 fn end(table: &Table<'_>, key: &'static str) -> Point {
     let value = table.need(key, "a point [u, v] in meters");
-    value.and_then(|value| value.exactly::<2>()).unwrap_or_default()
+    value
+        .and_then(|value| value.exactly::<2>())
+        .unwrap_or_default()
 }
 
 fn inner<T>(table: &Table<'_>, key: &'static str, read: fn(&Table<'_>) -> Option<T>) -> Option<T> {
@@ -59,11 +63,18 @@ fn together(table: &Table<'_>) {
     let Some((first, value)) = alone.next() else {
         return;
     };
-    let beside = TOGETHER.iter().copied().filter(|key| table.get(key).is_some());
+    let beside = TOGETHER
+        .iter()
+        .copied()
+        .filter(|key| table.get(key).is_some());
     let others: Vec<&str> = alone.map(|(key, _)| key).chain(beside).collect();
     if !others.is_empty() {
         let found = format!("{first} beside {}", others.join(" and "));
-        value.fault(found, format!("{first} alone; or {} together", TOGETHER.join(", ")), None);
+        value.fault(
+            found,
+            format!("{first} alone; or {} together", TOGETHER.join(", ")),
+            None,
+        );
     }
 }
 
@@ -75,9 +86,17 @@ fn held(value: &Value<'_>, heat: Option<Heat>) -> Option<Vec<(f64, f64)>> {
     };
     let covers = format!("a course from {} s to {} s", first.0, last.0);
     match heat.map(|heat| heat.end_s) {
-        Some(None) => value.fault(covers, "one temperature, as the steady state is asked for", None),
+        Some(None) => value.fault(
+            covers,
+            "one temperature, as the steady state is asked for",
+            None,
+        ),
         Some(Some(end_s)) if first.0 > 0.0 || last.0 < end_s => {
-            value.fault(covers, format!("a course from 0 s to end_s, {end_s} s"), None);
+            value.fault(
+                covers,
+                format!("a course from 0 s to end_s, {end_s} s"),
+                None,
+            );
         }
         _ => {}
     }
@@ -87,23 +106,41 @@ fn held(value: &Value<'_>, heat: Option<Heat>) -> Option<Vec<(f64, f64)>> {
 fn convection(table: &Table<'_>) -> Option<Convection> {
     let w_m2k = transfer(table, "w_m2k");
     let ambient_c = ambient(table);
-    Some(Convection { w_m2k: w_m2k?, ambient_c: ambient_c? })
+    Some(Convection {
+        w_m2k: w_m2k?,
+        ambient_c: ambient_c?,
+    })
 }
 
 fn radiation(table: &Table<'_>) -> Option<Radiation> {
     let emissivity = emissivity(table);
     let ambient_c = ambient(table);
-    Some(Radiation { emissivity: emissivity?, ambient_c: ambient_c? })
+    Some(Radiation {
+        emissivity: emissivity?,
+        ambient_c: ambient_c?,
+    })
 }
 
 fn blanket(table: &Table<'_>) -> Option<Blanket> {
-    let above_zero = |key, allowed| table.need(key, allowed).and_then(|value| value.number_above(0.0));
-    let of = |key, property| law::read(&table.need(key, "a number or a table over temperature")?, Some(property));
+    let above_zero = |key, allowed| {
+        table
+            .need(key, allowed)
+            .and_then(|value| value.number_above(0.0))
+    };
+    let of = |key, property| {
+        law::read(
+            &table.need(key, "a number or a table over temperature")?,
+            Some(property),
+        )
+    };
     let thickness_m = above_zero("thickness_m", "a thickness in meters");
     let density_kg_m3 = above_zero("density_kg_m3", "a density in kg/m3");
     let conductivity_w_mk = of("conductivity_w_mk", Property::Conductivity);
     let specific_heat_j_kgk = of("specific_heat_j_kgk", Property::SpecificHeat);
-    let outside = table.need("then", "{ convection_w_m2k = ..., emissivity = ..., ambient_c = ... }");
+    let outside = table.need(
+        "then",
+        "{ convection_w_m2k = ..., emissivity = ..., ambient_c = ... }",
+    );
     let (convection_w_m2k, emissivity, ambient_c) = outside_of(&outside?.table()?)?;
     Some(Blanket {
         thickness_m: thickness_m?,

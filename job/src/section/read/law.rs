@@ -7,7 +7,8 @@ use super::{ABSOLUTE_ZERO_C, temperature};
 use crate::toml_reader::{Table, Value};
 
 /// What a law may be, in the words of a fault.
-const ALLOWED: &str = "a number above 0, a table [[temperature in °C, value], ...] or { standard = \"...\" }";
+const ALLOWED: &str =
+    "a number above 0, a table [[temperature in °C, value], ...] or { standard = \"...\" }";
 
 /// A property over temperature: a number, a table, or the curve of a standard where there is a `property` for it.
 pub fn read(value: &Value<'_>, property: Option<Property>) -> Option<Law> {
@@ -15,7 +16,9 @@ pub fn read(value: &Value<'_>, property: Option<Property>) -> Option<Law> {
     let points = match (value.as_table(), value.as_list(), property) {
         (Some(table), _, Some(property)) => standard(&table, property)?,
         (_, Some(rows), _) => points(value, &rows)?,
-        (None, None, _) if value.as_text().is_none() => vec![(ABSOLUTE_ZERO_C, value.number_above(0.0)?)],
+        (None, None, _) if value.as_text().is_none() => {
+            vec![(ABSOLUTE_ZERO_C, value.number_above(0.0)?)]
+        }
         _ => {
             value.fault(value.to_string(), ALLOWED, None);
             return None;
@@ -33,7 +36,8 @@ fn standard(table: &Table<'_>, property: Property) -> Option<Vec<(f64, f64)>> {
         Ok(curve) => Some(curve.points),
         Err(error) => {
             let known = materials::standard_names().join(", ");
-            value.fault(value.to_string(), format!("one of {known}"), Some(error.to_string()));
+            let allowed = format!("a standard that gives it, of {known}");
+            value.fault(error.to_string(), allowed, None);
             None
         }
     }
@@ -66,7 +70,10 @@ fn pairs(value: &Value<'_>, rows: &[Value<'_>], allowed: &str) -> Option<Vec<(f6
         return None;
     }
     let read: Vec<_> = rows.iter().map(Value::exactly::<2>).collect();
-    let points: Vec<(f64, f64)> = read.into_iter().map(|row| row.map(Into::into)).collect::<Option<_>>()?;
+    let points: Vec<(f64, f64)> = read
+        .into_iter()
+        .map(|row| row.map(Into::into))
+        .collect::<Option<_>>()?;
     ascending(rows, points.iter().map(|point| point.0)).then_some(points)
 }
 
@@ -75,7 +82,11 @@ pub fn ascending(rows: &[Value<'_>], numbers: impl Iterator<Item = f64>) -> bool
     let mut last = f64::NEG_INFINITY;
     for (row, number) in rows.iter().zip(numbers) {
         if number <= last {
-            row.fault(format!("{number} after {last}"), "numbers that ascend", None);
+            row.fault(
+                format!("{number} after {last}"),
+                "numbers that ascend",
+                None,
+            );
             return false;
         }
         last = number;

@@ -8,6 +8,8 @@ mod materials;
 mod needs;
 mod rows;
 mod shape;
+#[cfg(test)]
+mod tests;
 
 use field::section::{Outer, Symmetry};
 
@@ -28,7 +30,7 @@ const ABSOLUTE_ZERO_C: f64 = -273.15;
 pub fn read(file: &str, text: &str) -> Result<SectionProblem, Vec<Fault>> {
     let faults = Faults::new(file, text);
     let parsed = faults.parse(text);
-    let problem = problem(file, &Table::root(&parsed, &faults));
+    let problem = problem(file, &Table::root(&parsed, &faults), &faults);
     shape::check(&problem, &faults);
     match faults.is_empty() {
         true => Ok(problem),
@@ -38,7 +40,7 @@ pub fn read(file: &str, text: &str) -> Result<SectionProblem, Vec<Fault>> {
 
 /// The problem as far as it can be read: what is faulty is noted and stands in it as an empty or default value, so
 /// that what refers to it can still be read.
-fn problem(file: &str, root: &Table<'_>) -> SectionProblem {
+fn problem(file: &str, root: &Table<'_>, faults: &Faults) -> SectionProblem {
     let text = |value: Option<Value<'_>>| value.and_then(|value| value.text().map(str::to_owned));
     let title = text(root.need("title", "a text"));
     let source = text(root.need("source", "a text: author, year, where"));
@@ -49,8 +51,12 @@ fn problem(file: &str, root: &Table<'_>) -> SectionProblem {
         .map(|number| [Symmetry::Axisymmetric, Symmetry::Planar][number]);
     let frequency = root.get("frequency_hz");
     let outer = outer(root, frequency.is_some());
-    let temperature_c = root.get("temperature_c").and_then(|value| temperature(&value));
-    let heat = root.get("heat").and_then(|value| Some(heat(&value.table()?)));
+    let temperature_c = root
+        .get("temperature_c")
+        .and_then(|value| temperature(&value));
+    let heat = root
+        .get("heat")
+        .and_then(|value| Some(heat(&value.table()?)));
 
     let materials = materials::read(root);
     let bodies = bodies::read(root, &materials);
@@ -74,7 +80,7 @@ fn problem(file: &str, root: &Table<'_>) -> SectionProblem {
         rows: Vec::new(),
     };
     problem.rows = rows::read(root, &problem);
-    needs::check(root, &problem);
+    needs::check(root, &problem, faults);
     root.finish();
     problem
 }
@@ -86,7 +92,9 @@ fn outer(root: &Table<'_>, with_field: bool) -> Outer {
         false => root.get("outer"),
     };
     let number = value.and_then(|value| value.word_of(&["far", "natural"]));
-    number.map_or(Outer::Natural, |number| [Outer::Far, Outer::Natural][number])
+    number.map_or(Outer::Natural, |number| {
+        [Outer::Far, Outer::Natural][number]
+    })
 }
 
 fn heat(table: &Table<'_>) -> Heat {
@@ -96,7 +104,9 @@ fn heat(table: &Table<'_>) -> Heat {
         None => table.get("initial_c"),
     };
     let heat = Heat {
-        initial_c: initial.and_then(|value| temperature(&value)).unwrap_or(ROOM_TEMPERATURE_C),
+        initial_c: initial
+            .and_then(|value| temperature(&value))
+            .unwrap_or(ROOM_TEMPERATURE_C),
         end_s: end.map(|value| value.number_above(0.0).unwrap_or(f64::INFINITY)),
     };
     table.finish();
@@ -117,7 +127,10 @@ fn named<'n>(
     let text = value.text()?;
     let number = names.clone().position(|name| name == text);
     if number.is_none() {
-        let known = names.clone().map(|name| format!("{name:?}")).collect::<Vec<_>>();
+        let known = names
+            .clone()
+            .map(|name| format!("{name:?}"))
+            .collect::<Vec<_>>();
         let allowed = match known.as_slice() {
             [] => format!("the name of a {kind}, and the file has none with a name"),
             _ => format!("the name of a {kind}: {}", known.join(", ")),
@@ -135,7 +148,11 @@ fn own_name<'n>(table: &Table<'_>, kind: &str, taken: impl IntoIterator<Item = &
     };
     let name = value.text().unwrap_or_default();
     if !name.is_empty() && taken.into_iter().any(|other| other == name) {
-        value.fault(format!("a second {kind} {name:?}"), "a name of its own", None);
+        value.fault(
+            format!("a second {kind} {name:?}"),
+            "a name of its own",
+            None,
+        );
     }
     name.to_owned()
 }

@@ -17,8 +17,14 @@ const QUANTITIES: [&str; 7] = [
 
 /// Every `[[expect]]` and `[[ask]]`, in the order of the file.
 pub fn read(root: &Table<'_>, problem: &SectionProblem) -> Vec<Row> {
-    let expected = root.tables("expect").into_iter().map(|table| row(&table, problem, true));
-    let asked = root.tables("ask").into_iter().map(|table| row(&table, problem, false));
+    let expected = root
+        .tables("expect")
+        .into_iter()
+        .map(|table| row(&table, problem, true));
+    let asked = root
+        .tables("ask")
+        .into_iter()
+        .map(|table| row(&table, problem, false));
     let mut rows: Vec<Row> = expected.chain(asked).flatten().collect();
     rows.sort_by_key(|row| row.line);
     rows
@@ -33,7 +39,12 @@ fn row(table: &Table<'_>, problem: &SectionProblem, expecting: bool) -> Option<R
         table.finish();
         timed(table, problem);
     }
-    Some(Row { asked: asked?, time_s, expected: expected.flatten(), line: table.line() })
+    Some(Row {
+        asked: asked?,
+        time_s,
+        expected: expected.flatten(),
+        line: table.line(),
+    })
 }
 
 fn asked(quantity: &Value<'_>, table: &Table<'_>, problem: &SectionProblem) -> Option<Asked> {
@@ -43,7 +54,11 @@ fn asked(quantity: &Value<'_>, table: &Table<'_>, problem: &SectionProblem) -> O
         _ => (problem.heat.is_none(), "a table [heat] in the file"),
     };
     if missing {
-        quantity.fault(format!("{} without {needed}", QUANTITIES[number]), needed, None);
+        quantity.fault(
+            format!("{} without {needed}", QUANTITIES[number]),
+            needed,
+            None,
+        );
     }
     let body = || {
         let names = problem.bodies.iter().map(|body| body.name.as_str());
@@ -61,14 +76,19 @@ fn asked(quantity: &Value<'_>, table: &Table<'_>, problem: &SectionProblem) -> O
         4 => flux(table, problem, body()),
         5 => {
             let point = table.need("point_m", "a point [u, v] in meters");
-            Some(Asked::Temperature { point_m: point?.exactly::<2>()? })
+            Some(Asked::Temperature {
+                point_m: point?.exactly::<2>()?,
+            })
         }
         _ => {
             let names = problem.edges.iter().filter_map(|edge| edge.name.as_deref());
             let name = table.need("of", "the name of an edge")?;
             named(&name, "edge", names)?;
             let text = name.text();
-            let edge = problem.edges.iter().position(|edge| edge.name.as_deref() == text)?;
+            let edge = problem
+                .edges
+                .iter()
+                .position(|edge| edge.name.as_deref() == text)?;
             Some(Asked::HeatFlow { edge })
         }
     }
@@ -77,20 +97,30 @@ fn asked(quantity: &Value<'_>, table: &Table<'_>, problem: &SectionProblem) -> O
 fn flux(table: &Table<'_>, problem: &SectionProblem, body: Option<usize>) -> Option<Asked> {
     let side = table.need("side", "\"u1\", \"u2\", \"v1\" or \"v2\"");
     let place = table.need("at_m", "the coordinate along that side in meters");
-    let side = side.and_then(|value| value.word_of(&RectangleSide::WORDS)).map(|number| RectangleSide::ALL[number]);
+    let side = side
+        .and_then(|value| value.word_of(&RectangleSide::WORDS))
+        .map(|number| RectangleSide::ALL[number]);
     let at_m = place.as_ref().and_then(Value::number);
     let (body, side, at_m, place) = (body?, side?, at_m?, place?);
     let stated = &problem.bodies[body];
     let Some(sides) = stated.rectangle_m else {
         if !stated.polygon.is_empty() {
-            place.fault(format!("a side of the polygon {:?}", stated.name), "a body with rectangle_m", None);
+            place.fault(
+                format!("a side of the polygon {:?}", stated.name),
+                "a body with rectangle_m",
+                None,
+            );
         }
         return None;
     };
     let [from, to] = side.ends(sides);
     let along = usize::from(from[0] == to[0]);
     if !(from[along]..=to[along]).contains(&at_m) {
-        place.fault(format!("{at_m}"), format!("a number from {} to {}", from[along], to[along]), None);
+        place.fault(
+            format!("{at_m}"),
+            format!("a number from {} to {}", from[along], to[along]),
+            None,
+        );
     }
     Some(Asked::Flux { body, side, at_m })
 }
@@ -100,7 +130,11 @@ fn time(value: &Value<'_>, problem: &SectionProblem) -> Option<f64> {
     match problem.heat.map(|heat| heat.end_s) {
         Some(Some(end_s)) => value.number_within(0.0, end_s),
         _ => {
-            value.fault("time_s in a problem without end_s", "time_s only where [heat] has end_s", None);
+            value.fault(
+                "time_s in a problem without end_s",
+                "time_s only where [heat] has end_s",
+                None,
+            );
             None
         }
     }
@@ -110,20 +144,42 @@ fn time(value: &Value<'_>, problem: &SectionProblem) -> Option<f64> {
 fn timed(table: &Table<'_>, problem: &SectionProblem) {
     let transient = problem.heat.is_some_and(|heat| heat.end_s.is_some());
     if transient && table.get("time_s").is_none() {
-        table.note("no time_s".into(), "time_s = a time of the run in s".into(), None);
+        table.note(
+            "no time_s".into(),
+            "time_s = a time of the run in s".into(),
+            None,
+        );
     }
 }
 
 fn expectation(table: &Table<'_>) -> Option<Expectation> {
-    let value = table.need("value", "the expected value").and_then(|value| value.number());
-    let because = table.need("because", "a text: why that value, why that far").and_then(|value| value.text());
-    let tolerance = |key| table.get(key).map(|value: Value<'_>| value.number_within(0.0, f64::INFINITY));
+    let value = table
+        .need("value", "the expected value")
+        .and_then(|value| value.number());
+    let because = table
+        .need("because", "a text: why that value, why that far")
+        .and_then(|value| value.text());
+    let tolerance = |key| {
+        table
+            .get(key)
+            .map(|value: Value<'_>| value.number_within(0.0, f64::INFINITY))
+    };
     let (within, within_percent) = (tolerance("within"), tolerance("within_percent"));
     if within.is_none() && within_percent.is_none() {
-        table.note("no tolerance".into(), "within, within_percent or both".into(), None);
+        table.note(
+            "no tolerance".into(),
+            "within, within_percent or both".into(),
+            None,
+        );
     }
     let value = value?;
-    let relative = within_percent.flatten().map_or(0.0, |percent| 0.01 * percent * value.abs());
+    let relative = within_percent
+        .flatten()
+        .map_or(0.0, |percent| 0.01 * percent * value.abs());
     let allowed = relative.max(within.flatten().unwrap_or(0.0));
-    Some(Expectation { value, allowed, because: because?.to_owned() })
+    Some(Expectation {
+        value,
+        allowed,
+        because: because?.to_owned(),
+    })
 }
