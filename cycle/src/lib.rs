@@ -3,9 +3,12 @@
 //! A [`setup::Setup`] goes in, an [`outcome::Outcome`] comes out. The room may not mark its own work: whether the
 //! predicted scans satisfy a requirement is for others to say.
 
+pub mod circuit;
 pub mod closed_forms;
+pub mod coil;
 pub mod error;
 pub mod joint;
+pub mod laws;
 pub mod outcome;
 pub mod practice;
 pub mod proposal;

@@ -35,6 +35,8 @@ pub struct Outcome {
     pub frequency_hz: f64,
     /// What was assumed, each with its source.
     pub assumptions: Vec<Assumption>,
+    /// What a supervisor should look at before the heat goes on.
+    pub cautions: Vec<String>,
     /// What the model leaves out.
     pub not_modeled: Vec<String>,
     /// How hard the solver worked and how well it closed its books.
