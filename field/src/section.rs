@@ -121,3 +121,42 @@ pub enum Shape {
         max_m: Point,
     },
 }
+
+impl Shape {
+    /// Its middle.
+    pub fn center_m(&self) -> Point {
+        match *self {
+            Shape::Circle { center_m, .. } => center_m,
+            Shape::Rectangle { min_m, max_m } => [0.5 * (min_m[0] + max_m[0]), 0.5 * (min_m[1] + max_m[1])],
+        }
+    }
+
+    /// Lower left and upper right corner of the box around it.
+    pub fn bounds_m(&self) -> [Point; 2] {
+        match *self {
+            Shape::Circle { center_m: [u, v], radius_m } => {
+                [[u - radius_m, v - radius_m], [u + radius_m, v + radius_m]]
+            }
+            Shape::Rectangle { min_m, max_m } => [min_m, max_m],
+        }
+    }
+
+    /// Distance from a place to its middle (circle), or to where its field comes from (rectangle: half a width
+    /// beneath the outline).
+    pub fn distance_m(&self, [u, v]: Point) -> f64 {
+        let outside = |x: f64, low: f64, high: f64| (low - x).max(x - high).max(0.0);
+        match *self {
+            Shape::Circle { center_m, .. } => libm::hypot(u - center_m[0], v - center_m[1]),
+            Shape::Rectangle { min_m, max_m } => {
+                let gap_m = libm::hypot(outside(u, min_m[0], max_m[0]), outside(v, min_m[1], max_m[1]));
+                gap_m + self.half_width_m()
+            }
+        }
+    }
+
+    /// Its radius, or half the smaller side.
+    pub fn half_width_m(&self) -> f64 {
+        let [low, high] = self.bounds_m();
+        0.5 * (high[0] - low[0]).min(high[1] - low[1])
+    }
+}
