@@ -26,6 +26,7 @@ use depth::Depth;
 use geometry::{between, crossing, distance};
 use layers::Layers;
 use outline::{Outline, SideKind};
+use spacing::SourceSizes;
 
 /// Triangles of straight sides that fill the section.
 #[derive(Clone, Debug, Default)]
@@ -77,7 +78,7 @@ pub struct FarCircle {
 
 /// Strips that turn out too deep somewhere are made shallower by this factor, at most so many times.
 const SHALLOWER: f64 = 0.7;
-const ATTEMPTS: usize = 12;
+const ATTEMPTS: usize = 20;
 
 /// Meshes a section.
 ///
@@ -92,15 +93,18 @@ pub fn build(section: &Section, settings: &MeshSettings) -> Result<Mesh, FieldEr
     check::outlines(section, &outline)?;
     let layers = Layers::new(section, &outline, settings);
     let mut depth = Depth::new(&outline, &layers, settings);
-    let mut trouble = outline.corners[0];
+    let mut trouble = outline.corners.first().copied().unwrap_or([0.0, 0.0]);
     for _ in 0..ATTEMPTS {
         match with_strips(section, &outline, settings, &layers, &depth) {
             Ok(started) => return finish(section, &outline, settings, started),
             Err(place) => trouble = place,
         }
-        depth.scale(SHALLOWER);
+        depth.shallower_near(&outline, &layers, trouble, SHALLOWER);
     }
-    Err(FieldError::MeshFailed { what: "layers along the surface do not fit".into(), place_m: trouble })
+    Err(FieldError::MeshFailed {
+        what: "layers along the surface do not fit".into(),
+        place_m: trouble,
+    })
 }
 
 /// A mesh with its strips, and what is still empty.
@@ -132,25 +136,51 @@ fn with_strips(
         if parameters.windows(2).any(|pair| pair[1] <= pair[0]) {
             return Err(a);
         }
-        nodes.push(parameters.iter().map(|&t| builder.point(between(a, b, t))).collect::<Vec<u32>>());
+        nodes.push(
+            parameters
+                .iter()
+                .map(|&t| builder.point(between(a, b, t)))
+                .collect::<Vec<u32>>(),
+        );
     }
     let mut cores = Vec::new();
     for (body, &count) in counts.iter().enumerate() {
         let strip = strips::strip(&mut builder, outline, layers, depth, body, count, &nodes)?;
-        strip.triangles.into_iter().for_each(|corners| builder.triangle(corners, Region::Body(body as u16)));
-        let core: Vec<Point> = strip.core.iter().map(|&number| builder.place(number)).collect();
+        strip
+            .triangles
+            .into_iter()
+            .for_each(|corners| builder.triangle(corners, Region::Body(body as u16)));
+        let core: Vec<Point> = strip
+            .core
+            .iter()
+            .map(|&number| builder.place(number))
+            .collect();
         simple(&core)?;
         cores.push(strip.core);
     }
-    Ok(Started { builder, nodes, cores })
+    Ok(Started {
+        builder,
+        nodes,
+        cores,
+    })
 }
 
 /// Layers of each body; bodies whose strips meet have equally many.
-fn layer_counts(outline: &Outline, settings: &MeshSettings, layers: &Layers, depth: &Depth) -> Vec<usize> {
+fn layer_counts(
+    outline: &Outline,
+    settings: &MeshSettings,
+    layers: &Layers,
+    depth: &Depth,
+) -> Vec<usize> {
     let count = |body: usize| {
-        let alike = (0..outline.loops.len()).filter(|&other| layers.group[other] == layers.group[body]);
+        let alike =
+            (0..outline.loops.len()).filter(|&other| layers.group[other] == layers.group[body]);
         let deepest_m = alike.map(|other| depth.deepest(other)).fold(0.0, f64::max);
-        spacing::layer_count(layers.first_m[body].unwrap_or(deepest_m), deepest_m, settings.growth)
+        spacing::layer_count(
+            layers.first_m[body].unwrap_or(deepest_m),
+            deepest_m,
+            settings.growth,
+        )
     };
     (0..outline.loops.len()).map(count).collect()
 }
@@ -166,7 +196,11 @@ fn simple(core: &[Point]) -> Result<(), Point> {
             }
         }
     }
-    if geometry::area(core) > 0.0 { Ok(()) } else { Err(core.first().copied().unwrap_or([0.0, 0.0])) }
+    if geometry::area(core) > 0.0 {
+        Ok(())
+    } else {
+        Err(core.first().copied().unwrap_or([0.0, 0.0]))
+    }
 }
 
 /// Fills cores and air, and checks the whole.
@@ -176,9 +210,23 @@ fn finish(
     settings: &MeshSettings,
     started: Started,
 ) -> Result<Mesh, FieldError> {
-    let Started { mut builder, nodes, cores } = started;
+    let Started {
+        mut builder,
+        nodes,
+        cores,
+    } = started;
+    let circle = (section.outer == Outer::Far).then(|| air::far_circle(section, settings));
+    let wishes = SourceSizes::new(section, settings);
     for (body, core) in cores.iter().enumerate() {
-        let size = |_: Point| settings.bodies[body].largest_size_m;
+        let BodySettings {
+            first_layer_m,
+            largest_size_m,
+        } = settings.bodies[body];
+        // Conductors may lie inside an insulator.
+        let size = |place: Point| match first_layer_m {
+            Some(_) => largest_size_m,
+            None => wishes.at(place, largest_size_m),
+        };
         let domain = Domain {
             points: core.iter().map(|&number| builder.place(number)).collect(),
             pieces: (0..core.len()).map(|i| [i, (i + 1) % core.len()]).collect(),
@@ -189,8 +237,7 @@ fn finish(
             builder.triangle(corners, Region::Body(body as u16));
         }
     }
-    if section.outer == Outer::Far {
-        let circle = air::far_circle(section, settings);
+    if let Some(circle) = circle {
         builder.mesh.far_circle = Some(circle);
         air::air(&mut builder, section, outline, settings, &nodes, circle)?;
     }
@@ -198,7 +245,9 @@ fn finish(
     mesh.outlines = outline_pieces(outline, &nodes);
     let far_polygon: Vec<Point> = far_polygon(&mesh, section.symmetry);
     mesh.outer_length_m = match section.outer {
-        Outer::Far => geometry::sides(&far_polygon).map(|[a, b]| distance(a, b)).sum(),
+        Outer::Far => geometry::sides(&far_polygon)
+            .map(|[a, b]| distance(a, b))
+            .sum(),
         Outer::Natural => outer_sides(outline).map(|[a, b]| distance(a, b)).sum(),
     };
     gates::check(&mesh, section, outline, &far_polygon)?;
@@ -206,13 +255,22 @@ fn finish(
 }
 
 fn outer_sides(outline: &Outline) -> impl Iterator<Item = [Point; 2]> + '_ {
-    (0..outline.sides.len()).filter(|&i| outline.sides[i].kind != SideKind::Interface).map(|i| outline.ends(i))
+    (0..outline.sides.len())
+        .filter(|&i| outline.sides[i].kind != SideKind::Interface)
+        .map(|i| outline.ends(i))
 }
 
 fn far_polygon(mesh: &Mesh, symmetry: Symmetry) -> Vec<Point> {
     let starts = mesh.arc.iter().map(|piece| piece[0]);
-    let top = mesh.arc.last().filter(|_| symmetry == Symmetry::Axisymmetric).map(|piece| piece[1]);
-    starts.chain(top).map(|number| mesh.points[number as usize]).collect()
+    let top = mesh
+        .arc
+        .last()
+        .filter(|_| symmetry == Symmetry::Axisymmetric)
+        .map(|piece| piece[1]);
+    starts
+        .chain(top)
+        .map(|number| mesh.points[number as usize])
+        .collect()
 }
 
 fn outline_pieces(outline: &Outline, nodes: &[Vec<u32>]) -> Vec<OutlinePiece> {

@@ -127,16 +127,19 @@ impl Shape {
     pub fn center_m(&self) -> Point {
         match *self {
             Shape::Circle { center_m, .. } => center_m,
-            Shape::Rectangle { min_m, max_m } => [0.5 * (min_m[0] + max_m[0]), 0.5 * (min_m[1] + max_m[1])],
+            Shape::Rectangle { min_m, max_m } => {
+                [0.5 * (min_m[0] + max_m[0]), 0.5 * (min_m[1] + max_m[1])]
+            }
         }
     }
 
     /// Lower left and upper right corner of the box around it.
     pub fn bounds_m(&self) -> [Point; 2] {
         match *self {
-            Shape::Circle { center_m: [u, v], radius_m } => {
-                [[u - radius_m, v - radius_m], [u + radius_m, v + radius_m]]
-            }
+            Shape::Circle {
+                center_m: [u, v],
+                radius_m,
+            } => [[u - radius_m, v - radius_m], [u + radius_m, v + radius_m]],
             Shape::Rectangle { min_m, max_m } => [min_m, max_m],
         }
     }
@@ -148,7 +151,10 @@ impl Shape {
         match *self {
             Shape::Circle { center_m, .. } => libm::hypot(u - center_m[0], v - center_m[1]),
             Shape::Rectangle { min_m, max_m } => {
-                let gap_m = libm::hypot(outside(u, min_m[0], max_m[0]), outside(v, min_m[1], max_m[1]));
+                let gap_m = libm::hypot(
+                    outside(u, min_m[0], max_m[0]),
+                    outside(v, min_m[1], max_m[1]),
+                );
                 gap_m + self.half_width_m()
             }
         }

@@ -5,10 +5,10 @@ use std::f64::consts::PI;
 
 use super::builder::Builder;
 use super::delaunay::{self, Region as Domain};
-use super::geometry::{between, bounds, distance, distance_to_segment};
+use super::geometry::{between, bounds, distance};
 use super::outline::{Outline, SideKind};
 use super::settings::MeshSettings;
-use super::spacing::{GRADATION, spread};
+use super::spacing::{GRADATION, SourceSizes, places, spread};
 use super::{FarCircle, Region};
 use crate::error::FieldError;
 use crate::section::{Point, Section, Shape, Symmetry};
@@ -17,27 +17,39 @@ use crate::section::{Point, Section, Shape, Symmetry};
 const CLEARS_BODIES: f64 = 1.3;
 /// Air triangles are at most this share of the far radius.
 const LARGEST_AIR: f64 = 0.4;
-/// Air triangles at a conductor are at most this many times its half width.
-const WIDEST_OVER_CONDUCTOR: f64 = 4.0;
 
 /// Where the far circle lies.
 pub(crate) fn far_circle(section: &Section, settings: &MeshSettings) -> FarCircle {
-    let shapes: Vec<Shape> = shapes(section, settings).copied().collect();
-    let boxes: Vec<Point> = shapes.iter().flat_map(|shape| shape.bounds_m()).collect();
-    let outlines: Vec<Point> = section.bodies.iter().flat_map(|body| body.polygon.iter().copied()).collect();
-    let [low, high] = if boxes.is_empty() { bounds(outlines.iter()) } else { bounds(boxes.iter()) };
-    let center_u_m = if section.symmetry == Symmetry::Axisymmetric { 0.0 } else { 0.5 * (low[0] + high[0]) };
+    let boxes: Vec<Point> = places(section, settings)
+        .flat_map(Shape::bounds_m)
+        .collect();
+    let outlines: Vec<Point> = section
+        .bodies
+        .iter()
+        .flat_map(|body| body.polygon.iter().copied())
+        .collect();
+    let [low, high] = if boxes.is_empty() {
+        bounds(outlines.iter())
+    } else {
+        bounds(boxes.iter())
+    };
+    let center_u_m = if section.symmetry == Symmetry::Axisymmetric {
+        0.0
+    } else {
+        0.5 * (low[0] + high[0])
+    };
     let center_m = [center_u_m, 0.5 * (low[1] + high[1])];
-    let reach = |points: &[Point]| points.iter().map(|&p| distance(center_m, p)).fold(0.0, f64::max);
+    let reach = |points: &[Point]| {
+        points
+            .iter()
+            .map(|&p| distance(center_m, p))
+            .fold(0.0, f64::max)
+    };
     // The polygon that stands for the circle lies inside it; its flats must clear the bodies too.
     let flat = libm::cos(0.5 * PI / settings.arc_pieces as f64);
-    let radius_m = (settings.far_radius * reach(&boxes)).max(CLEARS_BODIES * reach(&boxes).max(reach(&outlines)) / flat);
+    let radius_m = (settings.far_radius * reach(&boxes))
+        .max(CLEARS_BODIES * reach(&boxes).max(reach(&outlines)) / flat);
     FarCircle { center_m, radius_m }
-}
-
-fn shapes<'a>(section: &'a Section, settings: &'a MeshSettings) -> impl Iterator<Item = &'a Shape> {
-    let conductors = section.windings.iter().flat_map(|winding| &winding.conductors);
-    conductors.map(|conductor| &conductor.shape).chain(&settings.places)
 }
 
 /// Meshes the air.
@@ -58,13 +70,8 @@ pub(crate) fn air(
             pieces.extend(run.windows(2).map(|pair| [pair[0], pair[1]]));
         }
     }
-    let wishes = wishes(section, settings, circle);
-    let size = |place: Point| {
-        let wish = |(shape, size_m): &(&Shape, f64)| {
-            size_m + GRADATION * (shape.distance_m(place) - shape.half_width_m()).max(0.0)
-        };
-        wishes.iter().map(wish).fold(LARGEST_AIR * circle.radius_m, f64::min)
-    };
+    let wishes = SourceSizes::new(section, settings);
+    let size = |place: Point| wishes.at(place, LARGEST_AIR * circle.radius_m);
     let arc = arc(section.symmetry, settings, circle);
     let arc: Vec<u32> = arc.into_iter().map(|place| builder.point(place)).collect();
     pieces.extend(arc.windows(2).map(|pair| [pair[0], pair[1]]));
@@ -79,7 +86,10 @@ pub(crate) fn air(
     numbers.dedup();
     let local = |number: u32| numbers.partition_point(|&known| known < number);
     let domain = Domain {
-        points: numbers.iter().map(|&number| builder.place(number)).collect(),
+        points: numbers
+            .iter()
+            .map(|&number| builder.place(number))
+            .collect(),
         pieces: pieces.iter().map(|piece| piece.map(local)).collect(),
         size: &size,
     };
@@ -90,23 +100,12 @@ pub(crate) fn air(
     Ok(())
 }
 
-/// Size of air triangles wanted at each conductor.
-fn wishes<'a>(section: &'a Section, settings: &'a MeshSettings, circle: FarCircle) -> Vec<(&'a Shape, f64)> {
-    shapes(section, settings)
-        .map(|shape| {
-            let center = shape.center_m();
-            let to_bodies = section.bodies.iter().flat_map(|body| super::geometry::sides(&body.polygon));
-            let gap_m = to_bodies.map(|[a, b]| distance_to_segment(a, b, center)).fold(circle.radius_m, f64::min);
-            let gap_m = if section.symmetry == Symmetry::Axisymmetric { gap_m.min(center[0]) } else { gap_m };
-            let half_m = shape.half_width_m();
-            (shape, (settings.air_size * gap_m).clamp(half_m, WIDEST_OVER_CONDUCTOR * half_m))
-        })
-        .collect()
-}
-
 /// Points of the far circle, counter-clockwise; of the half circle from bottom to top.
 fn arc(symmetry: Symmetry, settings: &MeshSettings, circle: FarCircle) -> Vec<Point> {
-    let FarCircle { center_m: [u, v], radius_m } = circle;
+    let FarCircle {
+        center_m: [u, v],
+        radius_m,
+    } = circle;
     let pieces = settings.arc_pieces;
     match symmetry {
         Symmetry::Axisymmetric => (0..=pieces)
@@ -122,7 +121,10 @@ fn arc(symmetry: Symmetry, settings: &MeshSettings, circle: FarCircle) -> Vec<Po
         Symmetry::Planar => (0..2 * pieces)
             .map(|k| {
                 let angle = PI * k as f64 / pieces as f64;
-                [u + radius_m * libm::cos(angle), v + radius_m * libm::sin(angle)]
+                [
+                    u + radius_m * libm::cos(angle),
+                    v + radius_m * libm::sin(angle),
+                ]
             })
             .collect(),
     }
@@ -130,7 +132,10 @@ fn arc(symmetry: Symmetry, settings: &MeshSettings, circle: FarCircle) -> Vec<Po
 
 fn pieces_of_arc(arc: &[u32], symmetry: Symmetry) -> Vec<[u32; 2]> {
     let closing = (symmetry == Symmetry::Planar).then(|| [arc[arc.len() - 1], arc[0]]);
-    arc.windows(2).map(|pair| [pair[0], pair[1]]).chain(closing).collect()
+    arc.windows(2)
+        .map(|pair| [pair[0], pair[1]])
+        .chain(closing)
+        .collect()
 }
 
 /// Pieces of the axis that no body covers.
@@ -141,13 +146,27 @@ fn axis(
     circle: FarCircle,
     size: &dyn Fn(Point) -> f64,
 ) -> Vec<[u32; 2]> {
-    let (bottom, top) = (circle.center_m[1] - circle.radius_m, circle.center_m[1] + circle.radius_m);
+    let (bottom, top) = (
+        circle.center_m[1] - circle.radius_m,
+        circle.center_m[1] + circle.radius_m,
+    );
     let mut covered: Vec<[f64; 2]> = (0..outline.sides.len())
-        .filter(|&side| outline.sides[side].ends.iter().all(|&end| outline.corners[end as usize][0] == 0.0))
+        .filter(|&side| {
+            outline.sides[side]
+                .ends
+                .iter()
+                .all(|&end| outline.corners[end as usize][0] == 0.0)
+        })
         .map(|side| outline.ends(side).map(|end| end[1]))
         .collect();
     // Bodies may also touch the axis in single points.
-    covered.extend(outline.corners.iter().filter(|corner| corner[0] == 0.0).map(|corner| [corner[1]; 2]));
+    covered.extend(
+        outline
+            .corners
+            .iter()
+            .filter(|corner| corner[0] == 0.0)
+            .map(|corner| [corner[1]; 2]),
+    );
     covered.sort_by(|x, y| x[0].total_cmp(&y[0]).then(x[1].total_cmp(&y[1])));
     covered.push([top, top]);
     let finest = |z: f64| finest_at(builder, outline, nodes, [0.0, z]);
@@ -158,7 +177,8 @@ fn axis(
             let (a, b) = ([0.0, from], [0.0, low]);
             let ends = [finest(from), finest(low)];
             let graded = |place: Point| {
-                let from_ends = [0, 1].map(|end| ends[end] + GRADATION * distance([a, b][end], place));
+                let from_ends =
+                    [0, 1].map(|end| ends[end] + GRADATION * distance([a, b][end], place));
                 size(place).min(from_ends[0]).min(from_ends[1])
             };
             free.push((a, b, spread(a, b, graded)));
@@ -167,7 +187,10 @@ fn axis(
     }
     let mut pieces = Vec::new();
     for (a, b, parameters) in free {
-        let points: Vec<u32> = parameters.iter().map(|&t| builder.point(between(a, b, t))).collect();
+        let points: Vec<u32> = parameters
+            .iter()
+            .map(|&t| builder.point(between(a, b, t)))
+            .collect();
         pieces.extend(points.windows(2).map(|pair| [pair[0], pair[1]]));
     }
     pieces
@@ -180,5 +203,7 @@ fn finest_at(builder: &Builder, outline: &Outline, nodes: &[Vec<u32>], place: Po
         ends.into_iter().filter(|_| side.kind == SideKind::Surface)
     });
     let lengths = at_ends.filter(|&(end, _)| builder.place(end) == place);
-    lengths.map(|(end, next)| distance(builder.place(end), builder.place(next))).fold(f64::INFINITY, f64::min)
+    lengths
+        .map(|(end, next)| distance(builder.place(end), builder.place(next)))
+        .fold(f64::INFINITY, f64::min)
 }

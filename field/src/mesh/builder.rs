@@ -16,10 +16,13 @@ impl Builder {
     /// The number of a point; the same bits give the same number.
     pub fn point(&mut self, place: Point) -> u32 {
         let place = [place[0] + 0.0, place[1] + 0.0];
-        *self.numbers.entry(place.map(f64::to_bits)).or_insert_with(|| {
-            self.mesh.points.push(place);
-            (self.mesh.points.len() - 1) as u32
-        })
+        *self
+            .numbers
+            .entry(place.map(f64::to_bits))
+            .or_insert_with(|| {
+                self.mesh.points.push(place);
+                (self.mesh.points.len() - 1) as u32
+            })
     }
 
     /// Where a point lies.

@@ -1,26 +1,41 @@
 //! Is the section fit to be meshed? Every complaint names the body or conductor and the place.
 
 use super::geometry::{
-    area, between, bounds, crossing, direction, distance, distance_to_segment, inside, left_of, plus, sides, times,
+    area, between, bounds, crossing, direction, distance, distance_to_segment, inside, left_of,
+    plus, sides, times,
 };
 use super::outline::Outline;
 use super::settings::MeshSettings;
 use crate::error::FieldError;
-use crate::section::{Body, Point, Section, Shape, Symmetry};
+use crate::section::{Body, Outer, Point, Section, Shape, Symmetry};
 
 /// A conductor may touch a body; this share of its size forgives rounding.
 const TOUCHING: f64 = 1e-6;
 
 /// Checks each polygon for itself.
 pub(crate) fn polygons(section: &Section) -> Result<(), FieldError> {
-    if section.bodies.is_empty() {
-        return Err(FieldError::WrongCount { what: "bodies of the section".into(), got: 0, need: 1 });
+    let nothing_to_mesh =
+        section.outer == Outer::Natural || section.windings.iter().all(|w| w.conductors.is_empty());
+    if section.bodies.is_empty() && nothing_to_mesh {
+        return Err(FieldError::WrongCount {
+            what: "bodies of the section".into(),
+            got: 0,
+            need: 1,
+        });
     }
-    section.bodies.iter().try_for_each(|body| polygon(body, section.symmetry))
+    section
+        .bodies
+        .iter()
+        .try_for_each(|body| polygon(body, section.symmetry))
 }
 
 fn polygon(body: &Body, symmetry: Symmetry) -> Result<(), FieldError> {
-    let bad = |problem: &str| Err(FieldError::BadPolygon { body: body.name.clone(), problem: problem.into() });
+    let bad = |problem: &str| {
+        Err(FieldError::BadPolygon {
+            body: body.name.clone(),
+            problem: problem.into(),
+        })
+    };
     if body.polygon.len() < 3 {
         return bad("fewer than three corners");
     }
@@ -29,7 +44,10 @@ fn polygon(body: &Body, symmetry: Symmetry) -> Result<(), FieldError> {
     }
     let radius_m = bounds(body.polygon.iter())[0][0];
     if symmetry == Symmetry::Axisymmetric && radius_m < 0.0 {
-        return Err(FieldError::LeftOfAxis { what: format!("body \"{}\"", body.name), radius_m });
+        return Err(FieldError::LeftOfAxis {
+            what: format!("body \"{}\"", body.name),
+            radius_m,
+        });
     }
     if sides(&body.polygon).any(|[a, b]| a == b) {
         return bad("two corners in a row are the same");
@@ -58,7 +76,10 @@ pub(crate) fn outlines(section: &Section, outline: &Outline) -> Result<(), Field
     }
     for body in 0..outline.loops.len() {
         let Some(place_m) = inner_point(&outline.polygon(body)) else {
-            return Err(FieldError::BadPolygon { body: section.bodies[body].name.clone(), problem: "it is a sliver".into() });
+            return Err(FieldError::BadPolygon {
+                body: section.bodies[body].name.clone(),
+                problem: "it is a sliver".into(),
+            });
         };
         for other in (0..outline.loops.len()).filter(|&other| other != body) {
             if inside(sides(&outline.polygon(other)), place_m) {
@@ -72,9 +93,16 @@ pub(crate) fn outlines(section: &Section, outline: &Outline) -> Result<(), Field
 fn collision(section: &Section, body: usize, other: usize, place_m: Point) -> FieldError {
     let name = |body: usize| section.bodies[body].name.clone();
     if body == other {
-        return FieldError::OutlineCrossesItself { body: name(body), place_m };
+        return FieldError::OutlineCrossesItself {
+            body: name(body),
+            place_m,
+        };
     }
-    FieldError::BodiesOverlap { first: name(body), second: name(other), place_m }
+    FieldError::BodiesOverlap {
+        first: name(body),
+        second: name(other),
+        place_m,
+    }
 }
 
 /// A point well inside a polygon: the middle of the longest stretch that a line normal to some side cuts out.
@@ -111,10 +139,19 @@ pub(crate) fn conductors(section: &Section) -> Result<(), FieldError> {
         for (i, conductor) in winding.conductors.iter().enumerate() {
             let what = || format!("winding \"{}\", conductor {}", winding.name, i + 1);
             shape(&conductor.shape, section.symmetry, &what)?;
-            for body in section.bodies.iter().filter(|body| body.metal.resistivity_ohm_m.is_some()) {
+            for body in section
+                .bodies
+                .iter()
+                .filter(|body| body.metal.resistivity_ohm_m.is_some())
+            {
                 if let Some(place_m) = overlap(&conductor.shape, &body.polygon) {
                     let (winding, body) = (winding.name.clone(), body.name.clone());
-                    return Err(FieldError::ConductorInBody { winding, conductor: i + 1, body, place_m });
+                    return Err(FieldError::ConductorInBody {
+                        winding,
+                        conductor: i + 1,
+                        body,
+                        place_m,
+                    });
                 }
             }
         }
@@ -124,7 +161,8 @@ pub(crate) fn conductors(section: &Section) -> Result<(), FieldError> {
 
 fn shape(shape: &Shape, symmetry: Symmetry, what: &dyn Fn() -> String) -> Result<(), FieldError> {
     let ([low, high], size_m) = (shape.bounds_m(), shape.half_width_m());
-    if !low.iter().chain(&high).all(|x| x.is_finite()) || !(size_m > 0.0) {
+    let fits = low.iter().chain(&high).all(|x| x.is_finite()) && size_m > 0.0;
+    if !fits {
         return Err(FieldError::OutOfRange {
             what: format!("{}: its half width", what()),
             value: size_m,
@@ -134,7 +172,10 @@ fn shape(shape: &Shape, symmetry: Symmetry, what: &dyn Fn() -> String) -> Result
         });
     }
     if symmetry == Symmetry::Axisymmetric && low[0] < 0.0 {
-        return Err(FieldError::LeftOfAxis { what: what(), radius_m: low[0] });
+        return Err(FieldError::LeftOfAxis {
+            what: what(),
+            radius_m: low[0],
+        });
     }
     Ok(())
 }
@@ -147,7 +188,9 @@ fn overlap(shape: &Shape, polygon: &[Point]) -> Option<Point> {
     }
     match *shape {
         Shape::Circle { radius_m, .. } => {
-            let near = |[a, b]: &[Point; 2]| distance_to_segment(*a, *b, center) < (1.0 - TOUCHING) * radius_m;
+            let near = |[a, b]: &[Point; 2]| {
+                distance_to_segment(*a, *b, center) < (1.0 - TOUCHING) * radius_m
+            };
             sides(polygon).find(near).map(|_| center)
         }
         Shape::Rectangle { min_m, max_m } => {
@@ -157,8 +200,12 @@ fn overlap(shape: &Shape, polygon: &[Point]) -> Option<Point> {
                 [shrink(max_m[0], center[0]), shrink(max_m[1], center[1])],
             );
             let corners = [low, [high[0], low[1]], high, [low[0], high[1]]];
-            let crossed = sides(&corners).flat_map(|[a, b]| sides(polygon).map(move |[c, d]| crossing(a, b, c, d)));
-            let swallowed = polygon.iter().copied().find(|&p| inside(sides(&corners), p));
+            let crossed = sides(&corners)
+                .flat_map(|[a, b]| sides(polygon).map(move |[c, d]| crossing(a, b, c, d)));
+            let swallowed = polygon
+                .iter()
+                .copied()
+                .find(|&p| inside(sides(&corners), p));
             crossed.flatten().next().or(swallowed)
         }
     }
@@ -168,21 +215,61 @@ fn overlap(shape: &Shape, polygon: &[Point]) -> Option<Point> {
 pub(crate) fn settings(section: &Section, settings: &MeshSettings) -> Result<(), FieldError> {
     let (got, need) = (settings.bodies.len(), section.bodies.len());
     if got != need {
-        return Err(FieldError::WrongCount { what: "mesh settings of bodies".into(), got, need });
+        return Err(FieldError::WrongCount {
+            what: "mesh settings of bodies".into(),
+            got,
+            need,
+        });
     }
     let in_range = |what: &str, value: f64, lowest: f64, highest: f64, unit: &'static str| {
         let fits = value >= lowest && value <= highest;
-        fits.then_some(()).ok_or(FieldError::OutOfRange { what: what.into(), value, lowest, highest, unit })
+        fits.then_some(()).ok_or(FieldError::OutOfRange {
+            what: what.into(),
+            value,
+            lowest,
+            highest,
+            unit,
+        })
     };
     for body in &settings.bodies {
-        in_range("largest size of a body's triangles", body.largest_size_m, 1e-6, 1e3, "m")?;
-        in_range("first layer of a body", body.first_layer_m.unwrap_or(1e-3), 1e-9, 1e3, "m")?;
+        in_range(
+            "largest size of a body's triangles",
+            body.largest_size_m,
+            1e-6,
+            1e3,
+            "m",
+        )?;
+        in_range(
+            "first layer of a body",
+            body.first_layer_m.unwrap_or(1e-3),
+            1e-9,
+            1e3,
+            "m",
+        )?;
     }
     in_range("growth of layers", settings.growth, 1.0, 2.5, "(-)")?;
-    in_range("share of the wall for layers", settings.wall_share, 0.05, 0.45, "(-)")?;
-    in_range("surface spacing", settings.surface_spacing, 0.01, 2.0, "(-)")?;
+    in_range(
+        "share of the wall for layers",
+        settings.wall_share,
+        0.05,
+        0.45,
+        "(-)",
+    )?;
+    in_range(
+        "surface spacing",
+        settings.surface_spacing,
+        0.01,
+        2.0,
+        "(-)",
+    )?;
     in_range("corner spacing", settings.corner_spacing, 0.01, 2.0, "(-)")?;
     in_range("air size", settings.air_size, 0.02, 2.0, "(-)")?;
     in_range("far radius", settings.far_radius, 1.5, 20.0, "(-)")?;
-    in_range("pieces of the far boundary", settings.arc_pieces as f64, 4.0, 1000.0, "(-)")
+    in_range(
+        "pieces of the far boundary",
+        settings.arc_pieces as f64,
+        4.0,
+        1000.0,
+        "(-)",
+    )
 }

@@ -61,14 +61,20 @@ pub(crate) fn crossing(a: Point, b: Point, c: Point, d: Point) -> Option<Point> 
     let (along, other) = (minus(b, a), minus(d, c));
     let sides = (cross(along, minus(c, a)), cross(along, minus(d, a)));
     let others = (cross(other, minus(a, c)), cross(other, minus(b, c)));
-    let separated = |pair: (f64, f64)| (pair.0 > 0.0 && pair.1 < 0.0) || (pair.0 < 0.0 && pair.1 > 0.0);
+    let separated =
+        |pair: (f64, f64)| (pair.0 > 0.0 && pair.1 < 0.0) || (pair.0 < 0.0 && pair.1 > 0.0);
     (separated(sides) && separated(others)).then(|| between(a, b, others.0 / (others.0 - others.1)))
 }
 
 /// Area of a polygon, positive when counter-clockwise.
 pub(crate) fn area(polygon: &[Point]) -> f64 {
-    let Some(&origin) = polygon.first() else { return 0.0 };
-    let doubled: f64 = polygon.windows(2).map(|pair| cross(minus(pair[0], origin), minus(pair[1], origin))).sum();
+    let Some(&origin) = polygon.first() else {
+        return 0.0;
+    };
+    let doubled: f64 = polygon
+        .windows(2)
+        .map(|pair| cross(minus(pair[0], origin), minus(pair[1], origin)))
+        .sum();
     0.5 * doubled
 }
 
@@ -80,7 +86,8 @@ pub(crate) fn triangle_area(a: Point, b: Point, c: Point) -> f64 {
 /// Does a ray to the right of p cross an odd number of these segments?
 pub(crate) fn inside(segments: impl Iterator<Item = [Point; 2]>, p: Point) -> bool {
     let crosses = |[a, b]: &[Point; 2]| {
-        (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
+        (a[1] > p[1]) != (b[1] > p[1])
+            && p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
     };
     segments.filter(crosses).count() % 2 == 1
 }
@@ -92,9 +99,15 @@ pub(crate) fn sides(polygon: &[Point]) -> impl Iterator<Item = [Point; 2]> + '_ 
 
 /// Lower left and upper right corner of the box around points.
 pub(crate) fn bounds<'a>(points: impl Iterator<Item = &'a Point>) -> [Point; 2] {
-    points.fold([[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]], |[low, high], p| {
-        [[low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])]]
-    })
+    points.fold(
+        [[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]],
+        |[low, high], p| {
+            [
+                [low[0].min(p[0]), low[1].min(p[1])],
+                [high[0].max(p[0]), high[1].max(p[1])],
+            ]
+        },
+    )
 }
 
 #[cfg(test)]

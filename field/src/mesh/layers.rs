@@ -67,11 +67,22 @@ impl Layers {
     /// Decides where strips lie.
     pub fn new(section: &Section, outline: &Outline, settings: &MeshSettings) -> Layers {
         let bodies = outline.loops.len();
-        let first_m: Vec<Option<f64>> = settings.bodies.iter().map(|body| body.first_layer_m).collect();
-        let live: Vec<Vec<bool>> = (0..bodies)
-            .map(|body| outline.loops[body].iter().map(|&step| is_live(outline, settings, &first_m, body, step)).collect())
+        let first_m: Vec<Option<f64>> = settings
+            .bodies
+            .iter()
+            .map(|body| body.first_layer_m)
             .collect();
-        let joints = (0..bodies).map(|body| joints_of(outline, body, &live[body])).collect();
+        let live: Vec<Vec<bool>> = (0..bodies)
+            .map(|body| {
+                outline.loops[body]
+                    .iter()
+                    .map(|&step| is_live(outline, settings, &first_m, body, step))
+                    .collect()
+            })
+            .collect();
+        let joints = (0..bodies)
+            .map(|body| joints_of(outline, body, &live[body]))
+            .collect();
         let mut layers = Layers {
             live,
             joints,
@@ -92,9 +103,15 @@ impl Layers {
             let stretch = dot(stretch, stretch).sqrt();
             let column = &mut self.columns[side][end];
             let shared = column.map_or(stretch, |known: Column| known.stretch.min(stretch));
-            if let Some(known) = column.replace(Column { stretch: shared, body }) {
+            if let Some(known) = column.replace(Column {
+                stretch: shared,
+                body,
+            }) {
                 let (old, new) = (self.group[known.body], self.group[body]);
-                self.group.iter_mut().filter(|group| **group == old).for_each(|group| *group = new);
+                self.group
+                    .iter_mut()
+                    .filter(|group| **group == old)
+                    .for_each(|group| *group = new);
             }
         }
         for (body, side, end) in all_ends {
@@ -104,20 +121,48 @@ impl Layers {
             self.joints[body][joint] = Joint::Along(times(stretch / dot(m, m).sqrt(), m));
         }
         for body in 0..self.group.len() {
-            let alike = (0..self.group.len()).filter(|&other| self.group[other] == self.group[body]);
-            self.first_m[body] = alike.filter_map(|other| self.first_m[other]).reduce(f64::min);
+            let alike =
+                (0..self.group.len()).filter(|&other| self.group[other] == self.group[body]);
+            self.first_m[body] = alike
+                .filter_map(|other| self.first_m[other])
+                .reduce(f64::min);
         }
     }
 
+    /// (body, step of its loop) of every strip that lies on a side.
+    pub fn strips_on<'a>(
+        &'a self,
+        outline: &'a Outline,
+        side: usize,
+    ) -> impl Iterator<Item = (usize, usize)> + 'a {
+        outline.sides[side]
+            .owners
+            .into_iter()
+            .flatten()
+            .filter_map(move |body| {
+                let i = outline.loops[body as usize]
+                    .iter()
+                    .position(|step| step.side == side)?;
+                self.live[body as usize][i].then_some((body as usize, i))
+            })
+    }
+
     /// (body, side, end of side) of every strip that ends along a side.
-    fn ends_along<'a>(&'a self, outline: &'a Outline) -> impl Iterator<Item = (usize, usize, usize)> + 'a {
+    fn ends_along<'a>(
+        &'a self,
+        outline: &'a Outline,
+    ) -> impl Iterator<Item = (usize, usize, usize)> + 'a {
         (0..outline.loops.len()).flat_map(move |body| {
             let round = &outline.loops[body];
             (0..round.len()).flat_map(move |i| {
-                let (start, end) = (self.joints[body][i], self.joints[body][(i + 1) % round.len()]);
+                let (start, end) = (
+                    self.joints[body][i],
+                    self.joints[body][(i + 1) % round.len()],
+                );
                 let step = round[i];
                 let at = |joint: Joint, end: usize| {
-                    (!self.live[body][i] && matches!(joint, Joint::Along(_))).then_some((body, step.side, end))
+                    (!self.live[body][i] && matches!(joint, Joint::Along(_)))
+                        .then_some((body, step.side, end))
                 };
                 let (first, last) = if step.forwards { (0, 1) } else { (1, 0) };
                 [at(start, first), at(end, last)].into_iter().flatten()
@@ -141,11 +186,15 @@ fn is_live(
     body: usize,
     step: LoopSide,
 ) -> bool {
-    let Some(own_m) = first_m[body] else { return false };
+    let Some(own_m) = first_m[body] else {
+        return false;
+    };
     match outline.sides[step.side].kind {
         SideKind::Axis => false,
         SideKind::Surface => true,
-        SideKind::Natural => settings.entries.is_empty() || is_entry(outline, &settings.entries, step.side),
+        SideKind::Natural => {
+            settings.entries.is_empty() || is_entry(outline, &settings.entries, step.side)
+        }
         SideKind::Interface => outline
             .neighbor(step)
             .and_then(|other| first_m[other as usize])
@@ -159,7 +208,9 @@ fn is_entry(outline: &Outline, entries: &[[Point; 2]], side: usize) -> bool {
     let middle = times(0.5, plus(a, b));
     let near_m = 1e-6 * distance(a, b);
     entries.iter().any(|&[from, to]| {
-        [a, b, middle].iter().all(|&p| super::geometry::distance_to_segment(from, to, p) < near_m)
+        [a, b, middle]
+            .iter()
+            .all(|&p| super::geometry::distance_to_segment(from, to, p) < near_m)
     })
 }
 
@@ -175,7 +226,9 @@ fn joints_of(outline: &Outline, body: usize, live: &[bool]) -> Vec<Joint> {
             match (live[before], live[i]) {
                 (false, false) => Joint::None,
                 (true, true) => Joint::Mitre(mitre(along(before), along(i))),
-                (true, false) => strip_end(times(-1.0, along(before)), left_of(along(before)), along(i)),
+                (true, false) => {
+                    strip_end(times(-1.0, along(before)), left_of(along(before)), along(i))
+                }
                 (false, true) => strip_end(along(i), left_of(along(i)), times(-1.0, along(before))),
             }
         })
@@ -191,7 +244,11 @@ fn mitre(before: Point, after: Point) -> Point {
         return times(LONGEST_NOTCH_MITRE, after);
     }
     let notch = super::geometry::cross(before, after) < 0.0;
-    let longest = if notch { LONGEST_NOTCH_MITRE } else { LONGEST_MITRE };
+    let longest = if notch {
+        LONGEST_NOTCH_MITRE
+    } else {
+        LONGEST_MITRE
+    };
     // |bisector| / (1 + n next) = 2 / |bisector|
     let reach = (2.0 / squared.sqrt()).min(longest);
     times(reach / squared.sqrt(), bisector)

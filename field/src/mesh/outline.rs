@@ -3,7 +3,9 @@
 
 use std::collections::BTreeMap;
 
-use super::geometry::{bounds, distance, distance_to_segment, length, minus, nearest_parameter, sides};
+use super::geometry::{
+    bounds, distance, distance_to_segment, length, minus, nearest_parameter, sides,
+};
 use crate::error::FieldError;
 use crate::section::{Outer, Point, Section, Symmetry};
 
@@ -65,8 +67,13 @@ impl Outline {
             .bodies
             .iter()
             .map(|body| {
-                let settled = body.polygon.iter().map(|&p| onto_axis(p, section.symmetry, tolerance_m));
-                settled.map(|p| corner_number(&mut corners, p, tolerance_m)).collect()
+                let settled = body
+                    .polygon
+                    .iter()
+                    .map(|&p| onto_axis(p, section.symmetry, tolerance_m));
+                settled
+                    .map(|p| corner_number(&mut corners, p, tolerance_m))
+                    .collect()
             })
             .collect();
         for &place in breaks {
@@ -74,17 +81,28 @@ impl Outline {
                 sides(&body.polygon).any(|[a, b]| distance_to_segment(a, b, place) < tolerance_m)
             };
             if section.bodies.iter().any(on_outline) {
-                corner_number(&mut corners, onto_axis(place, section.symmetry, tolerance_m), tolerance_m);
+                corner_number(
+                    &mut corners,
+                    onto_axis(place, section.symmetry, tolerance_m),
+                    tolerance_m,
+                );
             }
         }
-        let mut outline = Outline { corners, sides: Vec::new(), loops: Vec::new() };
+        let mut outline = Outline {
+            corners,
+            sides: Vec::new(),
+            loops: Vec::new(),
+        };
         let mut known = BTreeMap::new();
         for (body, polygon) in numbers.iter().enumerate() {
             let round = outline.add_loop(section, body, polygon, tolerance_m, &mut known)?;
             outline.loops.push(round);
         }
         for side in &mut outline.sides {
-            let on_axis = side.ends.iter().all(|&end| outline.corners[end as usize][0] == 0.0);
+            let on_axis = side
+                .ends
+                .iter()
+                .all(|&end| outline.corners[end as usize][0] == 0.0);
             side.kind = match (side.owners, section.symmetry, section.outer) {
                 ([Some(_), Some(_)], _, _) => SideKind::Interface,
                 (_, Symmetry::Axisymmetric, _) if on_axis => SideKind::Axis,
@@ -108,19 +126,36 @@ impl Outline {
             let to = polygon[(edge + 1) % polygon.len()];
             if from == to {
                 let problem = format!("two corners in a row are closer than {tolerance_m:.1e} m");
-                return Err(FieldError::BadPolygon { body: section.bodies[body].name.clone(), problem });
+                return Err(FieldError::BadPolygon {
+                    body: section.bodies[body].name.clone(),
+                    problem,
+                });
             }
             for pair in self.corners_along(from, to, tolerance_m).windows(2) {
-                let forwards = precedes(self.corners[pair[0] as usize], self.corners[pair[1] as usize]);
-                let ends = if forwards { [pair[0], pair[1]] } else { [pair[1], pair[0]] };
+                let forwards = precedes(
+                    self.corners[pair[0] as usize],
+                    self.corners[pair[1] as usize],
+                );
+                let ends = if forwards {
+                    [pair[0], pair[1]]
+                } else {
+                    [pair[1], pair[0]]
+                };
                 let side = *known.entry(ends).or_insert_with(|| {
-                    self.sides.push(Side { ends, owners: [None, None], kind: SideKind::Surface });
+                    self.sides.push(Side {
+                        ends,
+                        owners: [None, None],
+                        kind: SideKind::Surface,
+                    });
                     self.sides.len() - 1
                 });
                 let owners = &mut self.sides[side].owners;
                 if owners[usize::from(forwards)] == Some(body as u16) {
                     let problem = "its outline runs back along itself".into();
-                    return Err(FieldError::BadPolygon { body: section.bodies[body].name.clone(), problem });
+                    return Err(FieldError::BadPolygon {
+                        body: section.bodies[body].name.clone(),
+                        problem,
+                    });
                 }
                 if let Some(other) = owners[usize::from(!forwards)].replace(body as u16) {
                     return Err(FieldError::BodiesOverlap {
@@ -129,7 +164,11 @@ impl Outline {
                         place_m: self.corners[pair[0] as usize],
                     });
                 }
-                round.push(LoopSide { side, forwards, edge: edge as u16 });
+                round.push(LoopSide {
+                    side,
+                    forwards,
+                    edge: edge as u16,
+                });
             }
         }
         Ok(round)
@@ -145,12 +184,22 @@ impl Outline {
             .collect();
         on_line.sort_by(|x, y| x.0.total_cmp(&y.0));
         let inner = on_line.into_iter().map(|(_, corner)| corner);
-        std::iter::once(from).chain(inner).chain(std::iter::once(to)).collect()
+        std::iter::once(from)
+            .chain(inner)
+            .chain(std::iter::once(to))
+            .collect()
     }
 
     /// Start and end of a side.
     pub fn ends(&self, side: usize) -> [Point; 2] {
         self.sides[side].ends.map(|end| self.corners[end as usize])
+    }
+
+    /// Length of every side.
+    pub fn lengths_m(&self) -> impl Iterator<Item = f64> + '_ {
+        (0..self.sides.len())
+            .map(|side| self.ends(side))
+            .map(|[a, b]| distance(a, b))
     }
 
     /// Start and end corner of a side as a body runs it.
@@ -171,7 +220,10 @@ impl Outline {
 
     /// The outline of a body as points.
     pub fn polygon(&self, body: usize) -> Vec<Point> {
-        self.loops[body].iter().map(|&step| self.run_points(step)[0]).collect()
+        self.loops[body]
+            .iter()
+            .map(|&step| self.run_points(step)[0])
+            .collect()
     }
 }
 
@@ -181,7 +233,9 @@ fn onto_axis(place: Point, symmetry: Symmetry, tolerance_m: f64) -> Point {
 }
 
 fn corner_number(corners: &mut Vec<Point>, place: Point, tolerance_m: f64) -> u32 {
-    let known = corners.iter().position(|&corner| distance(corner, place) < tolerance_m);
+    let known = corners
+        .iter()
+        .position(|&corner| distance(corner, place) < tolerance_m);
     known.unwrap_or_else(|| {
         // Adding zero turns -0.0 into 0.0, so that equal places have equal bits.
         corners.push([place[0] + 0.0, place[1] + 0.0]);

@@ -67,7 +67,13 @@ impl MeshSettings {
 
     /// Settings for heat alone: layers that begin with the given thickness at the surfaces of every body.
     pub fn for_heat(bodies: usize, first_layer_m: f64, largest_size_m: f64) -> MeshSettings {
-        let body = BodySettings { first_layer_m: Some(first_layer_m), largest_size_m };
-        MeshSettings { bodies: vec![body; bodies], ..MeshSettings::for_field(&[], largest_size_m) }
+        let body = BodySettings {
+            first_layer_m: Some(first_layer_m),
+            largest_size_m,
+        };
+        MeshSettings {
+            bodies: vec![body; bodies],
+            ..MeshSettings::for_field(&[], largest_size_m)
+        }
     }
 }
