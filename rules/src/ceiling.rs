@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use quantity::Celsius;
 
 use crate::fault::RuleError;
+use crate::reader::push_once;
 use crate::requirement::{Clause, Level, Limit, LimitKind, Remark};
 use crate::row::{CompositionFormula, Row, Table, TableKind, Value};
 use crate::shelf;
@@ -12,48 +13,29 @@ use crate::weld::{Side, Weld};
 use crate::when::Fit;
 use crate::wording::{exact, p_number_words, short};
 
-/// The caps of both sides. A procedure that gives its own upper end is qualified for it: caps under its range become
-/// remarks.
-pub(crate) fn limits(
-    weld: &Weld,
-    so_far: &[Limit],
-    remarks: &mut Vec<Remark>,
-) -> Result<Vec<Limit>, RuleError> {
+/// The caps of both sides.
+pub(crate) fn limits(weld: &Weld, remarks: &mut Vec<Remark>) -> Result<Vec<Limit>, RuleError> {
     let mut caps = Vec::new();
     for table in shelf::tables_of_kind(TableKind::Metal)? {
         for (index, side) in weld.sides.iter().enumerate() {
-            caps.extend(below_lower_critical(table, side, index + 1, remarks));
-            caps.extend(below_tempering(table, side, index + 1));
+            let who = weld.who(index);
+            for cap in [
+                below_lower_critical(table, side, &who, remarks),
+                below_tempering(table, side, &who),
+            ] {
+                push_limit_once(&mut caps, cap);
+            }
         }
     }
-    if weld.sides[0] == weld.sides[1] {
-        caps.truncate(caps.len() / 2);
-        remarks.dedup_by(|a, b| a.text == b.text);
-    }
-    let needed_c = so_far.iter().filter_map(|limit| match limit.kind {
-        LimitKind::HoldMin(min) => Some(min.c()),
-        _ => None,
-    });
-    let needed_c = needed_c.fold(f64::NEG_INFINITY, f64::max);
-    let qualified = weld.procedure.hold_min.is_some() && weld.procedure.hold_max.is_some();
-    let (below, above): (Vec<Limit>, Vec<Limit>) = caps
-        .into_iter()
-        .partition(|cap| qualified && cap_c(cap) < needed_c);
-    remarks.extend(below.into_iter().map(|cap| Remark {
-        text: format!(
-            "warning: the procedure's range lies above {} °C ({}); it must be qualified for that",
-            short(cap_c(&cap)),
-            cap.reason
-        ),
-        clause: Some(cap.clause),
-    }));
-    Ok(above)
+    Ok(caps)
 }
 
-fn cap_c(limit: &Limit) -> f64 {
-    match limit.kind {
-        LimitKind::HoldMax(max) => max.c(),
-        _ => f64::INFINITY,
+fn push_limit_once(caps: &mut Vec<Limit>, cap: Option<Limit>) {
+    let Some(cap) = cap else {
+        return;
+    };
+    if !caps.iter().any(|known| known.reason == cap.reason) {
+        caps.push(cap);
     }
 }
 
@@ -67,7 +49,7 @@ struct Estimate {
 fn below_lower_critical(
     table: &Table,
     side: &Side,
-    number: usize,
+    who: &str,
     remarks: &mut Vec<Remark>,
 ) -> Option<Limit> {
     let estimates: Vec<Estimate> = rows_of(table, side)
@@ -80,20 +62,23 @@ fn below_lower_critical(
     })?;
     if estimates.len() > 1 {
         let all: Vec<String> = estimates.iter().map(|one| one.words.clone()).collect();
-        remarks.push(Remark {
-            text: format!(
-                "side {number}: lower critical temperature by {}; the lowest is taken",
-                all.join("; ")
-            ),
-            clause: Some(lowest.clause.clone()),
-        });
+        push_once(
+            remarks,
+            Remark {
+                text: format!(
+                    "{who}: lower critical temperature by {}; the lowest is taken",
+                    all.join("; ")
+                ),
+                clause: Some(lowest.clause.clone()),
+            },
+        );
     }
     Some(Limit {
         kind: LimitKind::HoldMax(Celsius::from_c(lowest.c - margin_k)),
         level: Level::Guidance,
         clause: lowest.clause.clone(),
         reason: format!(
-            "side {number} (P-No. {}): {} K below the lower critical temperature, {}",
+            "{who} (P-No. {}): {} K below the lower critical temperature, {}",
             p_number_words(&side.p_number),
             short(margin_k),
             lowest.words
@@ -101,7 +86,7 @@ fn below_lower_critical(
     })
 }
 
-fn below_tempering(table: &Table, side: &Side, number: usize) -> Option<Limit> {
+fn below_tempering(table: &Table, side: &Side, who: &str) -> Option<Limit> {
     let tempered = side.tempered_at?;
     let (margin_k, clause) = margin(table, side, |value| match value {
         Value::BelowTempering(margin) => Some(*margin),
@@ -112,7 +97,7 @@ fn below_tempering(table: &Table, side: &Side, number: usize) -> Option<Limit> {
         level: Level::Guidance,
         clause,
         reason: format!(
-            "side {number} (P-No. {}): {} K below its tempering temperature, {} °C",
+            "{who} (P-No. {}): {} K below its tempering temperature, {} °C",
             p_number_words(&side.p_number),
             short(margin_k),
             short(tempered.c())

@@ -1,50 +1,58 @@
 //! Whether the table would let stress relief go: told and asked, never decided.
 
+use crate::book::{Book, Page};
+use crate::reader::push_once;
 use crate::requirement::Remark;
-use crate::row::{Table, Value};
-use crate::weld::{Purpose, Weld};
+use crate::row::{Row, Value};
+use crate::weld::{Purpose, Side, Weld};
 use crate::when::Fit;
 use crate::wording::{p_number_words, short};
 
 /// One remark a side: left out under which conditions, or mandatory and up to which thickness it would not be.
-pub(crate) fn remarks(weld: &Weld, table: &Table, edition: &str, thickness_mm: f64) -> Vec<Remark> {
+pub(crate) fn remarks(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Vec<Remark> {
     if weld.purpose != Purpose::StressRelief {
         return Vec::new();
     }
-    let same = weld.sides[0] == weld.sides[1];
-    let sides = weld.sides.iter().enumerate().take(if same { 1 } else { 2 });
-    sides
-        .filter_map(|(index, side)| {
-            let rows: Vec<_> = table
-                .rows
-                .iter()
-                .filter(|row| matches!(row.value, Value::Exemption { .. }) && row.when.fits_metal(side) && row.is_on())
-                .collect();
-            let first = rows.first()?;
-            let fitting = rows.iter().find_map(|row| match row.when.fit(side, thickness_mm) {
-                Fit::No => None,
-                fit => Some((*row, fit)),
-            });
-            let metal = p_number_words(&side.p_number);
-            let who = if same { "both sides".to_string() } else { format!("side {}", index + 1) };
-            let (row, text) = match fitting {
-                Some((row, fit)) => (row, may_go(&who, &metal, thickness_mm, &row.value, &fit)),
-                None => {
-                    let known: Vec<String> = rows.iter().map(|row| row.when.words()).collect();
-                    let text = format!(
-                        "{who} (P-No. {metal}): stress relief is mandatory at {} mm; it may be left out only for {}",
-                        short(thickness_mm),
-                        known.join("; or ")
-                    );
-                    (*first, text)
-                }
-            };
-            Some(Remark {
-                text,
-                clause: Some(row.clause_in(table, edition)),
-            })
+    let mut remarks = Vec::new();
+    for (index, side) in weld.sides.iter().enumerate() {
+        if let Some(remark) = of_side(side, &weld.who(index), book.first(), thickness_mm) {
+            push_once(&mut remarks, remark);
+        }
+    }
+    remarks
+}
+
+fn of_side(side: &Side, who: &str, page: Page<'_>, thickness_mm: f64) -> Option<Remark> {
+    let rows: Vec<&Row> = page
+        .rows(Purpose::StressRelief)
+        .filter(|row| {
+            matches!(row.value, Value::Exemption { .. }) && row.when.fits_metal(side) && row.is_on()
         })
-        .collect()
+        .collect();
+    let fitting = rows
+        .iter()
+        .find_map(|row| match row.when.fit(side, thickness_mm) {
+            Fit::No => None,
+            fit => Some((*row, fit)),
+        });
+    let metal = p_number_words(&side.p_number);
+    let (row, text) = match fitting {
+        Some((row, fit)) => (row, may_go(who, &metal, thickness_mm, &row.value, &fit)),
+        None => (*rows.first()?, mandatory(who, &metal, thickness_mm, &rows)),
+    };
+    Some(Remark {
+        text,
+        clause: Some(row.clause_in(page.table, page.edition)),
+    })
+}
+
+fn mandatory(who: &str, metal: &str, thickness_mm: f64, rows: &[&Row]) -> String {
+    let known: Vec<String> = rows.iter().map(|row| row.when.words()).collect();
+    format!(
+        "{who} (P-No. {metal}): stress relief is mandatory at {} mm; it may be left out only for {}",
+        short(thickness_mm),
+        known.join("; or ")
+    )
 }
 
 fn may_go(who: &str, metal: &str, thickness_mm: f64, value: &Value, fit: &Fit) -> String {

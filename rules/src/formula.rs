@@ -22,21 +22,32 @@ pub struct HoldTime {
     /// Never less than this.
     #[serde(default)]
     pub at_least_minutes: f64,
+    /// Each step that is begun counts whole ("or fraction thereof"); otherwise in proportion.
+    #[serde(default)]
+    pub whole_steps: bool,
 }
 
+/// A step that ends on a printed thickness is not begun anew by the rounding of a division.
+const STEP_ROUNDING: f64 = 1e-9;
+
 impl HoldTime {
-    /// Minutes at a thickness in mm, in proportion to the part of a step.
+    /// Minutes at a thickness in mm.
     pub fn minutes_at(&self, thickness_mm: f64) -> f64 {
-        self.minutes_after(((thickness_mm - self.beyond_mm) / self.each_mm).max(0.0))
+        self.minutes_read(thickness_mm, self.whole_steps)
     }
 
-    /// Minutes at a thickness in mm where each step begun counts whole ("or fraction thereof").
-    pub fn minutes_by_whole_steps(&self, thickness_mm: f64) -> f64 {
-        self.minutes_after(
-            ((thickness_mm - self.beyond_mm) / self.each_mm)
-                .max(0.0)
-                .ceil(),
-        )
+    /// Minutes at a thickness in mm by the other reading of its steps; none where the time is given by the millimeter.
+    pub fn minutes_by_other_reading(&self, thickness_mm: f64) -> Option<f64> {
+        (self.each_mm > 1.0).then(|| self.minutes_read(thickness_mm, !self.whole_steps))
+    }
+
+    fn minutes_read(&self, thickness_mm: f64, whole_steps: bool) -> f64 {
+        let steps = ((thickness_mm - self.beyond_mm) / self.each_mm).max(0.0);
+        self.minutes_after(if whole_steps {
+            (steps - STEP_ROUNDING).ceil()
+        } else {
+            steps
+        })
     }
 
     fn minutes_after(&self, steps: f64) -> f64 {
@@ -45,8 +56,12 @@ impl HoldTime {
 
     /// The formula in words.
     pub fn words(&self) -> String {
+        if self.adds_minutes == 0.0 {
+            return format!("{} min", short(self.minutes.max(self.at_least_minutes)));
+        }
+        let step = if self.whole_steps { " begun" } else { "" };
         let mut text = format!(
-            "{} min for each {} mm",
+            "{} min for each {} mm{step}",
             short(self.adds_minutes),
             short(self.each_mm)
         );

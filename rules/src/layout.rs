@@ -90,6 +90,8 @@ fn clock_hours(group: &ThermocoupleRule, diameter_mm: f64) -> Vec<f64> {
     if needed <= listed as f64 {
         return group.clock.clone();
     }
+    // A multiple of the listed count keeps a thermocouple at each listed position.
+    let needed = (needed / listed as f64).ceil() * listed as f64;
     (0..needed as usize)
         .map(|index| on_the_clock(12.0 + 12.0 * index as f64 / needed))
         .collect()

@@ -4,14 +4,19 @@
 //! no clock. The way through: [`requirement`] reads the tables for a weld, [`bands()`] works out the widths,
 //! [`layout()`] proposes thermocouples, [`lookup()`] walks over everything that is kept.
 
+mod book;
 mod ceiling;
 mod exemption;
+mod guidance;
 mod layout;
 mod lookup;
+mod lower_hold;
 mod missing;
 mod own;
 mod pick;
 mod range;
+mod reader;
+mod refuse;
 mod require;
 mod sought;
 mod thickness;

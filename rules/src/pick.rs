@@ -1,61 +1,39 @@
 //! Taking the strictest row that holds for one side of the weld.
 
-use crate::requirement::{Clause, Remark};
-use crate::row::{Row, Table, Value};
+use crate::book::Page;
+use crate::reader::push_once;
+use crate::requirement::{Clause, Level, Remark};
+use crate::row::Row;
+use crate::sought::Sought;
 use crate::weld::{Purpose, Side};
 use crate::when::Fit;
 use crate::wording::{p_number_words, short};
 
 /// One side of the weld as a table is read for it.
-#[derive(Clone, Copy)]
+#[derive(Clone)]
 pub(crate) struct Case<'a> {
-    pub table: &'static Table,
-    pub edition: &'a str,
+    pub page: Page<'a>,
     pub purpose: Purpose,
     pub side: &'a Side,
-    /// 1 or 2.
-    pub number: usize,
+    /// `side 1`, or `both sides` where the metals are the same.
+    pub who: String,
     pub thickness_mm: f64,
 }
 
 /// The row that governs on one side.
 #[derive(Clone, Debug)]
 pub(crate) struct Picked {
-    pub side: usize,
+    pub who: String,
     pub metal: String,
     pub value: f64,
+    pub level: Level,
     pub row: &'static Row,
     pub clause: Clause,
 }
 
-/// Which of several values is the stricter one.
-#[derive(Clone, Copy, PartialEq)]
-pub(crate) enum Stricter {
-    Higher,
-    Lower,
-}
-
-impl Stricter {
-    pub(crate) fn is(self, a: f64, than: f64) -> bool {
-        match self {
-            Stricter::Higher => a > than,
-            Stricter::Lower => a < than,
-        }
-    }
-}
-
-/// What is looked for: its name, its unit, which value is the stricter, and how to take it from a row at a thickness.
-#[derive(Clone, Copy)]
-pub(crate) struct Sought {
-    pub name: &'static str,
-    pub unit: &'static str,
-    pub stricter: Stricter,
-    pub value: fn(&Value, f64) -> Option<f64>,
-}
-
 /// The strictest row that is on, and remarks on rows that are off or in doubt.
 pub(crate) fn strictest(
-    case: Case<'_>,
+    case: &Case<'_>,
     sought: Sought,
     remarks: &mut Vec<Remark>,
 ) -> Option<Picked> {
@@ -63,9 +41,9 @@ pub(crate) fn strictest(
     let mut values = Vec::new();
     let mut unknown = Vec::new();
     for (row, value, fit) in fitting(case, sought) {
-        let clause = row.clause_in(case.table, case.edition);
+        let clause = row.clause_in(case.page.table, case.page.edition);
         if !row.is_on() {
-            remarks.push(switched_off(case, sought, value, clause));
+            push_once(remarks, switched_off(case, sought, value, clause));
             continue;
         }
         if let Fit::Maybe(names) = fit {
@@ -77,9 +55,10 @@ pub(crate) fn strictest(
             .is_none_or(|kept| sought.stricter.is(value, kept.value))
         {
             best = Some(Picked {
-                side: case.number,
+                who: case.who.clone(),
                 metal: p_number_words(&case.side.p_number),
                 value,
+                level: case.page.level_of(row),
                 row,
                 clause,
             });
@@ -87,37 +66,37 @@ pub(crate) fn strictest(
     }
     let kept = best?;
     if values.iter().any(|value| *value != kept.value) {
-        remarks.push(stricter_taken(case, sought, &kept, &values, unknown));
+        push_once(
+            remarks,
+            stricter_taken(case, sought, &kept, &values, unknown),
+        );
     }
     Some(kept)
 }
 
 /// The rows of the purpose that hold or may hold, with their values.
-pub(crate) fn fitting(case: Case<'_>, sought: Sought) -> Vec<(&'static Row, f64, Fit)> {
-    let rows = case
-        .table
-        .rows
-        .iter()
-        .filter(|row| row.purpose == case.purpose);
-    rows.filter_map(|row| {
-        let value = (sought.value)(&row.value, case.thickness_mm)?;
-        match row.when.fit(case.side, case.thickness_mm) {
-            Fit::No => None,
-            fit => Some((row, value, fit)),
-        }
-    })
-    .collect()
+fn fitting(case: &Case<'_>, sought: Sought) -> Vec<(&'static Row, f64, Fit)> {
+    case.page
+        .rows(case.purpose)
+        .filter_map(|row| {
+            let value = (sought.value)(&row.value, case.thickness_mm)?;
+            match row.when.fit(case.side, case.thickness_mm) {
+                Fit::No => None,
+                fit => Some((row, value, fit)),
+            }
+        })
+        .collect()
 }
 
-fn switched_off(case: Case<'_>, sought: Sought, value: f64, clause: Clause) -> Remark {
+fn switched_off(case: &Case<'_>, sought: Sought, value: f64, clause: Clause) -> Remark {
     let note = clause
         .note
         .as_ref()
         .map_or(String::new(), |note| format!(" ({note})"));
     Remark {
         text: format!(
-            "side {}: {} {} {} by {} {} is unsure and switched off until the user confirms it{note}",
-            case.number,
+            "{}: {} {} {} by {} {} is unsure and switched off until the user confirms it{note}",
+            case.who,
             sought.name,
             short(value),
             sought.unit,
@@ -129,7 +108,7 @@ fn switched_off(case: Case<'_>, sought: Sought, value: f64, clause: Clause) -> R
 }
 
 fn stricter_taken(
-    case: Case<'_>,
+    case: &Case<'_>,
     sought: Sought,
     kept: &Picked,
     values: &[f64],
@@ -145,15 +124,14 @@ fn stricter_taken(
         .filter(|value| **value != kept.value)
         .map(|v| short(*v))
         .collect();
-    let why = if unknown.is_empty() {
-        "several rows hold".to_string()
-    } else {
-        format!("{} not given", unknown.join(", "))
+    let why = match unknown.is_empty() {
+        true => "several rows hold".to_string(),
+        false => format!("{} not given", unknown.join(", ")),
     };
     Remark {
         text: format!(
-            "side {}: {why}; the stricter {} {} {} is taken, not {}",
-            case.number,
+            "{}: {why}; the stricter {} {} {} is taken, not {}",
+            case.who,
             sought.name,
             short(kept.value),
             sought.unit,

@@ -66,6 +66,9 @@ pub struct Row {
     pub unit: String,
     /// The value.
     pub value: Value,
+    /// `false`: the code itself only recommends it, so falling short is no breach.
+    #[serde(default = "yes")]
+    pub mandatory: bool,
     /// Used although unsure, because it only ever asks more; the note says so.
     #[serde(default)]
     pub acts_while_unsure: bool,

@@ -1,7 +1,31 @@
 //! What a requirement is made of, and how each part is taken from a row.
 
-use crate::pick::{Sought, Stricter};
 use crate::row::Value;
+
+/// Which of several values is the stricter one.
+#[derive(Clone, Copy, PartialEq)]
+pub(crate) enum Stricter {
+    Higher,
+    Lower,
+}
+
+impl Stricter {
+    pub(crate) fn is(self, a: f64, than: f64) -> bool {
+        match self {
+            Stricter::Higher => a > than,
+            Stricter::Lower => a < than,
+        }
+    }
+}
+
+/// What is looked for: its name, its unit, which value is the stricter, and how to take it from a row at a thickness.
+#[derive(Clone, Copy)]
+pub(crate) struct Sought {
+    pub name: &'static str,
+    pub unit: &'static str,
+    pub stricter: Stricter,
+    pub value: fn(&Value, f64) -> Option<f64>,
+}
 
 pub(crate) const HOLD_MIN: Sought = Sought {
     name: "lowest temperature",

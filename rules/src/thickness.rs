@@ -2,9 +2,10 @@
 
 use quantity::Millimeters;
 
+use crate::book::Book;
 use crate::fault::RuleFault;
 use crate::requirement::{Clause, GoverningThickness};
-use crate::row::{Row, Table, ThicknessRule, Value};
+use crate::row::{ThicknessRule, Value};
 use crate::weld::Weld;
 use crate::wording::short;
 
@@ -56,26 +57,16 @@ fn bad(what: String, value: f64, must: String) -> RuleFault {
 }
 
 /// The thickness by which holds and exemptions are read.
-pub(crate) fn governing(
-    weld: &Weld,
-    table: &Table,
-    edition: &str,
-    practice: &Table,
-) -> GoverningThickness {
-    by_rule(weld, table, edition, practice, |value| match value {
+pub(crate) fn governing(weld: &Weld, book: &Book<'_>) -> GoverningThickness {
+    by_rule(weld, book, |value| match value {
         Value::GoverningThickness(rule) => Some(*rule),
         _ => None,
     })
 }
 
 /// The thickness by which rates are read.
-pub(crate) fn for_rates(
-    weld: &Weld,
-    table: &Table,
-    edition: &str,
-    practice: &Table,
-) -> GoverningThickness {
-    by_rule(weld, table, edition, practice, |value| match value {
+pub(crate) fn for_rates(weld: &Weld, book: &Book<'_>) -> GoverningThickness {
+    by_rule(weld, book, |value| match value {
         Value::RateThickness(rule) => Some(*rule),
         _ => None,
     })
@@ -83,23 +74,19 @@ pub(crate) fn for_rates(
 
 fn by_rule(
     weld: &Weld,
-    table: &Table,
-    edition: &str,
-    practice: &Table,
+    book: &Book<'_>,
     rule_of: fn(&Value) -> Option<ThicknessRule>,
 ) -> GoverningThickness {
-    let find = |table: &Table, edition: &str| {
-        let rows = table
-            .rows
-            .iter()
-            .filter(|row| row.purpose == weld.purpose && row.is_on());
-        let mut found = rows
-            .filter_map(|row: &Row| Some((rule_of(&row.value)?, row.clause_in(table, edition))));
-        found.next()
-    };
-    let (rule, clause) = find(table, edition)
-        .or_else(|| find(practice, ""))
-        .unwrap_or((ThicknessRule::Thicker, unwritten()));
+    let found = book.pages.iter().find_map(|page| {
+        let mut rows = page.rows(weld.purpose).filter(|row| row.is_on());
+        rows.find_map(|row| {
+            Some((
+                rule_of(&row.value)?,
+                row.clause_in(page.table, page.edition),
+            ))
+        })
+    });
+    let (rule, clause) = found.unwrap_or_else(|| (ThicknessRule::Thicker, unwritten()));
     let walls_mm = [weld.sides[0].wall.mm(), weld.sides[1].wall.mm()];
     let (thickness_mm, reason) = take(rule, walls_mm);
     GoverningThickness {

@@ -2,11 +2,8 @@
 
 use crate::fault::RuleFault;
 use crate::own;
-use crate::requirement::{Level, Limit, LimitKind, Remark};
-use crate::row::{Table, Value};
+use crate::requirement::{Level, Limit, LimitKind};
 use crate::weld::{OwnLimits, Weld};
-use crate::when::Fit;
-use crate::wording::short;
 
 /// Every place where the owner asks less than the code, or the procedure less than code or owner.
 pub(crate) fn faults(weld: &Weld, code: &[Limit]) -> Vec<RuleFault> {
@@ -180,70 +177,4 @@ fn weak(
         unit,
         hint,
     })
-}
-
-/// Replaces lower end and hold time of the code where the procedure uses a listed lower temperature with its hold.
-pub(crate) fn lower_hold(
-    weld: &Weld,
-    table: &Table,
-    edition: &str,
-    thickness_mm: f64,
-    limits: &mut [Limit],
-    remarks: &mut Vec<Remark>,
-) {
-    let (Some(own_min), Some(own_time)) = (weld.procedure.hold_min, weld.procedure.hold_time)
-    else {
-        return;
-    };
-    let code_min = limits.iter().find_map(|limit| match limit.kind {
-        LimitKind::HoldMin(min) => Some(min),
-        _ => None,
-    });
-    let Some(code_min) = code_min.filter(|min| own_min < *min) else {
-        return;
-    };
-    let needed_k = (code_min - own_min).k();
-    let listed = table.rows.iter().filter(|row| {
-        row.is_on()
-            && weld
-                .sides
-                .iter()
-                .all(|side| row.when.fit(side, thickness_mm) == Fit::Yes)
-    });
-    let listed = listed.filter_map(|row| match &row.value {
-        Value::LowerHold { decrease, hold } if *decrease >= needed_k => {
-            Some((row, *decrease, hold.minutes_at(thickness_mm)))
-        }
-        _ => None,
-    });
-    let Some((row, decrease_k, minutes)) = listed.min_by(|a, b| a.1.total_cmp(&b.1)) else {
-        return;
-    };
-    if own_time.minutes() < minutes {
-        return;
-    }
-    let clause = row.clause_in(table, edition);
-    let reason = format!(
-        "the procedure uses the listed decrease of {} K with {} h",
-        short(decrease_k),
-        short(minutes / 60.0)
-    );
-    for limit in limits.iter_mut().filter(|limit| limit.level == Level::Code) {
-        match limit.kind {
-            LimitKind::HoldMin(_) => {
-                limit.kind =
-                    LimitKind::HoldMin(quantity::Celsius::from_c(code_min.c() - decrease_k))
-            }
-            LimitKind::HoldTime(_) => {
-                limit.kind = LimitKind::HoldTime(quantity::Hours::from_min(minutes))
-            }
-            _ => continue,
-        }
-        limit.clause = clause.clone();
-        limit.reason.clone_from(&reason);
-    }
-    remarks.push(Remark {
-        text: reason,
-        clause: Some(clause),
-    });
 }

@@ -41,7 +41,28 @@ pub struct Side {
     pub tempered_at: Option<Celsius>,
 }
 
-/// P-number and group number of a base metal (ASME IX grouping).
+impl Side {
+    /// Whether the metal is the same in all that the rules read; the measures may differ.
+    pub fn same_metal(&self, other: &Side) -> bool {
+        self.p_number == other.p_number
+            && self.chemistry == other.chemistry
+            && self.tensile_strength_mpa == other.tensile_strength_mpa
+            && self.tempered_at == other.tempered_at
+    }
+}
+
+impl Weld {
+    /// `side 1`, `side 2`, or `both sides` where the metals are the same.
+    pub(crate) fn who(&self, index: usize) -> String {
+        match self.sides[0].same_metal(&self.sides[1]) {
+            true => "both sides".into(),
+            false => format!("side {}", index + 1),
+        }
+    }
+}
+
+/// P-number and group number of a base metal (ASME IX grouping); for a code that groups by ISO 15608 its group, for
+/// example `5.1`, stands as the number.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct PNumber {
     /// For example `1`, `5A`, `15E`.

@@ -9,6 +9,7 @@ use crate::requirement::Requirement;
 use crate::row::{BandRule, Row, Table, TableKind, Value};
 use crate::shelf;
 use crate::weld::Weld;
+use crate::when::Fit;
 use crate::wording::{purpose_words, short};
 
 /// The bands of a weld. The code's rows bind; recommended practice fills what the code leaves open; all other rows
@@ -86,7 +87,13 @@ fn rules(weld: &Weld, requirement: &Requirement) -> Result<Vec<Rule>, RuleError>
         .iter()
         .filter(newest)
         .flat_map(|table| table.rows.iter().map(move |row| (*table, row)));
-    let rows = rows.filter(|(_, row)| row.purpose == weld.purpose);
+    let thickest_mm = weld.sides[0].wall.mm().max(weld.sides[1].wall.mm());
+    let holds = |row: &Row| {
+        weld.sides
+            .iter()
+            .any(|side| row.when.fit(side, thickest_mm) != Fit::No)
+    };
+    let rows = rows.filter(|(_, row)| row.purpose == weld.purpose && holds(row));
     Ok(rows
         .filter_map(|(table, row)| Rule::of(table, row, own, requirement))
         .collect())
@@ -239,7 +246,7 @@ fn follow(rows: &[BandRow], heated_row: usize) -> Option<(usize, f64)> {
 
 fn reason(what: &str, rules: &[Rule], rows: &[BandRow], index: usize, mm: f64) -> String {
     let rule = &rules[index];
-    let name = format!("{} ({})", rule.name(), rule.band.name);
+    let name = rule.name();
     let code_mm = rows
         .iter()
         .zip(rules)

@@ -37,7 +37,7 @@ fn zones_by_size() {
         (324.0, 4),
         (762.0, 4),
         (763.0, 4),
-        (1220.0, 7),
+        (1220.0, 8),
     ] {
         let layout = layout(&pipe(od_mm));
         assert_eq!(count(&layout, Role::Control), zones, "{od_mm} mm");

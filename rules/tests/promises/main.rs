@@ -1,6 +1,7 @@
 //! What the room promises its users.
 
 mod bands;
+mod families;
 mod layout;
 mod levels;
 mod requirement;

@@ -216,3 +216,56 @@ fn a_ceiling_below_the_range_is_refused_unless_the_procedure_is_qualified() {
     quenched.procedure.hold_max = c(610.0);
     assert!(remarks(&need(&quenched)).contains("qualified"));
 }
+
+#[test]
+fn what_a_code_only_recommends_is_guidance_and_gives_way() {
+    // ASME VIII-1 Appendix R is not mandatory: a procedure may set its own preheat.
+    let mut job = weld("ASME VIII-1", "2017", &side("5A", 1, 323.9, 20.0));
+    job.purpose = Purpose::Preheat;
+    assert!(
+        need(&job)
+            .limits
+            .iter()
+            .all(|limit| limit.level == Level::Guidance)
+    );
+    job.procedure.hold_min = c(140.0);
+    let need = need(&job);
+    assert_eq!(hold_min_c(&need), 140.0);
+    assert!(
+        remarks(&need).contains("guidance asks at least 204 °C"),
+        "{}",
+        remarks(&need)
+    );
+}
+
+#[test]
+fn a_bake_out_of_the_procedure_governs_over_practice() {
+    let mut job = carbon("ASME B31.3", "2022", 40.0);
+    job.purpose = Purpose::HydrogenBakeOut;
+    job.procedure.hold_min = c(250.0);
+    job.procedure.hold_max = c(280.0);
+    job.procedure.hold_time = Some(quantity::Hours::from_h(2.0));
+    let need = need(&job);
+    assert_eq!((hold_min_c(&need), hold_minutes(&need)), (250.0, 120.0));
+    assert!(remarks(&need).contains("98 %"));
+}
+
+#[test]
+fn the_same_metal_on_both_sides_is_told_once() {
+    let need = need(&weld("ASME B31.3", "2016", &side("15E", 1, 450.0, 70.0)));
+    let of = |text: &str| {
+        need.remarks
+            .iter()
+            .filter(|remark| remark.text.contains(text))
+            .count()
+    };
+    assert_eq!(of("705"), 1);
+    assert_eq!(of("in proportion"), 1);
+    assert_eq!(
+        need.limits
+            .iter()
+            .filter(|limit| limit.level == Level::Guidance)
+            .count(),
+        1
+    );
+}

@@ -1,0 +1,68 @@
+//! The tables that are open for a weld: the code of the contract, and the practices that fill its gaps.
+
+use crate::fault::RuleError;
+use crate::requirement::Level;
+use crate::row::{Row, Table};
+use crate::shelf;
+use crate::weld::{Purpose, Weld};
+
+/// A table, the edition in which it is read, and the level of what it says.
+#[derive(Clone, Copy)]
+pub(crate) struct Page<'a> {
+    pub table: &'static Table,
+    pub edition: &'a str,
+    level: Level,
+}
+
+impl Page<'_> {
+    /// The level of a row: what the code itself only recommends is guidance.
+    pub(crate) fn level_of(&self, row: &Row) -> Level {
+        if row.mandatory {
+            self.level
+        } else {
+            Level::Guidance
+        }
+    }
+
+    /// The rows of a purpose.
+    pub(crate) fn rows(&self, purpose: Purpose) -> impl Iterator<Item = &'static Row> {
+        self.table
+            .rows
+            .iter()
+            .filter(move |row| row.purpose == purpose)
+    }
+}
+
+/// The pages in the order in which they are asked; a later one is asked only where the earlier are silent.
+pub(crate) struct Book<'a> {
+    pub pages: Vec<Page<'a>>,
+}
+
+impl<'a> Book<'a> {
+    /// No code of the contract speaks of the bake-out, so for that only the practices are open.
+    ///
+    /// # Errors
+    /// The code or its edition is not kept.
+    pub(crate) fn open(weld: &'a Weld) -> Result<Book<'a>, RuleError> {
+        let code = Page {
+            table: shelf::table_of(&weld.code)?,
+            edition: weld.code.edition.trim(),
+            level: Level::Code,
+        };
+        let practice = Page {
+            table: shelf::practice()?,
+            edition: "",
+            level: Level::Guidance,
+        };
+        let pages = match weld.purpose {
+            Purpose::HydrogenBakeOut => vec![practice],
+            Purpose::StressRelief | Purpose::Preheat => vec![code, practice],
+        };
+        Ok(Book { pages })
+    }
+
+    /// The page that is asked first.
+    pub(crate) fn first(&self) -> Page<'a> {
+        self.pages[0]
+    }
+}

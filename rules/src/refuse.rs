@@ -1,0 +1,96 @@
+//! Refusing a metal or a thickness that a page has no row for, with what it has.
+
+use crate::book::Page;
+use crate::fault::{RuleError, RuleFault};
+use crate::reader::Sides;
+use crate::row::{Row, Value};
+use crate::sought::HOLD_MIN;
+use crate::weld::{Side, Weld};
+use crate::wording::{p_number_words, purpose_words};
+
+/// # Errors
+/// One fault for each side without a lower end of its hold.
+pub(crate) fn unknown_metals(
+    weld: &Weld,
+    page: Page<'_>,
+    thickness_mm: f64,
+    mins: &Sides,
+) -> Result<(), RuleError> {
+    let unknown = [0, 1].into_iter().filter(|index| mins[*index].is_none());
+    let faults: Vec<RuleFault> = unknown
+        .map(|index| fault(weld, page, thickness_mm, index))
+        .collect();
+    if faults.is_empty() {
+        Ok(())
+    } else {
+        Err(RuleError { faults })
+    }
+}
+
+fn fault(weld: &Weld, page: Page<'_>, thickness_mm: f64, index: usize) -> RuleFault {
+    let side = &weld.sides[index];
+    let rows: Vec<&Row> = page
+        .rows(weld.purpose)
+        .filter(|row| matches!(row.value, Value::HoldRange { min: Some(_), .. }))
+        .collect();
+    let of_metal: Vec<&Row> = rows
+        .iter()
+        .copied()
+        .filter(|row| row.when.fits_metal(side))
+        .collect();
+    let document = format!("{} {}", page.table.code, page.edition)
+        .trim()
+        .to_string();
+    if let Some(row) = of_metal
+        .iter()
+        .find(|row| row.when.fits_thickness(thickness_mm))
+    {
+        return only_unsure(index, document, row);
+    }
+    if !of_metal.is_empty() {
+        return out_of_range(index, document, side, &of_metal, thickness_mm);
+    }
+    let mut known: Vec<String> = rows.iter().map(|row| row.when.metal_words()).collect();
+    known.sort();
+    known.dedup();
+    RuleFault::UnknownPNumber {
+        side: index + 1,
+        document,
+        purpose: purpose_words(weld.purpose).to_string(),
+        asked: p_number_words(&side.p_number),
+        known: if known.is_empty() {
+            "none".into()
+        } else {
+            known.join(", ")
+        },
+        hint: "check P-number and group, or give the procedure's own hold range and time".into(),
+    }
+}
+
+fn only_unsure(index: usize, document: String, row: &Row) -> RuleFault {
+    RuleFault::OnlyUnsure {
+        side: index + 1,
+        document,
+        clause: row.clause.clone(),
+        quantity: HOLD_MIN.name.to_string(),
+        value: row.value_words(),
+    }
+}
+
+fn out_of_range(
+    index: usize,
+    document: String,
+    side: &Side,
+    rows: &[&Row],
+    thickness_mm: f64,
+) -> RuleFault {
+    let known: Vec<String> = rows.iter().map(|row| row.when.thickness_words()).collect();
+    RuleFault::ThicknessOutOfRange {
+        side: index + 1,
+        document,
+        quantity: HOLD_MIN.name.to_string(),
+        p_number: p_number_words(&side.p_number),
+        known: known.join(" or "),
+        asked_mm: thickness_mm,
+    }
+}
