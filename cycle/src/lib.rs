@@ -6,11 +6,13 @@
 pub mod circuit;
 pub mod closed_forms;
 pub mod coil;
+pub mod controller;
 pub mod error;
 pub mod joint;
 pub mod laws;
 pub mod outcome;
 pub mod practice;
 pub mod proposal;
+pub mod seek;
 pub mod setup;
 pub mod surroundings;

@@ -31,6 +31,10 @@ pub struct Practice {
     pub rate_margin: Habit,
     /// Time held beyond the required hold, in min.
     pub hold_margin_min: Habit,
+    /// How long the hold clock waits for the monitors of the soak band, in h.
+    pub patience_h: Habit,
+    /// Heating slower than this at the limit of the source is given up, in K/h.
+    pub stall_k_h: Habit,
     /// Distance between turns in mm.
     pub pitch_mm: Habit,
     /// Turns of one coil.
@@ -98,6 +102,8 @@ mod tests {
         let mut habits = vec![
             &practice.rate_margin,
             &practice.hold_margin_min,
+            &practice.patience_h,
+            &practice.stall_k_h,
             &practice.pitch_mm,
             &practice.turns,
             &practice.taper,
