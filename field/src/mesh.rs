@@ -12,10 +12,12 @@ mod gates;
 pub(crate) mod geometry;
 mod layers;
 mod outline;
+mod places;
 mod settings;
 mod spacing;
 mod strips;
 
+pub use places::{covers, lies_in, pieces_on};
 pub use settings::{BodySettings, MeshSettings};
 
 use crate::error::FieldError;
@@ -87,10 +89,7 @@ const ATTEMPTS: usize = 20;
 /// [`FieldError::MeshFailed`] where no valid mesh was found.
 pub fn build(section: &Section, settings: &MeshSettings) -> Result<Mesh, FieldError> {
     check::settings(section, settings)?;
-    check::polygons(section)?;
-    check::conductors(section)?;
-    let outline = Outline::new(section, &settings.breaks)?;
-    check::outlines(section, &outline)?;
+    let outline = checked(section, &settings.breaks)?;
     let layers = Layers::new(section, &outline, settings);
     let mut depth = Depth::new(&outline, &layers, settings);
     let mut trouble = outline.corners.first().copied().unwrap_or([0.0, 0.0]);
@@ -105,6 +104,22 @@ pub fn build(section: &Section, settings: &MeshSettings) -> Result<Mesh, FieldEr
         what: "layers along the surface do not fit".into(),
         place_m: trouble,
     })
+}
+
+/// Checks whether a section is fit to be meshed, without meshing it.
+///
+/// # Errors
+/// The first complaint about polygons, overlaps or conductors inside metal.
+pub fn check(section: &Section) -> Result<(), FieldError> {
+    checked(section, &[]).map(|_| ())
+}
+
+fn checked(section: &Section, breaks: &[Point]) -> Result<Outline, FieldError> {
+    check::polygons(section)?;
+    check::conductors(section)?;
+    let outline = Outline::new(section, breaks)?;
+    check::outlines(section, &outline)?;
+    Ok(outline)
 }
 
 /// A mesh with its strips, and what is still empty.

@@ -238,6 +238,37 @@ fn a_polygon_may_run_either_way() {
 }
 
 #[test]
+fn shapes_that_cannot_be() {
+    let bow_tie = "polygon_m = [[0.1, -0.2], [0.12, 0.2], [0.12, -0.2], [0.1, 0.1]]";
+    let crossed = spoiled("rectangle_m = [0.1, 0.12, -0.2, 0.2]", bow_tie);
+    assert_told(&crossed, &["file.toml:16", "crosses itself near"]);
+    let second = "[[body]]\nname = \"ring\"\nmaterial = \"steel\"\nrectangle_m = [0.11, 0.13, -0.1, 0.1]\n\n[[coil]]";
+    assert_told(
+        &spoiled("[[coil]]", second),
+        &["\"pipe\" and \"ring\" overlap"],
+    );
+    assert_told(
+        &spoiled("circle_m = [0.15,", "circle_m = [0.11,"),
+        &["conductors[1]", "overlaps body \"pipe\""],
+    );
+    assert_told(
+        &spoiled("to_m = [0.12, 0.2]", "to_m = [0.13, 0.2]"),
+        &["file.toml:26", "no outline from"],
+    );
+    assert_told(
+        &spoiled("point_m = [0.11, 0.0]", "point_m = [0.2, 0.0]"),
+        &["outside every body, (0.2, 0) m"],
+    );
+    let beyond_axis = spoiled("rectangle_m = [0.1, 0.12,", "rectangle_m = [-0.1, 0.12,");
+    assert!(
+        beyond_axis
+            .iter()
+            .any(|fault| fault.contains("left of the axis")),
+        "{beyond_axis:?}"
+    );
+}
+
+#[test]
 fn every_reference_case_can_be_read() {
     let cases = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("../cases/recorded/pipe-heated-for-an-hour.toml");
