@@ -158,4 +158,38 @@ pub enum FieldError {
         /// Magnitude of the diagonal entry before elimination.
         diagonal: f64,
     },
+    /// Newton's method or the control of steps found no way on.
+    #[error(
+        "no convergence at {time_s} s: temperatures still move by {left_k:.3e} K, {allowed_k:.1e} K is allowed; \
+         look for a law of heat that jumps"
+    )]
+    NotConverged {
+        /// Time in seconds.
+        time_s: f64,
+        /// What is left in kelvin.
+        left_k: f64,
+        /// What may be left in kelvin.
+        allowed_k: f64,
+    },
+    /// No body of the section conducts heat.
+    #[error("no body conducts heat; give at least one metal a conductivity above 0 W/(m K)")]
+    NothingConductsHeat,
+    /// The heat content of a metal does not rise with temperature.
+    #[error(
+        "body \"{body}\": its heat content does not rise with temperature; its specific heat must be positive"
+    )]
+    HeatContentFlat {
+        /// The body.
+        body: String,
+    },
+    /// A point of heat lies where no metal is.
+    #[error(
+        "({:.5}, {:.5}) m lies on no body that conducts heat; heat is only known in the bodies",
+        place_m[0],
+        place_m[1]
+    )]
+    OutsideMetal {
+        /// Where.
+        place_m: Point,
+    },
 }

@@ -5,6 +5,7 @@
 //! in time (`coupled`). Nothing here knows a material by name, a code, a file or a clock.
 
 pub mod error;
+pub mod heat;
 pub mod mesh;
 pub mod permeability;
 pub mod section;
