@@ -44,6 +44,18 @@ pub struct Face {
     pub ends_m: [Point; 2],
 }
 
+impl Face {
+    /// Distance in m of a point from the face.
+    pub fn distance_m(&self, point: Point) -> f64 {
+        let [a, b] = self.ends_m;
+        let along = [b[0] - a[0], b[1] - a[1]];
+        let squared = along[0] * along[0] + along[1] * along[1];
+        let part = ((point[0] - a[0]) * along[0] + (point[1] - a[1]) * along[1]) / squared;
+        let part = part.clamp(0.0, 1.0);
+        gap(point, [a[0] + part * along[0], a[1] + part * along[1]])
+    }
+}
+
 /// The joint as polygons.
 #[derive(Clone, Debug)]
 pub struct JointSection {

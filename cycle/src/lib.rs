@@ -3,6 +3,7 @@
 //! A [`setup::Setup`] goes in, an [`outcome::Outcome`] comes out. The room may not mark its own work: whether the
 //! predicted scans satisfy a requirement is for others to say.
 
+pub mod assumptions;
 pub mod circuit;
 pub mod closed_forms;
 pub mod coil;
@@ -15,4 +16,6 @@ pub mod practice;
 pub mod proposal;
 pub mod seek;
 pub mod setup;
+pub mod surface_lines;
 pub mod surroundings;
+pub mod watch;

@@ -2,6 +2,7 @@
 //! (docs/theory/surroundings.md).
 
 pub mod bore;
+pub mod boundaries;
 pub mod convection;
 pub mod outside;
 pub mod view;

@@ -87,15 +87,18 @@ impl Bore {
         self.ambient_c + self.air.warmth.value * (mean_c - self.ambient_c)
     }
 
-    /// Heat that each node takes in from bore air and radiation, in W/m2: what it gives off against absolute zero air
-    /// and darkness (`coefficient` times its temperature in °C plus its own radiation) less this is its loss
-    /// (surroundings.md eq. 9).
-    pub fn incoming_w_m2(&self, temperatures_c: &[f64]) -> Vec<f64> {
-        let convected = self.coefficient_w_m2k() * self.air_c(temperatures_c);
+    /// The temperature in °C of black surroundings that stand for radiation from ring to ring and for the warmth of the
+    /// bore air, for each node: with `coefficient` times the excess over ambient it gives the loss (surroundings.md
+    /// eq. 9 and 10).
+    pub fn radiation_ambient_c(&self, temperatures_c: &[f64]) -> Vec<f64> {
+        let warm_w_m2 = self.coefficient_w_m2k() * (self.air_c(temperatures_c) - self.ambient_c);
         self.irradiation_w_m2(temperatures_c)
             .into_iter()
             .zip(&self.nodes)
-            .map(|(falls_in, node)| node.emissivity * falls_in + convected)
+            .map(|(falls_in, node)| {
+                let black_w_m2 = (falls_in + warm_w_m2 / node.emissivity).max(0.0);
+                pow(black_w_m2 / STEFAN_BOLTZMANN_W_M2K4, 0.25) - ZERO_CELSIUS_K
+            })
             .collect()
     }
 
@@ -214,6 +217,23 @@ mod tests {
         let falls_in = bore.irradiation_w_m2(&temperatures_c);
         assert!(falls_in[40] < black(600.0));
         assert!(falls_in[28] > black(100.0));
+    }
+
+    #[test]
+    fn the_equivalent_surroundings_give_the_same_loss() {
+        let bore = bore([BoreEnd::Open; 2]);
+        let temperatures_c: Vec<f64> = (0..81).map(|i| 100.0 + 6.0 * f64::from(i)).collect();
+        let black = |c: f64| STEFAN_BOLTZMANN_W_M2K4 * (c + 273.15).powi(4);
+        let falls_in = bore.irradiation_w_m2(&temperatures_c);
+        let stands_for = bore.radiation_ambient_c(&temperatures_c);
+        let h = bore.coefficient_w_m2k();
+        let air_c = bore.air_c(&temperatures_c);
+        for i in 0..81 {
+            let t = temperatures_c[i];
+            let direct = h * (t - air_c) + 0.8 * (black(t) - falls_in[i]);
+            let through_law = h * (t - 20.0) + 0.8 * (black(t) - black(stands_for[i]));
+            assert!((direct - through_law).abs() < 1e-6 * direct.abs().max(1.0));
+        }
     }
 
     #[test]
