@@ -164,8 +164,23 @@ pub struct Group {
     pub id: Option<String>,
     /// A short name, read aloud and shown when pointed at.
     pub title: Option<String>,
+    /// Outside this box nothing of the group is drawn.
+    pub clip: Option<Clip>,
     /// The items.
     pub items: Vec<Item>,
+}
+
+/// An upright box in the drawing's unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Clip {
+    /// Left edge.
+    pub left: f64,
+    /// Upper edge.
+    pub top: f64,
+    /// Width, above zero.
+    pub width: f64,
+    /// Height, above zero.
+    pub height: f64,
 }
 
 impl Stroke {

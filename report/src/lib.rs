@@ -1,6 +1,7 @@
 //! A sheet is a document without a format: headings, tables, figures and boxes to tick. It becomes PDF/A-3, HTML, SVG or
 //! plain text. This room takes values and returns bytes; it knows no weld, takes no clock and opens no file.
 
+pub mod chart;
 mod drawing;
 mod error;
 mod face;
@@ -11,12 +12,14 @@ mod marks;
 mod pdf;
 mod plain;
 pub mod scale;
+pub mod section_picture;
 mod sheet;
 mod span;
 mod svg;
+mod ticks;
 
 pub use drawing::{
-    Anchor, Drawing, Face, Group, HAIRLINE_PT, Ink, Item, LABEL_PT, Label, Path, STRONG_PT,
+    Anchor, Clip, Drawing, Face, Group, HAIRLINE_PT, Ink, Item, LABEL_PT, Label, Path, STRONG_PT,
     Segment, Stand, Stroke, THIN_PT, contour,
 };
 pub use error::ReportError;
@@ -31,6 +34,7 @@ pub use sheet::{
 };
 pub use span::{Mark, Span, State, Text};
 pub use svg::{svg, svg_inline};
+pub use ticks::{Tick, decimal_ticks, hour_ticks, round_range};
 
 /// Millimeters in a typographic point.
 pub(crate) const MM_PER_PT: f64 = 25.4 / 72.0;

@@ -5,6 +5,9 @@
 //! the matrices are in the public domain): lightness rises in a straight line while the hue goes from night blue through
 //! ember red and orange to pale yellow.
 
+use crate::drawing::{Anchor, Drawing, HAIRLINE_PT, Ink, Item, Label, Path, Stand, Stroke};
+use crate::ticks::decimal_ticks;
+
 /// Lightness, green-red and blue-yellow of Oklab at evenly spaced fractions of the scale.
 const PATH: [[f64; 3]; 6] = [
     [0.245, 0.030, -0.085],
@@ -81,5 +84,99 @@ fn srgb_curve(linear: f64) -> f64 {
         12.92 * linear
     } else {
         1.055 * linear.powf(1.0 / 2.4) - 0.055
+    }
+}
+
+/// Thickness of a scale bar in mm.
+const BAR_MM: f64 = 3.2;
+/// Height of a scale bar with its numbers in mm.
+pub const BAR_HEIGHT_MM: f64 = 9.0;
+
+/// A scale bar as items of a drawing in mm on paper: its upper left corner, its length in mm, the temperatures at its ends,
+/// their unit, and the number of bands (the same as in the picture).
+#[must_use]
+pub fn bar(
+    at: [f64; 2],
+    length_mm: f64,
+    cold: f64,
+    hot: f64,
+    unit: &str,
+    bands: usize,
+) -> Vec<Item> {
+    let bands = bands.max(1);
+    let [left, top] = at;
+    let width = length_mm / bands as f64;
+    let mut items: Vec<Item> = Vec::new();
+    for band in 0..bands {
+        let ink = Ink::Heat((band as f64 + 0.5) / bands as f64);
+        // Each band reaches to the end, so that no seam of paper shows between two.
+        let start = width * band as f64;
+        items.push(
+            Path::rectangle(left + start, top, length_mm - start, BAR_MM)
+                .filled(ink)
+                .into(),
+        );
+    }
+    items.push(
+        Path::rectangle(left, top, length_mm, BAR_MM)
+            .stroked(Stroke::solid(Ink::Full, HAIRLINE_PT))
+            .into(),
+    );
+    let ticks = decimal_ticks(cold, hot, (length_mm / 16.0).max(2.0));
+    let last = ticks.len().saturating_sub(1);
+    for (i, tick) in ticks.into_iter().enumerate() {
+        let x = left + fraction(tick.value, cold, hot) * length_mm;
+        let bottom = top + BAR_MM;
+        items.push(
+            Path::polyline(
+                &[[x, bottom], [x, bottom + 1.0]],
+                Stroke::solid(Ink::Full, HAIRLINE_PT),
+            )
+            .into(),
+        );
+        let label = if i == last {
+            format!("{} {unit}", tick.label)
+        } else {
+            tick.label
+        };
+        items.push(
+            Label::new([x, bottom + 1.8], label)
+                .anchored(Anchor::Middle, Stand::Hang)
+                .into(),
+        );
+    }
+    items
+}
+
+/// A scale bar as a drawing of its own, this many mm long.
+#[must_use]
+pub fn bar_drawing(
+    title: &str,
+    length_mm: f64,
+    cold: f64,
+    hot: f64,
+    unit: &str,
+    bands: usize,
+) -> Drawing {
+    let mut drawing = Drawing::new(title, length_mm + 20.0, BAR_HEIGHT_MM, 1.0);
+    drawing.items = bar([5.0, 0.5], length_mm, cold, hot, unit, bands);
+    drawing
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_path_stays_within_what_a_screen_can_show() {
+        for i in 0..=100 {
+            let channels = oklab_to_srgb(oklab(f64::from(i) / 100.0));
+            assert!(
+                channels
+                    .iter()
+                    .all(|channel| (-0.01..=1.01).contains(channel)),
+                "{i} %: {channels:?}"
+            );
+        }
     }
 }

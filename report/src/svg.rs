@@ -98,8 +98,24 @@ impl Pen {
         }
         out.push('>');
         push_title(out, group.title.as_deref().unwrap_or(""));
+        if let Some(clip) = group.clip {
+            // A nested viewport clips without an identifier that could clash with another drawing's.
+            let (x, y) = self.point([clip.left, clip.top]);
+            let (width, height) = (
+                number(clip.width * self.pt_per_unit),
+                number(clip.height * self.pt_per_unit),
+            );
+            let _ = write!(
+                out,
+                "<svg x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" viewBox=\"{x} {y} {width} {height}\" overflow=\"hidden\">"
+            );
+        }
         group.items.iter().for_each(|item| self.item(out, item));
-        out.push_str("</g>");
+        out.push_str(if group.clip.is_some() {
+            "</svg></g>"
+        } else {
+            "</g>"
+        });
     }
 
     fn path(&self, out: &mut String, path: &Path) {
@@ -195,38 +211,60 @@ fn fill_class(ink: Ink) -> &'static str {
 fn fill_attributes(fill: Option<Ink>) -> String {
     match fill {
         None => " fill=\"none\"".to_string(),
-        Some(Ink::Heat(fraction)) => {
-            format!(" fill=\"{}\" fill-rule=\"evenodd\"", scale::hex(fraction))
-        }
-        Some(Ink::Density(density)) => {
-            format!(
-                " class=\"f-full\" fill-opacity=\"{}\" fill-rule=\"evenodd\"",
-                number(density.clamp(0.0, 1.0))
-            )
-        }
-        Some(ink) => format!(" class=\"{}\" fill-rule=\"evenodd\"", fill_class(ink)),
+        Some(ink) => format!("{} fill-rule=\"evenodd\"", ink_attributes("fill", ink)),
     }
 }
 
-fn stroke_attributes(stroke: &Stroke) -> String {
-    let mut attributes = format!(" stroke-width=\"{}\"", number(stroke.width_pt));
-    let ink = match stroke.ink {
-        Ink::Full => " style=\"stroke:var(--ink)\"".to_string(),
-        Ink::Soft => " style=\"stroke:var(--soft)\"".to_string(),
-        Ink::Hairline => " style=\"stroke:var(--hair)\"".to_string(),
-        Ink::Paper => " style=\"stroke:var(--paper)\"".to_string(),
-        Ink::Look => " style=\"stroke:var(--look)\"".to_string(),
-        Ink::Passed => " style=\"stroke:var(--passed)\"".to_string(),
-        Ink::Heat(fraction) => format!(" stroke=\"{}\"", scale::hex(fraction)),
+/// The ink for readers that know style sheets, after a plain color for those that do not.
+fn ink_attributes(property: &str, ink: Ink) -> String {
+    let plain = plain_color(ink);
+    match styled_color(ink) {
+        Some(styled) => format!(" {property}=\"{plain}\" style=\"{property}:{styled}\""),
+        None => format!(" {property}=\"{plain}\""),
+    }
+}
+
+fn plain_color(ink: Ink) -> String {
+    match ink {
+        Ink::Full => "#000".to_string(),
+        Ink::Soft => "#444".to_string(),
+        Ink::Hairline => "#999".to_string(),
+        Ink::Paper => "#fff".to_string(),
+        Ink::Look => "#6b4000".to_string(),
+        Ink::Passed => "#7d1010".to_string(),
+        Ink::Heat(fraction) => scale::hex(fraction),
         Ink::Density(density) => {
-            format!(
-                " style=\"stroke:var(--ink)\" stroke-opacity=\"{}\"",
-                number(density.clamp(0.0, 1.0))
-            )
+            let gray = (255.0 * (1.0 - density.clamp(0.0, 1.0))).round() as u8;
+            format!("#{gray:02x}{gray:02x}{gray:02x}")
+        }
+    }
+}
+
+fn styled_color(ink: Ink) -> Option<String> {
+    let variable = match ink {
+        Ink::Full => "var(--ink)",
+        Ink::Soft => "var(--soft)",
+        Ink::Hairline => "var(--hair)",
+        Ink::Paper => "var(--paper)",
+        Ink::Look => "var(--look)",
+        Ink::Passed => "var(--passed)",
+        Ink::Heat(_) => return None,
+        Ink::Density(density) => {
+            let percent = number(100.0 * density.clamp(0.0, 1.0));
+            return Some(format!(
+                "color-mix(in srgb,var(--ink) {percent}%,var(--paper))"
+            ));
         }
     };
-    attributes.push_str(&ink);
-    attributes.push_str(" stroke-linejoin=\"round\"");
+    Some(variable.to_string())
+}
+
+fn stroke_attributes(stroke: &Stroke) -> String {
+    let ink = ink_attributes("stroke", stroke.ink);
+    let mut attributes = format!(
+        "{ink} stroke-width=\"{}\" stroke-linejoin=\"round\"",
+        number(stroke.width_pt)
+    );
     if !stroke.dash_pt.is_empty() {
         let dashes: Vec<String> = stroke.dash_pt.iter().map(|dash| number(*dash)).collect();
         let _ = write!(attributes, " stroke-dasharray=\"{}\"", dashes.join(" "));

@@ -8,7 +8,7 @@ mod slab;
 mod table;
 mod tags;
 
-use crate::drawing::{Drawing, Face, Ink, Item, Label, Path, Segment};
+use crate::drawing::{Clip, Drawing, Face, Ink, Item, Label, Path, Segment};
 use crate::error::ReportError;
 use crate::line::Style;
 use crate::marks::Marks;
@@ -216,8 +216,16 @@ fn is_finite(item: &Item) -> bool {
             .iter()
             .chain([size_pt, turn_deg])
             .all(|number| number.is_finite()),
-        Item::Group(group) => group.items.iter().all(is_finite),
+        Item::Group(group) => is_finite_clip(group.clip) && group.items.iter().all(is_finite),
     }
+}
+
+fn is_finite_clip(clip: Option<Clip>) -> bool {
+    clip.is_none_or(|clip| {
+        [clip.left, clip.top, clip.width, clip.height]
+            .iter()
+            .all(|number| number.is_finite())
+    })
 }
 
 fn is_finite_path(path: &Path) -> bool {

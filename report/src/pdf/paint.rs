@@ -8,7 +8,7 @@ use krilla::surface::Surface;
 use krilla::tagging::{Artifact, ArtifactType, ContentTag, SpanTag};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
-use crate::drawing::{Anchor, Drawing, Face, Ink, Item, Label, Path, Segment, Stroke};
+use crate::drawing::{Anchor, Drawing, Face, Group, Ink, Item, Label, Path, Segment, Stroke};
 use crate::error::ReportError;
 use crate::face::{self, Shaped, shape};
 use crate::layout::{Page, Placed, What};
@@ -135,7 +135,23 @@ impl Painter<'_, '_> {
         match item {
             Item::Path(path) => self.path(path, to_pt),
             Item::Label(label) => self.label(label, to_pt(label.at)),
-            Item::Group(group) => group.items.iter().for_each(|inner| self.item(inner, to_pt)),
+            Item::Group(group) => self.group(group, to_pt),
+        }
+    }
+
+    fn group(&mut self, group: &Group, to_pt: &impl Fn([f64; 2]) -> [f64; 2]) {
+        let clip = group.clip.and_then(|clip| {
+            pdf_path(
+                &Path::rectangle(clip.left, clip.top, clip.width, clip.height),
+                to_pt,
+            )
+        });
+        if let Some(outline) = &clip {
+            self.surface.push_clip_path(outline, &FillRule::EvenOdd);
+        }
+        group.items.iter().for_each(|inner| self.item(inner, to_pt));
+        if clip.is_some() {
+            self.surface.pop();
         }
     }
 
