@@ -14,6 +14,7 @@ mod plain;
 pub mod scale;
 pub mod section_picture;
 mod sheet;
+mod simplify;
 mod span;
 mod svg;
 mod ticks;
@@ -24,7 +25,7 @@ pub use drawing::{
 };
 pub use error::ReportError;
 pub use face::text_width_pt;
-pub use html::{STYLE, html, html_fragment};
+pub use html::{STYLE, WebFace, faces_css, html, html_fragment, web_faces};
 pub use layout::{Fit, one_page_fits};
 pub use pdf::{Attachment, Moment, Relationship, pdf};
 pub use plain::text;

@@ -286,11 +286,32 @@ fn words_atoms(words: &str, style: Style, atoms: &mut Vec<Atom>) {
     let parts = split(words);
     for (i, part) in parts.iter().enumerate() {
         let next = parts.get(i + 1).map_or("", |next| next.trim());
-        let glued = UNITS.contains(&unit_of(next))
-            && part.trim_end().ends_with(|c: char| c.is_ascii_digit());
+        let glued = belongs_to(part.trim_end(), next);
         let last_without_space = i + 1 == parts.len() && !part.ends_with(char::is_whitespace);
         atoms.push(words_atom(part, style, 0.0, !glued && !last_without_space));
     }
+}
+
+/// Words in which a number and its unit are kept on one line.
+pub(crate) fn glued(words: &str) -> String {
+    let mut out = String::with_capacity(words.len());
+    let parts = split(words);
+    for (i, part) in parts.iter().enumerate() {
+        let next = parts.get(i + 1).map_or("", |next| next.trim());
+        match part.strip_suffix(' ') {
+            Some(number) if belongs_to(number, next) => {
+                out.push_str(number);
+                out.push('\u{a0}');
+            }
+            _ => out.push_str(part),
+        }
+    }
+    out
+}
+
+/// Whether a word is the unit of the number before it.
+fn belongs_to(number: &str, word: &str) -> bool {
+    UNITS.contains(&unit_of(word)) && number.ends_with(|c: char| c.is_ascii_digit())
 }
 
 fn unit_of(word: &str) -> &str {

@@ -124,9 +124,13 @@ impl Pen {
             self.segment(out, *segment);
         }
         out.push('"');
-        out.push_str(&fill_attributes(path.fill));
+        let mut styles = String::new();
+        push_fill(out, &mut styles, path.fill);
         if let Some(stroke) = &path.stroke {
-            out.push_str(&stroke_attributes(stroke));
+            push_stroke(out, &mut styles, stroke);
+        }
+        if !styles.is_empty() {
+            let _ = write!(out, " style=\"{styles}\"");
         }
         out.push_str("/>");
     }
@@ -208,19 +212,21 @@ fn fill_class(ink: Ink) -> &'static str {
     }
 }
 
-fn fill_attributes(fill: Option<Ink>) -> String {
+fn push_fill(out: &mut String, styles: &mut String, fill: Option<Ink>) {
     match fill {
-        None => " fill=\"none\"".to_string(),
-        Some(ink) => format!("{} fill-rule=\"evenodd\"", ink_attributes("fill", ink)),
+        None => out.push_str(" fill=\"none\""),
+        Some(ink) => {
+            push_ink(out, styles, "fill", ink);
+            out.push_str(" fill-rule=\"evenodd\"");
+        }
     }
 }
 
-/// The ink for readers that know style sheets, after a plain color for those that do not.
-fn ink_attributes(property: &str, ink: Ink) -> String {
-    let plain = plain_color(ink);
-    match styled_color(ink) {
-        Some(styled) => format!(" {property}=\"{plain}\" style=\"{property}:{styled}\""),
-        None => format!(" {property}=\"{plain}\""),
+/// The ink for readers that know style sheets, beside a plain color for those that do not.
+fn push_ink(out: &mut String, styles: &mut String, property: &str, ink: Ink) {
+    let _ = write!(out, " {property}=\"{}\"", plain_color(ink));
+    if let Some(styled) = styled_color(ink) {
+        let _ = write!(styles, "{property}:{styled};");
     }
 }
 
@@ -259,21 +265,24 @@ fn styled_color(ink: Ink) -> Option<String> {
     Some(variable.to_string())
 }
 
-fn stroke_attributes(stroke: &Stroke) -> String {
-    let ink = ink_attributes("stroke", stroke.ink);
-    let mut attributes = format!(
-        "{ink} stroke-width=\"{}\" stroke-linejoin=\"round\"",
+fn push_stroke(out: &mut String, styles: &mut String, stroke: &Stroke) {
+    push_ink(out, styles, "stroke", stroke.ink);
+    let _ = write!(
+        out,
+        " stroke-width=\"{}\" stroke-linejoin=\"round\"",
         number(stroke.width_pt)
     );
     if !stroke.dash_pt.is_empty() {
         let dashes: Vec<String> = stroke.dash_pt.iter().map(|dash| number(*dash)).collect();
-        let _ = write!(attributes, " stroke-dasharray=\"{}\"", dashes.join(" "));
+        let _ = write!(out, " stroke-dasharray=\"{}\"", dashes.join(" "));
     }
-    attributes
 }
 
 /// A number with at most two decimals and none to spare.
 pub(crate) fn number(value: f64) -> String {
+    if !value.is_finite() {
+        return "0".to_string();
+    }
     let rounded = format!("{value:.2}");
     let short = rounded.trim_end_matches('0').trim_end_matches('.');
     if short == "-0" {

@@ -17,6 +17,8 @@ const NUMBER_GAP_MM: f64 = 1.0;
 pub(super) const ROW_MM: f64 = 4.2;
 /// Space above a panel for its label in mm.
 const LABEL_ROW_MM: f64 = 5.4;
+/// More of it between panels in mm.
+const BETWEEN_MM: f64 = 4.0;
 /// Wanted distance of ticks along the left and along the bottom, in mm.
 const LEFT_TICK_MM: f64 = 9.0;
 const BOTTOM_TICK_MM: f64 = 17.0;
@@ -29,7 +31,12 @@ pub(super) fn views(chart: &Chart, width_mm: f64, height_mm: f64) -> Vec<View> {
     let right_mm = width_mm - names_mm(chart);
     let event_rows = rows_of_events(chart, from, to, right_mm).len();
     let above_mm = event_rows as f64 * ROW_MM + if event_rows > 0 { 1.0 } else { 0.0 };
-    let room_mm = height_mm - above_mm - below_mm(chart) - LABEL_ROW_MM * chart.panels.len() as f64;
+    let count = chart.panels.len() as f64;
+    let room_mm = height_mm
+        - above_mm
+        - below_mm(chart)
+        - LABEL_ROW_MM * count
+        - BETWEEN_MM * (count - 1.0).max(0.0);
     let shares: f64 = chart.panels.iter().map(|panel| panel.share.max(0.1)).sum();
     let mut top_mm = above_mm;
     let mut views = Vec::new();
@@ -47,7 +54,7 @@ pub(super) fn views(chart: &Chart, width_mm: f64, height_mm: f64) -> Vec<View> {
             low,
             high,
         });
-        top_mm += panel_mm;
+        top_mm += panel_mm + BETWEEN_MM;
     }
     let numbers_mm = views.iter().map(widest_number_mm).fold(0.0, f64::max);
     let left_mm = numbers_mm + TICK_MM + NUMBER_GAP_MM;
@@ -135,7 +142,7 @@ fn widest_number_mm(view: &View) -> f64 {
 
 /// The label, the axis at the left with its numbers, and the lines behind the data.
 pub(super) fn draw_panel_axis(drawing: &mut Drawing, panel: &Panel, view: &View) {
-    drawing.push(Label::new([0.0, view.top_mm - 2.6], &panel.label));
+    drawing.push(Label::new([0.0, view.top_mm - 2.6], &panel.label).rimmed());
     for tick in left_ticks(view) {
         let y = view.y(tick.value);
         let grid = Stroke::solid(GRID, HAIRLINE_PT);

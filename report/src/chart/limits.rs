@@ -8,19 +8,26 @@ use super::space::{Area, CAP_MM, Space, View};
 use super::{Allowed, Course, Limit, Region};
 
 /// Gap between a limit and its text in mm.
-const TEXT_GAP_MM: f64 = 1.0;
+const TEXT_GAP_MM: f64 = 1.3;
 /// Distance of hatch lines in mm.
-const HATCH_MM: f64 = 2.2;
+const HATCH_MM: f64 = 3.0;
+/// Ink of hatch lines: behind everything.
+const HATCH: Ink = Ink::Density(0.35);
+/// How far from its limit a text may stand, in mm.
+const AWAY_MM: [f64; 4] = [0.0, 2.8, 5.6, 8.4];
 /// Places along a limit where its text may stand.
 const CANDIDATES: usize = 9;
-/// What a candidate costs: each piece of line beneath, the other side, a label beneath, leaving the panel.
-const COST_OTHER_SIDE: usize = 6;
+/// What a candidate costs: each piece of line beneath, a step away, the other side, a label beneath, leaving the panel.
+const COST_LINE: usize = 4;
+const COST_AWAY: usize = 3;
+const COST_OTHER_SIDE: usize = 12;
 const COST_LABEL: usize = 400;
 const COST_OUTSIDE: usize = 2000;
 
 /// The line of a limit.
-pub(super) fn draw_course(drawing: &mut Drawing, limit: &Limit, view: &View) {
+pub(super) fn draw_course(drawing: &mut Drawing, limit: &Limit, view: &View, space: &mut Space) {
     let points = on_paper(limit, view);
+    space.add_line(&points);
     let mut group = Group {
         clip: Some(clip(view)),
         ..Group::default()
@@ -115,37 +122,43 @@ pub(super) fn draw_text(
         end[0].min(view.right_mm) - half_mm - 1.0,
     );
     let mut best: Option<(usize, [f64; 2])> = None;
-    for side in [preferred, -preferred] {
-        for i in 0..CANDIDATES {
-            let x = if to > from {
-                from + (to - from) * i as f64 / (CANDIDATES - 1) as f64
-            } else {
-                (from + to) / 2.0
-            };
-            let y = height_of(&points, x)
-                + side * (CAP_MM / 2.0 + TEXT_GAP_MM + if side < 0.0 { 0.5 } else { 0.4 });
-            let area = Area::of_label([x, y], text, Face::Italic);
-            let mut cost = space.crossings(&area) + i / 3;
-            cost += if side == preferred {
-                0
-            } else {
-                COST_OTHER_SIDE
-            };
-            cost += if space.is_free(&area) { 0 } else { COST_LABEL };
-            cost += if y < view.top_mm - 3.0 || y > view.bottom_mm {
-                COST_OUTSIDE
-            } else {
-                0
-            };
-            if best.is_none_or(|(known, _)| cost < known) {
-                best = Some((cost, [x, y]));
-            }
+    for (side, away, i) in places(preferred) {
+        let x = if to > from {
+            from + (to - from) * i as f64 / (CANDIDATES - 1) as f64
+        } else {
+            (from + to) / 2.0
+        };
+        let y = height_of(&points, x) + side * (CAP_MM / 2.0 + TEXT_GAP_MM + AWAY_MM[away]);
+        let area = Area::of_label([x, y], text, Face::Italic);
+        let mut cost = space.crossings(&area) * COST_LINE + i / 3 + away * COST_AWAY;
+        cost += if side == preferred {
+            0
+        } else {
+            COST_OTHER_SIDE
+        };
+        cost += if space.is_free(&area) { 0 } else { COST_LABEL };
+        cost += if area.top < view.top_mm - 4.0 || area.bottom > view.bottom_mm {
+            COST_OUTSIDE
+        } else {
+            0
+        };
+        if best.is_none_or(|(known, _)| cost < known) {
+            best = Some((cost, [x, y]));
         }
     }
     if let Some((_, center)) = best {
         space.take(Area::of_label(center, text, Face::Italic));
         drawing.push(label(center, text));
     }
+}
+
+/// Sides, steps away and places along a limit.
+fn places(preferred: f64) -> impl Iterator<Item = (f64, usize, usize)> {
+    let sides = [preferred, -preferred].into_iter();
+    let aways = move |side: f64| (0..AWAY_MM.len()).map(move |away| (side, away));
+    sides
+        .flat_map(aways)
+        .flat_map(|(side, away)| (0..CANDIDATES).map(move |i| (side, away, i)))
 }
 
 fn label(center: [f64; 2], text: &str) -> Label {
@@ -200,7 +213,7 @@ pub(super) fn draw_region(drawing: &mut Drawing, region: &Region, view: &View) {
         let x = area.left + HATCH_MM * i as f64;
         let hatch = Path::polyline(
             &[[x, area.top], [x - height, area.bottom]],
-            Stroke::hairline(),
+            Stroke::solid(HATCH, HAIRLINE_PT),
         );
         group.items.push(hatch.into());
     }
@@ -231,7 +244,7 @@ pub(super) fn draw_region_text(
         let y = view.top_mm + view.height_mm() * f64::from(i) / f64::from(rows);
         let words = Area::of_label([x, y], &region.text, Face::Regular);
         let inside = words.top >= area.top && words.bottom <= area.bottom;
-        let cost = space.crossings(&words)
+        let cost = space.crossings(&words) * COST_LINE
             + if space.is_free(&words) { 0 } else { COST_LABEL }
             + if inside { 0 } else { COST_OTHER_SIDE };
         if best.is_none_or(|(known, _)| cost < known) {
@@ -239,7 +252,10 @@ pub(super) fn draw_region_text(
         }
     }
     if let Some((_, center)) = best {
-        space.take(Area::of_label(center, &region.text, Face::Regular));
+        let words = Area::of_label(center, &region.text, Face::Regular);
+        space.take(words);
+        let (width, height) = (words.right - words.left, words.bottom - words.top);
+        drawing.push(Path::rectangle(words.left, words.top, width, height).filled(Ink::Paper));
         drawing.push(Label {
             face: Face::Regular,
             ..label(center, &region.text)

@@ -281,12 +281,17 @@ fn draw_panel(drawing: &mut Drawing, panel: &Panel, view: &View, space: &mut Spa
         .collect();
     lines.iter().flatten().for_each(|run| space.add_line(run));
     for limit in &panel.limits {
-        limits::draw_course(drawing, limit, view);
+        limits::draw_course(drawing, limit, view, space);
     }
     for (i, (series, runs)) in panel.series.iter().zip(&lines).enumerate() {
-        let mut group = series::drawn(series, i, runs, view);
-        names::put_on_line(&mut group, series, i, panel.series.len(), runs, view, space);
-        drawing.push(group);
+        drawing.push(series::drawn(series, i, runs, view));
+    }
+    for (i, (series, runs)) in panel.series.iter().zip(&lines).enumerate() {
+        let place = names::Place {
+            number: i,
+            of: panel.series.len(),
+        };
+        drawing.push(names::on_line(series, place, runs, view, space));
     }
     names::put_at_ends(drawing, panel, &lines, view, space);
     for limit in &panel.limits {

@@ -3,7 +3,7 @@
 use crate::drawing::{Anchor, Drawing, Face, Group, HAIRLINE_PT, Ink, Label, Path, Stand, Stroke};
 
 use super::space::{Area, CAP_MM, Space, View};
-use super::{Panel, Series, SeriesMark};
+use super::{Panel, Series, SeriesMark, named_group};
 
 /// A line is named about every so many mm.
 const INTERVAL_MM: f64 = 46.0;
@@ -16,19 +16,20 @@ const ENDS_MM: f64 = CAP_MM + 0.9;
 const AT_EDGE_MM: f64 = 3.0;
 
 /// Names on the line at intervals, shifted so that those of neighbors do not meet.
-pub(super) fn put_on_line(
-    group: &mut Group,
+///
+/// They form a second group of the series, above all lines.
+pub(super) fn on_line(
     series: &Series,
-    place: usize,
-    count: usize,
+    place: Place,
     runs: &[Vec<[f64; 2]>],
     view: &View,
     space: &mut Space,
-) {
+) -> Group {
+    let mut group = named_group("series", &series.name, &series.title);
     if series.name.is_empty() || series.mark == SeriesMark::Dots {
-        return;
+        return group;
     }
-    let offset_mm = INTERVAL_MM * (place as f64 + 0.5) / count as f64;
+    let offset_mm = INTERVAL_MM * (place.number as f64 + 0.5) / place.of as f64;
     let mut x = view.left_mm + offset_mm;
     while x < view.right_mm - 8.0 {
         if let Some(center) = free_place(series, x, runs, view, space) {
@@ -37,6 +38,14 @@ pub(super) fn put_on_line(
         }
         x += INTERVAL_MM;
     }
+    group
+}
+
+/// Place of a series among those of its panel.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place {
+    pub number: usize,
+    pub of: usize,
 }
 
 fn name(series: &Series, center: [f64; 2]) -> Label {

@@ -1,14 +1,19 @@
 //! Lines of a chart: thinned without losing a peak, broken where silent.
 
-use crate::drawing::{Clip, Group, Ink, Item, Path, Stroke};
+use crate::drawing::{Clip, Group, Ink, Item, Path, Segment, Stroke};
+use crate::simplify::simplified;
 
 use super::space::View;
 use super::{Series, SeriesMark, named_group};
 
-/// Width of a column of the finest pattern in mm: what a printer of 300 dots to the inch shows.
-const COLUMN_MM: f64 = 25.4 / 300.0;
+/// Width in mm of a column of which the lowest and the highest point are drawn: a third of a line's width.
+const COLUMN_MM: f64 = 0.11;
+/// Points that lie closer to the line than this, in mm, change nothing that a printer can show.
+const ACCURACY_MM: f64 = 0.02;
+/// Lines of more points than this are dashed along their middle, as their ups and downs would tear the dashes.
+const MANY_POINTS: usize = 400;
 /// Width of lines in points.
-const LINE_PT: f64 = 0.9;
+const LINE_PT: f64 = 0.75;
 /// Radius of dots in mm.
 const DOT_MM: f64 = 0.75;
 
@@ -76,7 +81,11 @@ pub(super) fn runs(series: &Series, view: &View) -> Vec<Vec<[f64; 2]>> {
             .filter(|point| point[0].is_finite())
             .collect();
         if heard(&run[0]) {
-            runs.push(thinned(&on_paper, COLUMN_MM));
+            runs.push(simplified(
+                &thinned(&on_paper, COLUMN_MM),
+                false,
+                ACCURACY_MM,
+            ));
         }
     }
     runs
@@ -109,8 +118,67 @@ pub(super) fn drawn(series: &Series, place: usize, runs: &[Vec<[f64; 2]>], view:
 fn line(run: &[[f64; 2]], dash: &[f64]) -> Item {
     match run {
         [point] => dot(*point),
+        _ if run.len() > MANY_POINTS && !dash.is_empty() => dashed_by_hand(run, dash).into(),
         _ => Path::polyline(run, Stroke::solid(Ink::Full, LINE_PT).dashed(dash)).into(),
     }
+}
+
+/// Dashes measured along the middle of a line that goes up and down: every dash shows the whole band.
+fn dashed_by_hand(run: &[[f64; 2]], dash_pt: &[f64]) -> Path {
+    let dash_mm: Vec<f64> = dash_pt.iter().map(|pt| pt * crate::MM_PER_PT).collect();
+    let period_mm: f64 = dash_mm.iter().sum();
+    let mut segments = Vec::new();
+    let mut is_drawn = false;
+    let mut along_mm = 0.0;
+    let mut middle = run[0];
+    for window in run.chunks(WINDOW) {
+        let next = middle_of(window);
+        along_mm += (next[0] - middle[0]).hypot(next[1] - middle[1]);
+        middle = next;
+        let draws = is_dash(along_mm % period_mm, &dash_mm);
+        for (i, point) in window.iter().enumerate() {
+            let starts = draws && !is_drawn && i == 0;
+            if draws {
+                segments.push(if starts {
+                    Segment::Move(*point)
+                } else {
+                    Segment::Line(*point)
+                });
+            }
+        }
+        is_drawn = draws;
+    }
+    Path {
+        segments,
+        fill: None,
+        stroke: Some(Stroke::solid(Ink::Full, LINE_PT)),
+    }
+}
+
+/// So many points are drawn or left out together.
+const WINDOW: usize = 4;
+
+fn middle_of(window: &[[f64; 2]]) -> [f64; 2] {
+    let low = window
+        .iter()
+        .map(|point| point[1])
+        .fold(f64::INFINITY, f64::min);
+    let high = window
+        .iter()
+        .map(|point| point[1])
+        .fold(f64::NEG_INFINITY, f64::max);
+    [window[0][0], (low + high) / 2.0]
+}
+
+fn is_dash(at_mm: f64, dash_mm: &[f64]) -> bool {
+    let mut end = 0.0;
+    for (i, length) in dash_mm.iter().enumerate() {
+        end += length;
+        if at_mm < end {
+            return i % 2 == 0;
+        }
+    }
+    true
 }
 
 fn dot(point: [f64; 2]) -> Item {

@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use crate::line::glued;
 use crate::marks::{Marks, letter};
 use crate::sheet::{
     Align, Block, Column, Fact, Figure, Note, NoteKind, Row, Sheet, Table, WriteIn,
@@ -213,9 +214,11 @@ impl Writer {
         let mut out = String::new();
         for span in &text.0 {
             match span {
-                Span::Plain(words) => out.push_str(&escape(words)),
-                Span::Strong(words) => drop(write!(out, "<strong>{}</strong>", escape(words))),
-                Span::Italic(words) => drop(write!(out, "<em>{}</em>", escape(words))),
+                Span::Plain(words) => out.push_str(&escape(&glued(words))),
+                Span::Strong(words) => {
+                    out.push_str(&format!("<strong>{}</strong>", escape(&glued(words))))
+                }
+                Span::Italic(words) => out.push_str(&format!("<em>{}</em>", escape(&glued(words)))),
                 Span::Mark(mark) => {
                     let letter = letter(self.marks.number(mark));
                     let word = escape(&mark.word);

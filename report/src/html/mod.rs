@@ -1,6 +1,7 @@
 //! The sheet as one self-contained HTML file, and as a fragment for a page that brings its own frame.
 
 mod blocks;
+mod faces;
 
 use std::fmt::Write;
 
@@ -8,6 +9,7 @@ use crate::marks::Marks;
 use crate::sheet::{Paper, Sheet};
 use crate::svg::escape;
 use blocks::Writer;
+pub use faces::{WebFace, faces_css, web_faces};
 
 /// Style sheet of the fragments that [`html_fragment`] makes: inks for light, dark and print, and the blocks.
 pub const STYLE: &str = concat!(include_str!("ink.css"), include_str!("blocks.css"));
@@ -42,7 +44,8 @@ pub fn html(sheet: &Sheet) -> String {
     }
     let _ = writeln!(
         out,
-        "<style>\n{STYLE}{PAGE_STYLE}@page{{size:{paper};margin:18mm}}\n</style>\n</head>\n<body>"
+        "<style>\n{}{STYLE}{PAGE_STYLE}@page{{size:{paper};margin:18mm}}\n</style>\n</head>\n<body>",
+        faces_css()
     );
     push_head(&mut out, sheet);
     let _ = write!(out, "<main>\n{}</main>\n", html_fragment(sheet));

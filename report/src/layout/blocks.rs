@@ -14,14 +14,29 @@ use super::{BODY, Fit, Frame, HEADING, Kind, SMALL, Size, TITLE, Tags, style};
 pub(super) const BLOCK_GAP_PT: f64 = 8.0;
 /// Space above figures and tables in points.
 pub(super) const WIDE_GAP_PT: f64 = 13.0;
+/// Space below a heading in points.
+const BELOW_HEADING_PT: f64 = 5.0;
 /// Where the base line lies within the leading, from its top.
 const BASE_IN_LEADING: f64 = 0.74;
+
+/// Space between two blocks: little below a heading, more below what is wide.
+fn gap_pt(above: &Block, wanted_pt: f64) -> f64 {
+    match above {
+        Block::Heading { .. } => wanted_pt.min(BELOW_HEADING_PT),
+        Block::Table(_) | Block::Figure(_) | Block::Columns(_) => wanted_pt.max(WIDE_GAP_PT),
+        _ => wanted_pt,
+    }
+}
 
 /// Sets blocks; keeps the marks and the logical structure.
 pub(crate) struct Setter {
     pub marks: Marks,
     pub tags: Tags,
     pub frame: Frame,
+}
+
+fn is_page(block: &Block) -> bool {
+    matches!(block, Block::OnePage(_))
 }
 
 /// Base line of a line of this size, from the top of its leading.
@@ -46,10 +61,14 @@ impl Setter {
         } else {
             self.title(sheet)
         };
-        for (i, block) in sheet.blocks.iter().enumerate() {
-            match block {
-                Block::OnePage(inner) => slabs.push(self.page((i == 0).then_some(sheet), inner)?),
-                _ => slabs.extend(self.block(block, self.frame.width_pt)),
+        for (i, part) in sheet
+            .blocks
+            .chunk_by(|one, next| !is_page(one) && !is_page(next))
+            .enumerate()
+        {
+            match part {
+                [Block::OnePage(inner)] => slabs.push(self.page((i == 0).then_some(sheet), inner)?),
+                _ => slabs.extend(self.blocks(part, self.frame.width_pt)),
             }
         }
         Ok(slabs)
@@ -138,10 +157,17 @@ impl Setter {
 
     /// Blocks one after the other.
     pub(super) fn blocks<'a>(&mut self, blocks: &'a [Block], width_pt: f64) -> Vec<Slab<'a>> {
-        blocks
-            .iter()
-            .flat_map(|block| self.block(block, width_pt))
-            .collect()
+        let mut slabs: Vec<Slab> = Vec::new();
+        let mut before: Option<&Block> = None;
+        for block in blocks {
+            let mut next = self.block(block, width_pt);
+            if let (Some(before), Some(first)) = (before, next.first_mut()) {
+                first.before_pt = gap_pt(before, first.before_pt);
+            }
+            slabs.extend(next);
+            before = Some(block);
+        }
+        slabs
     }
 
     fn block<'a>(&mut self, block: &'a Block, width_pt: f64) -> Vec<Slab<'a>> {

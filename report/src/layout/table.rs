@@ -117,17 +117,13 @@ impl Setter {
                 self.cells(&cells, look, CELL, widths, false)
             }
         };
-        let ink = if matches!(row, Row::Group(_)) {
-            Ink::Soft
-        } else {
-            Ink::Hairline
-        };
+
         slab.put_bar(
             0.0,
             slab.height_pt - HAIRLINE_PT,
             whole_pt,
             HAIRLINE_PT,
-            ink,
+            Ink::Hairline,
         );
         slab
     }

@@ -3,10 +3,8 @@
 //! The caller speaks in millimeters of the part, `[along, up]`; the drawing is in millimeters on paper.
 
 mod bands;
-mod simplify;
 
 pub use bands::Triangles;
-use simplify::simplified;
 
 use crate::drawing::{
     Anchor, Clip, Drawing, Group, HAIRLINE_PT, Ink, Item, LABEL_PT, Label, Path, STRONG_PT,
@@ -14,6 +12,7 @@ use crate::drawing::{
 };
 use crate::face::text_width_pt;
 use crate::scale;
+use crate::simplify::simplified;
 use crate::ticks::decimal_ticks;
 
 /// The part of the section that is shown, in mm of the part.
@@ -52,6 +51,8 @@ const TICK_EVERY_MM: f64 = 18.0;
 const TICK_MM: f64 = 1.2;
 /// Height of a row of numbers in mm.
 const ROW_MM: f64 = 4.4;
+/// Width added to a line for its rim of paper, in points.
+const RIM_PT: f64 = 0.9;
 /// More bands than this no eye tells apart.
 const MOST_BANDS: usize = 64;
 
@@ -303,6 +304,25 @@ impl SectionPicture {
         if !path.segments.is_empty() {
             self.layer.push(path.into());
         }
+    }
+
+    /// A line with a narrow rim of paper, to be seen on every color.
+    fn add_rimmed(&mut self, segments: Vec<Segment>, stroke: &Stroke) {
+        let rim = Stroke {
+            ink: Ink::Paper,
+            width_pt: stroke.width_pt + RIM_PT,
+            ..stroke.clone()
+        };
+        self.add(Path {
+            segments: segments.clone(),
+            fill: None,
+            stroke: Some(rim),
+        });
+        self.add(Path {
+            segments,
+            fill: None,
+            stroke: Some(stroke.clone()),
+        });
     }
 
     fn fill(&mut self, rings: Vec<Vec<[f64; 2]>>, ink: Ink) {

@@ -1,5 +1,8 @@
 //! Writes a specimen of every block as PDF, HTML, SVG and text into the directory given as the first argument.
 
+mod charts;
+mod sections;
+
 use std::path::PathBuf;
 
 use report::{
@@ -38,6 +41,11 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     std::fs::write(directory.join("specimen.html"), report::html(&sheet))?;
     std::fs::write(directory.join("specimen.txt"), report::text(&sheet, 80))?;
     std::fs::write(directory.join("joint.svg"), report::svg(&joint()))?;
+    std::fs::write(directory.join("record.svg"), report::svg(&charts::record()))?;
+    std::fs::write(
+        directory.join("temperature.svg"),
+        report::svg(&sections::temperature()),
+    )?;
     Ok(())
 }
 
@@ -61,7 +69,32 @@ fn specimen() -> Sheet {
 fn blocks() -> Vec<Block> {
     let mut blocks = vec![Block::OnePage(site_page())];
     blocks.extend(requirement());
+    blocks.extend(pictures());
     blocks
+}
+
+fn pictures() -> Vec<Block> {
+    vec![
+        Block::PageBreak,
+        Block::heading(1, "How it went"),
+        Block::figure(
+            charts::record(),
+            "Six thermocouples through the cycle; number 4 was silent for 42 minutes. Power below.",
+        ),
+        Block::heading(1, "Where the heat is"),
+        Block::figure(
+            sections::temperature(),
+            "Temperature at the end of the hold; the broken line is 595 °C.",
+        ),
+        Block::figure(
+            sections::loss(),
+            "Loss in the wall as ink, with field lines.",
+        ),
+        Block::figure(
+            charts::along_the_pipe(),
+            "Along the pipe at the end of the hold.",
+        ),
+    ]
 }
 
 fn site_page() -> Vec<Block> {
@@ -76,13 +109,16 @@ fn site_page() -> Vec<Block> {
             ),
             Column::new(
                 2.0,
-                vec![Block::Facts(vec![
-                    Fact::new("Heating rate", "at most 110 °C/h above 425 °C"),
-                    Fact::new("Hold", "595 °C to 650 °C"),
-                    Fact::new("Hold time", "1 h 15 min"),
-                    Fact::new("Cooling rate", "at most 140 °C/h"),
-                    Fact::new("Off at", "425 °C (800 °F)"),
-                ])],
+                vec![
+                    Block::figure(charts::small_cycle(), ""),
+                    Block::Facts(vec![
+                        Fact::new("Heating rate", "at most 110 °C/h above 425 °C"),
+                        Fact::new("Hold", "595 °C to 650 °C"),
+                        Fact::new("Hold time", "1 h 15 min"),
+                        Fact::new("Cooling rate", "at most 140 °C/h"),
+                        Fact::new("Off at", "425 °C (800 °F)"),
+                    ]),
+                ],
             ),
         ]),
         Block::heading(2, "Thermocouples"),

@@ -2,7 +2,7 @@
 
 /// The line without points that lie closer to it than the accuracy (Douglas and Peucker 1973). A closed ring is divided at
 /// the point farthest from its start.
-pub(super) fn simplified(points: &[[f64; 2]], closed: bool, accuracy: f64) -> Vec<[f64; 2]> {
+pub(crate) fn simplified(points: &[[f64; 2]], closed: bool, accuracy: f64) -> Vec<[f64; 2]> {
     if points.len() < 3 {
         return points.to_vec();
     }
