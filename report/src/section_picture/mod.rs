@@ -127,25 +127,27 @@ impl SectionPicture {
     /// Lines of equal value at these levels: isotherms, or field lines of the flux function.
     pub fn lines(&mut self, mesh: Triangles, values: &[f64], levels: &[f64], stroke: &Stroke) {
         for level in levels {
-            let mut path = Path {
-                stroke: Some(stroke.clone()),
-                ..Path::default()
-            };
-            for line in mesh.lines_at(values, *level) {
-                path.segments.extend(self.segments(&line, false));
-            }
-            self.add(path);
+            let lines = mesh.lines_at(values, *level);
+            let segments = lines
+                .iter()
+                .flat_map(|line| self.segments(line, false))
+                .collect();
+            self.add_rimmed(segments, stroke);
         }
     }
 
     /// An outline through points of the part, for example of the wall or the weld.
     pub fn outline(&mut self, points_mm: &[[f64; 2]], closed: bool, stroke: &Stroke) {
         let segments = contour(&self.all_on_paper(points_mm), closed);
-        self.add(Path {
-            segments,
-            fill: None,
-            stroke: Some(stroke.clone()),
-        });
+        if stroke.dash_pt.is_empty() {
+            self.add(Path {
+                segments,
+                fill: None,
+                stroke: Some(stroke.clone()),
+            });
+        } else {
+            self.add_rimmed(segments, stroke);
+        }
     }
 
     /// A filled polygon through points of the part, for example the blanket.
