@@ -70,6 +70,8 @@ pub struct Controller {
     pub set_point_c: f64,
     /// Time in the hold so far, in s.
     pub held_s: f64,
+    /// How far the set point has waited for the joint in all, in K.
+    pub waited_k: f64,
     /// The hold clock began without the monitors, because these did not come into the range in time.
     pub began_without_monitors: bool,
     /// The set point or the end was not reached: the source could do no more.
@@ -133,6 +135,7 @@ impl Controller {
             },
             set_point_c: start_c,
             held_s: 0.0,
+            waited_k: 0.0,
             began_without_monitors: false,
             given_up: false,
             finished: false,
@@ -260,12 +263,9 @@ impl Controller {
 
     /// The set point moves on, or waits for a joint that has fallen behind.
     fn follow(&mut self, target_c: f64, after: Readings) {
-        self.set_point_c = match after.hottest_c < target_c - HOLD_BACK_K {
-            true => after
-                .hottest_c
-                .max(self.set_point_c.min(after.hottest_c + HOLD_BACK_K)),
-            false => target_c,
-        };
+        let farthest_c = after.hottest_c + HOLD_BACK_K;
+        self.waited_k += (target_c - farthest_c).max(0.0);
+        self.set_point_c = target_c.min(farthest_c);
     }
 
     fn enter(&mut self, stage: Stage) {

@@ -14,6 +14,7 @@ pub mod laws;
 pub mod outcome;
 pub mod practice;
 pub mod proposal;
+pub mod record;
 pub mod seek;
 pub mod setup;
 pub mod surface_lines;

@@ -299,7 +299,7 @@ pub struct Shortfall {
     pub control_c: f64,
     /// The limit that held it back.
     pub limit: Limit,
-    /// Farthest that the control temperature fell behind the set point over the whole cycle, in K.
+    /// How far an unlimited programme would have been ahead in the end, in K; the set point waits for the joint.
     pub farthest_behind_k: f64,
 }
 
