@@ -123,6 +123,15 @@ pub enum FieldError {
         /// How many there should be.
         need: usize,
     },
+    /// The currents of a plane in open space do not add up to zero.
+    #[error(
+        "the currents through the plane add up to {net_a} A instead of 0 A; \
+         give return conductors (negative turns), or model the section as axisymmetric"
+    )]
+    CurrentsDoNotReturn {
+        /// Their sum.
+        net_a: f64,
+    },
     /// The section could not be meshed.
     #[error(
         "the mesh failed near ({:.5}, {:.5}) m: {what}; look there for slivers, needles or nearly touching outlines",

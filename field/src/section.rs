@@ -85,6 +85,37 @@ pub struct Curie {
     pub reference_c: f64,
 }
 
+impl Curie {
+    /// The share of magnetization that is left at a temperature.
+    pub fn fade(&self, temperature_c: f64) -> f64 {
+        let way = (temperature_c - self.reference_c) / (self.point_c - self.reference_c);
+        (1.0 - libm::pow(way.max(0.0), self.exponent)).max(0.0)
+    }
+}
+
+impl Permeability {
+    /// Effective relative permeability at a peak field strength in A/m and a temperature
+    /// (docs/theory/eddy-currents.md, equation 9).
+    pub fn relative(&self, field_a_m: f64, temperature_c: f64) -> f64 {
+        match self {
+            Permeability::Constant(value) => *value,
+            Permeability::Saturating { effective, curie } => {
+                let fade = curie.map_or(1.0, |curie| curie.fade(temperature_c));
+                1.0 + (effective.at(field_a_m) - 1.0) * fade
+            }
+        }
+    }
+}
+
+impl Metal {
+    /// Electrical conductivity in S/m at a temperature; zero in insulators.
+    pub fn conductivity_s_m(&self, temperature_c: f64) -> f64 {
+        self.resistivity_ohm_m
+            .as_ref()
+            .map_or(0.0, |law| 1.0 / law.at(temperature_c))
+    }
+}
+
 /// One circuit: conductors in series that carry the same current.
 #[derive(Clone, Debug)]
 pub struct Winding {

@@ -264,6 +264,13 @@ pub(crate) fn settings(section: &Section, settings: &MeshSettings) -> Result<(),
     )?;
     in_range("corner spacing", settings.corner_spacing, 0.01, 2.0, "(-)")?;
     in_range("air size", settings.air_size, 0.02, 2.0, "(-)")?;
+    in_range(
+        "growth of air triangles",
+        settings.air_gradation,
+        0.05,
+        2.0,
+        "(-)",
+    )?;
     in_range("far radius", settings.far_radius, 1.5, 20.0, "(-)")?;
     in_range(
         "pieces of the far boundary",

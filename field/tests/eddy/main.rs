@@ -1,4 +1,9 @@
 //! Promises of meshing and of the eddy-current solver.
 
+mod closed_forms;
 mod mesh;
+mod order;
+mod outlets;
+mod refused;
 mod sections;
+mod trade;
