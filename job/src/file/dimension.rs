@@ -1,0 +1,215 @@
+//! The dimensions of the job file and the units in which they may be written.
+//!
+//! A scalar carries its unit in the key (`wall_mm = 17.5`) or as text (`wall = "17.5 mm"`, `wall = "11/16 in"`);
+//! a bare number where a unit is needed is refused, because guessing between mm and inches costs a weld.
+
+/// A unit: how it is written, and how it becomes the base unit (`value * factor + offset`).
+#[derive(Debug, PartialEq)]
+pub(crate) struct Unit {
+    /// The end of a key that carries it; empty where only text may.
+    pub suffix: &'static str,
+    /// How it may be written in a text; the first is the one that is shown.
+    pub spellings: &'static [&'static str],
+    pub factor: f64,
+    pub offset: f64,
+}
+
+/// A kind of quantity with its units; the first is the base unit, in which ranges are told.
+#[derive(Debug, PartialEq)]
+pub(crate) struct Dimension {
+    pub name: &'static str,
+    pub example: &'static str,
+    pub units: &'static [Unit],
+}
+
+const fn unit(suffix: &'static str, spellings: &'static [&'static str], factor: f64, offset: f64) -> Unit {
+    Unit { suffix, spellings, factor, offset }
+}
+
+/// Kelvins (degrees Celsius) in a degree Fahrenheit (definition).
+const K_PER_F: f64 = 1.0 / 1.8;
+
+/// 0 °F in °C (definition of the scale: 32 °F is 0 °C).
+const ZERO_F_IN_C: f64 = -32.0 / 1.8;
+
+pub(crate) static LENGTH: Dimension = Dimension {
+    name: "length",
+    example: "17.5 mm",
+    units: &[
+        unit("_mm", &["mm"], 1.0, 0.0),
+        unit("_m", &["m"], 1000.0, 0.0),
+        unit("_in", &["in", "inch", "\"", "″"], 25.4, 0.0),
+        unit("", &["cm"], 10.0, 0.0),
+        unit("", &["ft", "'"], 304.8, 0.0),
+    ],
+};
+
+pub(crate) static TEMPERATURE: Dimension = Dimension {
+    name: "temperature",
+    example: "600 °C",
+    units: &[
+        unit("_c", &["°C", "C", "degC", "deg C"], 1.0, 0.0),
+        unit("_f", &["°F", "F", "degF", "deg F"], K_PER_F, ZERO_F_IN_C),
+    ],
+};
+
+pub(crate) static DIFFERENCE: Dimension = Dimension {
+    name: "difference of temperatures",
+    example: "50 K",
+    units: &[
+        unit("_k", &["K", "°C", "C"], 1.0, 0.0),
+        unit("_f", &["°F", "F"], K_PER_F, 0.0),
+    ],
+};
+
+pub(crate) static RATE: Dimension = Dimension {
+    name: "heating or cooling rate",
+    example: "200 K/h",
+    units: &[
+        unit("_k_h", &["K/h", "°C/h", "C/h", "K/hr", "°C/hr", "C/hr"], 1.0, 0.0),
+        unit("_f_h", &["°F/h", "F/h", "°F/hr", "F/hr"], K_PER_F, 0.0),
+    ],
+};
+
+pub(crate) static TIME: Dimension = Dimension {
+    name: "span of time",
+    example: "2 h",
+    units: &[
+        unit("_h", &["h", "hr", "hours", "hour"], 1.0, 0.0),
+        unit("_min", &["min", "minutes"], 1.0 / 60.0, 0.0),
+        unit("_s", &["s", "sec", "seconds"], 1.0 / 3600.0, 0.0),
+    ],
+};
+
+pub(crate) static POWER: Dimension = Dimension {
+    name: "power",
+    example: "35 kW",
+    units: &[unit("_kw", &["kW"], 1.0, 0.0), unit("_w", &["W"], 1e-3, 0.0)],
+};
+
+pub(crate) static CURRENT: Dimension =
+    Dimension { name: "current", example: "350 A", units: &[unit("_a", &["A"], 1.0, 0.0)] };
+
+pub(crate) static VOLTAGE: Dimension =
+    Dimension { name: "voltage", example: "700 V", units: &[unit("_v", &["V"], 1.0, 0.0)] };
+
+pub(crate) static FREQUENCY: Dimension = Dimension {
+    name: "frequency",
+    example: "10 kHz",
+    units: &[unit("_hz", &["Hz"], 1.0, 0.0), unit("_khz", &["kHz"], 1000.0, 0.0)],
+};
+
+pub(crate) static SPEED: Dimension = Dimension {
+    name: "wind speed",
+    example: "3 m/s",
+    units: &[
+        unit("_m_s", &["m/s"], 1.0, 0.0),
+        unit("_km_h", &["km/h"], 1.0 / 3.6, 0.0),
+        unit("_mph", &["mph"], 0.44704, 0.0),
+    ],
+};
+
+pub(crate) static STRESS: Dimension = Dimension {
+    name: "strength",
+    example: "415 MPa",
+    units: &[unit("_mpa", &["MPa", "N/mm2", "N/mm²"], 1.0, 0.0), unit("_ksi", &["ksi"], 6.894757, 0.0)],
+};
+
+/// Why a text is no quantity of a dimension.
+#[derive(Debug, PartialEq)]
+pub(crate) enum NotRead {
+    /// A number with no unit behind it.
+    NoUnit,
+    /// No number in front.
+    NoNumber,
+    /// A comma where a point belongs.
+    Comma,
+    /// A unit of something else.
+    WrongUnit,
+}
+
+impl Dimension {
+    /// The unit in which ranges are told.
+    pub fn base(&self) -> &'static str {
+        self.units[0].spellings[0]
+    }
+
+    /// Reads a text such as "17.5 mm" or "1 1/4 in" into the base unit.
+    pub fn read(&self, text: &str) -> Result<f64, NotRead> {
+        let text = text.trim();
+        let ends = text.find(|c: char| c.is_alphabetic() || matches!(c, '°' | '"' | '″' | '\'')).unwrap_or(text.len());
+        let (number, written) = text.split_at(ends);
+        let number = plain_number(number)?;
+        let written = written.trim();
+        if written.is_empty() {
+            return Err(NotRead::NoUnit);
+        }
+        let spelled = |unit: &&Unit| unit.spellings.iter().any(|s| s.eq_ignore_ascii_case(written));
+        let unit = self.units.iter().find(spelled).ok_or(NotRead::WrongUnit)?;
+        Ok(unit.to_base(number))
+    }
+
+    /// All units as they may be written.
+    pub fn unit_words(&self) -> String {
+        self.units.iter().map(|u| u.spellings[0]).collect::<Vec<_>>().join(", ")
+    }
+}
+
+impl Unit {
+    pub fn to_base(&self, value: f64) -> f64 {
+        value * self.factor + self.offset
+    }
+}
+
+/// A number, a fraction or both: "17.5", "-150", "11/16", "1 1/4", "1-1/4".
+fn plain_number(text: &str) -> Result<f64, NotRead> {
+    let text = text.trim();
+    if text.contains(',') {
+        return Err(NotRead::Comma);
+    }
+    if let Ok(number) = text.parse::<f64>() {
+        return if number.is_finite() { Ok(number) } else { Err(NotRead::NoNumber) };
+    }
+    let (whole, fraction) = text.rsplit_once([' ', '-']).unwrap_or(("0", text));
+    let (above, below) = fraction.split_once('/').ok_or(NotRead::NoNumber)?;
+    let part = |text: &str| text.trim().parse::<u32>().map(f64::from).map_err(|_| NotRead::NoNumber);
+    let whole = if whole.trim().is_empty() { "0" } else { whole.trim() };
+    let (whole, above, below) = (part(whole)?, part(above)?, part(below)?);
+    if below == 0.0 { Err(NotRead::NoNumber) } else { Ok(whole + above / below) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn near(read: Result<f64, NotRead>, wanted: f64) {
+        let value = read.expect("readable");
+        assert!((value - wanted).abs() < 1e-9 * wanted.abs().max(1.0), "{value} {wanted}");
+    }
+
+    #[test]
+    fn units_as_people_write_them() {
+        near(LENGTH.read("17.5 mm"), 17.5);
+        near(LENGTH.read("0.688 in"), 17.4752);
+        near(LENGTH.read("11/16 in"), 17.4625);
+        near(LENGTH.read("1 1/4 in"), 31.75);
+        near(LENGTH.read("1-1/4\""), 31.75);
+        near(LENGTH.read("-150mm"), -150.0);
+        near(TEMPERATURE.read("1100 °F"), 593.0 + 1.0 / 3.0);
+        near(TEMPERATURE.read("1100 F"), 593.0 + 1.0 / 3.0);
+        near(DIFFERENCE.read("90 °F"), 50.0);
+        near(RATE.read("360 F/h"), 200.0);
+        near(POWER.read("12 kW"), 12.0);
+        near(TIME.read("90 min"), 1.5);
+    }
+
+    #[test]
+    fn what_cannot_be_read_says_why() {
+        assert_eq!(LENGTH.read("17.5"), Err(NotRead::NoUnit));
+        assert_eq!(LENGTH.read("17,5 mm"), Err(NotRead::Comma));
+        assert_eq!(LENGTH.read("17.5 kg"), Err(NotRead::WrongUnit));
+        assert_eq!(LENGTH.read("thick"), Err(NotRead::NoNumber));
+        assert_eq!(LENGTH.read("1/0 in"), Err(NotRead::NoNumber));
+        assert_eq!(LENGTH.read(""), Err(NotRead::NoNumber));
+    }
+}

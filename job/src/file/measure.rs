@@ -1,0 +1,182 @@
+//! Reading a quantity under its key.
+
+use crate::toml_reader::{Table, Value};
+
+use super::dimension::{Dimension, NotRead};
+
+/// A key as it may be spelled: bare with a text, or with the unit at its end and a number.
+#[derive(Debug)]
+pub(crate) struct Spelling {
+    /// The bare key first, then one with each unit that may stand in a key, in the order of the dimension.
+    pub keys: &'static [&'static str],
+    pub dimension: &'static Dimension,
+}
+
+macro_rules! spellings {
+    ($name:ident, $dimension:ident, $($suffix:literal),+) => {
+        /// The ways in which the key may be spelled.
+        macro_rules! $name {
+            ($key:literal) => {
+                $crate::file::measure::Spelling {
+                    keys: &[$key, $(concat!($key, $suffix)),+],
+                    dimension: &$crate::file::dimension::$dimension,
+                }
+            };
+        }
+        pub(crate) use $name;
+    };
+}
+
+spellings!(length, LENGTH, "_mm", "_m", "_in");
+spellings!(temperature, TEMPERATURE, "_c", "_f");
+spellings!(difference, DIFFERENCE, "_k", "_f");
+spellings!(rate, RATE, "_k_h", "_f_h");
+spellings!(time, TIME, "_h", "_min", "_s");
+spellings!(power, POWER, "_kw", "_w");
+spellings!(current, CURRENT, "_a");
+spellings!(voltage, VOLTAGE, "_v");
+spellings!(frequency, FREQUENCY, "_hz", "_khz");
+spellings!(speed, SPEED, "_m_s", "_km_h", "_mph");
+spellings!(stress, STRESS, "_mpa", "_ksi");
+
+/// A quantity in its base unit, with where it stands.
+#[derive(Clone, Debug)]
+pub(crate) struct Read<'a> {
+    pub value: f64,
+    pub at: Value<'a>,
+    dimension: &'static Dimension,
+}
+
+impl Spelling {
+    /// The quantity, which may be left out.
+    pub fn get<'a>(&self, table: &Table<'a>) -> Option<Read<'a>> {
+        let (key, value) = table.one_of(self.keys, false)?;
+        self.read(key, value)
+    }
+
+    /// The quantity, which must be there.
+    pub fn need<'a>(&self, table: &Table<'a>) -> Option<Read<'a>> {
+        if !self.is_in(table) {
+            let bare = self.keys[0];
+            let allowed = format!("{bare} = {:?}", self.dimension.example);
+            table.note(format!("no key {bare}"), allowed, None);
+            return None;
+        }
+        self.get(table)
+    }
+
+    /// The quantity, or a stated default in the base unit.
+    pub fn or(&self, table: &Table<'_>, default: f64, least: f64, most: f64) -> Option<f64> {
+        if !self.is_in(table) {
+            return Some(default);
+        }
+        Some(self.get(table)?.within(least, most)?.value)
+    }
+
+    /// Whether the key is there in any spelling.
+    pub fn is_in(&self, table: &Table<'_>) -> bool {
+        self.keys.iter().any(|key| table.get(key).is_some())
+    }
+
+    fn read<'a>(&self, key: &'static str, value: Value<'a>) -> Option<Read<'a>> {
+        let dimension = self.dimension;
+        let found = if key == self.keys[0] { self.read_text(&value)? } else { self.read_number(key, &value)? };
+        Some(Read { value: found, at: value, dimension })
+    }
+
+    /// `wall_mm = 17.5`
+    fn read_number(&self, key: &str, value: &Value<'_>) -> Option<f64> {
+        let suffix = &key[self.keys[0].len()..];
+        let unit = self.dimension.units.iter().find(|u| u.suffix == suffix)?;
+        if value.as_text().is_some() {
+            let hint = format!("the unit stands in the key: write a number, or {} = \"...\"", self.keys[0]);
+            value.fault(value.to_string(), format!("a number of {}", unit.spellings[0]), Some(hint));
+            return None;
+        }
+        value.number().map(|number| unit.to_base(number))
+    }
+
+    /// `wall = "17.5 mm"`
+    fn read_text(&self, value: &Value<'_>) -> Option<f64> {
+        let allowed = format!("a {} with its unit ({})", self.dimension.name, self.dimension.unit_words());
+        let keyed = self.keys.get(1).copied().unwrap_or_default();
+        let Some(text) = value.as_text() else {
+            let hint = format!("write {} = {:?} or {keyed} = ...", self.keys[0], self.dimension.example);
+            value.fault(format!("{value} without a unit"), allowed, Some(hint));
+            return None;
+        };
+        let hint = match self.dimension.read(text) {
+            Ok(found) => return Some(found),
+            Err(NotRead::NoUnit) => format!("write the unit: {:?}", self.dimension.example),
+            Err(NotRead::Comma) => "write a decimal point, not a comma".to_owned(),
+            Err(NotRead::NoNumber) => format!("write a number first: {:?}", self.dimension.example),
+            Err(NotRead::WrongUnit) => format!("that unit is not one of a {}", self.dimension.name),
+        };
+        value.fault(format!("{text:?}"), allowed, Some(hint));
+        None
+    }
+}
+
+impl Read<'_> {
+    /// The same where it lies within a range told in the base unit.
+    pub fn within(self, least: f64, most: f64) -> Option<Self> {
+        if (least..=most).contains(&self.value) {
+            return Some(self);
+        }
+        let unit = self.dimension.base();
+        self.at.fault(self.found(), format!("{least} to {most} {unit}"), None);
+        None
+    }
+
+    /// What the file says, for a fault: as it stands there, with the value in the base unit.
+    pub fn found(&self) -> String {
+        format!("{} ({:.4} {})", self.at, self.value, self.dimension.base()).replace(".0000 ", " ")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::toml_reader::{Faults, Table};
+
+    /// The faults of reading `text`, and the wall in mm if it could be read.
+    fn wall(text: &str) -> (Option<f64>, Vec<String>) {
+        let faults = Faults::new("f", text);
+        let parsed = faults.parse(text);
+        let table = Table::root(&parsed, &faults);
+        let read = length!("wall").need(&table).and_then(|r| r.within(1.0, 200.0)).map(|r| r.value);
+        table.finish();
+        (read, faults.into_list().iter().map(ToString::to_string).collect())
+    }
+
+    #[test]
+    fn unit_in_the_key_or_in_the_text() {
+        for text in ["wall_mm = 25.4", "wall_in = 1", "wall = \"25.4 mm\"", "wall = \"1 in\"", "wall_m = 0.0254"] {
+            let (read, faults) = wall(text);
+            assert!((read.expect(text) - 25.4).abs() < 1e-9, "{text}");
+            assert_eq!(faults, [""; 0]);
+        }
+    }
+
+    #[test]
+    fn a_bare_number_is_refused_with_both_ways_to_mend_it() {
+        let (read, faults) = wall("wall = 17.5");
+        assert_eq!(read, None);
+        assert!(faults[0].contains("17.5 without a unit") && faults[0].contains("wall_mm = ..."), "{faults:?}");
+    }
+
+    #[test]
+    fn every_other_way_to_go_wrong_is_one_fault() {
+        for (text, words) in [
+            ("", "no key wall"),
+            ("wall = \"17,5 mm\"", "decimal point"),
+            ("wall = \"17.5 kg\"", "not one of a length"),
+            ("wall_mm = \"17.5\"", "the unit stands in the key"),
+            ("wall_mm = 900", "1 to 200 mm"),
+            ("wall_mm = 20\nwall_in = 1", "beside"),
+        ] {
+            let (_, faults) = wall(text);
+            assert_eq!(faults.len(), 1, "{text}: {faults:?}");
+            assert!(faults[0].contains(words), "{text}: {faults:?}");
+        }
+    }
+}
