@@ -1,4 +1,10 @@
 //! The job: its files, and the flows that lead from them to a plan or a record.
 
+mod file;
+mod model;
+pub mod programme;
 pub mod section;
 pub mod toml_reader;
+
+pub use file::{Refusal, read, shape};
+pub use model::{BlanketWish, CycleWish, Identification, Job, Taken};

@@ -22,8 +22,18 @@ pub(crate) struct Dimension {
     pub units: &'static [Unit],
 }
 
-const fn unit(suffix: &'static str, spellings: &'static [&'static str], factor: f64, offset: f64) -> Unit {
-    Unit { suffix, spellings, factor, offset }
+const fn unit(
+    suffix: &'static str,
+    spellings: &'static [&'static str],
+    factor: f64,
+    offset: f64,
+) -> Unit {
+    Unit {
+        suffix,
+        spellings,
+        factor,
+        offset,
+    }
 }
 
 /// Kelvins (degrees Celsius) in a degree Fahrenheit (definition).
@@ -66,7 +76,12 @@ pub(crate) static RATE: Dimension = Dimension {
     name: "heating or cooling rate",
     example: "200 K/h",
     units: &[
-        unit("_k_h", &["K/h", "°C/h", "C/h", "K/hr", "°C/hr", "C/hr"], 1.0, 0.0),
+        unit(
+            "_k_h",
+            &["K/h", "°C/h", "C/h", "K/hr", "°C/hr", "C/hr"],
+            1.0,
+            0.0,
+        ),
         unit("_f_h", &["°F/h", "F/h", "°F/hr", "F/hr"], K_PER_F, 0.0),
     ],
 };
@@ -84,19 +99,31 @@ pub(crate) static TIME: Dimension = Dimension {
 pub(crate) static POWER: Dimension = Dimension {
     name: "power",
     example: "35 kW",
-    units: &[unit("_kw", &["kW"], 1.0, 0.0), unit("_w", &["W"], 1e-3, 0.0)],
+    units: &[
+        unit("_kw", &["kW"], 1.0, 0.0),
+        unit("_w", &["W"], 1e-3, 0.0),
+    ],
 };
 
-pub(crate) static CURRENT: Dimension =
-    Dimension { name: "current", example: "350 A", units: &[unit("_a", &["A"], 1.0, 0.0)] };
+pub(crate) static CURRENT: Dimension = Dimension {
+    name: "current",
+    example: "350 A",
+    units: &[unit("_a", &["A"], 1.0, 0.0)],
+};
 
-pub(crate) static VOLTAGE: Dimension =
-    Dimension { name: "voltage", example: "700 V", units: &[unit("_v", &["V"], 1.0, 0.0)] };
+pub(crate) static VOLTAGE: Dimension = Dimension {
+    name: "voltage",
+    example: "700 V",
+    units: &[unit("_v", &["V"], 1.0, 0.0)],
+};
 
 pub(crate) static FREQUENCY: Dimension = Dimension {
     name: "frequency",
     example: "10 kHz",
-    units: &[unit("_hz", &["Hz"], 1.0, 0.0), unit("_khz", &["kHz"], 1000.0, 0.0)],
+    units: &[
+        unit("_hz", &["Hz"], 1.0, 0.0),
+        unit("_khz", &["kHz"], 1000.0, 0.0),
+    ],
 };
 
 pub(crate) static SPEED: Dimension = Dimension {
@@ -112,7 +139,10 @@ pub(crate) static SPEED: Dimension = Dimension {
 pub(crate) static STRESS: Dimension = Dimension {
     name: "strength",
     example: "415 MPa",
-    units: &[unit("_mpa", &["MPa", "N/mm2", "N/mm²"], 1.0, 0.0), unit("_ksi", &["ksi"], 6.894757, 0.0)],
+    units: &[
+        unit("_mpa", &["MPa", "N/mm2", "N/mm²"], 1.0, 0.0),
+        unit("_ksi", &["ksi"], 6.894757, 0.0),
+    ],
 };
 
 /// Why a text is no quantity of a dimension.
@@ -137,21 +167,31 @@ impl Dimension {
     /// Reads a text such as "17.5 mm" or "1 1/4 in" into the base unit.
     pub fn read(&self, text: &str) -> Result<f64, NotRead> {
         let text = text.trim();
-        let ends = text.find(|c: char| c.is_alphabetic() || matches!(c, '°' | '"' | '″' | '\'')).unwrap_or(text.len());
+        let ends = text
+            .find(|c: char| c.is_alphabetic() || matches!(c, '°' | '"' | '″' | '\''))
+            .unwrap_or(text.len());
         let (number, written) = text.split_at(ends);
         let number = plain_number(number)?;
         let written = written.trim();
         if written.is_empty() {
             return Err(NotRead::NoUnit);
         }
-        let spelled = |unit: &&Unit| unit.spellings.iter().any(|s| s.eq_ignore_ascii_case(written));
+        let spelled = |unit: &&Unit| {
+            unit.spellings
+                .iter()
+                .any(|s| s.eq_ignore_ascii_case(written))
+        };
         let unit = self.units.iter().find(spelled).ok_or(NotRead::WrongUnit)?;
         Ok(unit.to_base(number))
     }
 
     /// All units as they may be written.
     pub fn unit_words(&self) -> String {
-        self.units.iter().map(|u| u.spellings[0]).collect::<Vec<_>>().join(", ")
+        self.units
+            .iter()
+            .map(|u| u.spellings[0])
+            .collect::<Vec<_>>()
+            .join(", ")
     }
 }
 
@@ -168,14 +208,31 @@ fn plain_number(text: &str) -> Result<f64, NotRead> {
         return Err(NotRead::Comma);
     }
     if let Ok(number) = text.parse::<f64>() {
-        return if number.is_finite() { Ok(number) } else { Err(NotRead::NoNumber) };
+        return if number.is_finite() {
+            Ok(number)
+        } else {
+            Err(NotRead::NoNumber)
+        };
     }
     let (whole, fraction) = text.rsplit_once([' ', '-']).unwrap_or(("0", text));
     let (above, below) = fraction.split_once('/').ok_or(NotRead::NoNumber)?;
-    let part = |text: &str| text.trim().parse::<u32>().map(f64::from).map_err(|_| NotRead::NoNumber);
-    let whole = if whole.trim().is_empty() { "0" } else { whole.trim() };
+    let part = |text: &str| {
+        text.trim()
+            .parse::<u32>()
+            .map(f64::from)
+            .map_err(|_| NotRead::NoNumber)
+    };
+    let whole = if whole.trim().is_empty() {
+        "0"
+    } else {
+        whole.trim()
+    };
     let (whole, above, below) = (part(whole)?, part(above)?, part(below)?);
-    if below == 0.0 { Err(NotRead::NoNumber) } else { Ok(whole + above / below) }
+    if below == 0.0 {
+        Err(NotRead::NoNumber)
+    } else {
+        Ok(whole + above / below)
+    }
 }
 
 #[cfg(test)]
@@ -184,7 +241,10 @@ mod tests {
 
     fn near(read: Result<f64, NotRead>, wanted: f64) {
         let value = read.expect("readable");
-        assert!((value - wanted).abs() < 1e-9 * wanted.abs().max(1.0), "{value} {wanted}");
+        assert!(
+            (value - wanted).abs() < 1e-9 * wanted.abs().max(1.0),
+            "{value} {wanted}"
+        );
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use crate::toml_reader::{Table, Value};
 
 use super::dimension::{Dimension, NotRead};
+use super::places::Silent;
 
 /// A key as it may be spelled: bare with a text, or with the unit at its end and a number.
 #[derive(Debug)]
@@ -65,12 +66,23 @@ impl Spelling {
         self.get(table)
     }
 
-    /// The quantity, or a stated default in the base unit.
-    pub fn or(&self, table: &Table<'_>, default: f64, least: f64, most: f64) -> Option<f64> {
+    /// The quantity within a range, or a default that is noted; all in the base unit.
+    pub fn or(
+        &self,
+        table: &Table<'_>,
+        silent: &Silent,
+        default: f64,
+        range: (f64, f64),
+    ) -> Option<f64> {
         if !self.is_in(table) {
+            silent.take(
+                table,
+                self.keys[0],
+                format!("{default} {}", self.dimension.base()),
+            );
             return Some(default);
         }
-        Some(self.get(table)?.within(least, most)?.value)
+        Some(self.get(table)?.within(range.0, range.1)?.value)
     }
 
     /// Whether the key is there in any spelling.
@@ -80,8 +92,16 @@ impl Spelling {
 
     fn read<'a>(&self, key: &'static str, value: Value<'a>) -> Option<Read<'a>> {
         let dimension = self.dimension;
-        let found = if key == self.keys[0] { self.read_text(&value)? } else { self.read_number(key, &value)? };
-        Some(Read { value: found, at: value, dimension })
+        let found = if key == self.keys[0] {
+            self.read_text(&value)?
+        } else {
+            self.read_number(key, &value)?
+        };
+        Some(Read {
+            value: found,
+            at: value,
+            dimension,
+        })
     }
 
     /// `wall_mm = 17.5`
@@ -89,8 +109,15 @@ impl Spelling {
         let suffix = &key[self.keys[0].len()..];
         let unit = self.dimension.units.iter().find(|u| u.suffix == suffix)?;
         if value.as_text().is_some() {
-            let hint = format!("the unit stands in the key: write a number, or {} = \"...\"", self.keys[0]);
-            value.fault(value.to_string(), format!("a number of {}", unit.spellings[0]), Some(hint));
+            let hint = format!(
+                "the unit stands in the key: write a number, or {} = \"...\"",
+                self.keys[0]
+            );
+            value.fault(
+                value.to_string(),
+                format!("a number of {}", unit.spellings[0]),
+                Some(hint),
+            );
             return None;
         }
         value.number().map(|number| unit.to_base(number))
@@ -98,10 +125,17 @@ impl Spelling {
 
     /// `wall = "17.5 mm"`
     fn read_text(&self, value: &Value<'_>) -> Option<f64> {
-        let allowed = format!("a {} with its unit ({})", self.dimension.name, self.dimension.unit_words());
+        let allowed = format!(
+            "a {} with its unit ({})",
+            self.dimension.name,
+            self.dimension.unit_words()
+        );
         let keyed = self.keys.get(1).copied().unwrap_or_default();
         let Some(text) = value.as_text() else {
-            let hint = format!("write {} = {:?} or {keyed} = ...", self.keys[0], self.dimension.example);
+            let hint = format!(
+                "write {} = {:?} or {keyed} = ...",
+                self.keys[0], self.dimension.example
+            );
             value.fault(format!("{value} without a unit"), allowed, Some(hint));
             return None;
         };
@@ -124,7 +158,8 @@ impl Read<'_> {
             return Some(self);
         }
         let unit = self.dimension.base();
-        self.at.fault(self.found(), format!("{least} to {most} {unit}"), None);
+        self.at
+            .fault(self.found(), format!("{least} to {most} {unit}"), None);
         None
     }
 
@@ -143,14 +178,26 @@ mod tests {
         let faults = Faults::new("f", text);
         let parsed = faults.parse(text);
         let table = Table::root(&parsed, &faults);
-        let read = length!("wall").need(&table).and_then(|r| r.within(1.0, 200.0)).map(|r| r.value);
+        let read = length!("wall")
+            .need(&table)
+            .and_then(|r| r.within(1.0, 200.0))
+            .map(|r| r.value);
         table.finish();
-        (read, faults.into_list().iter().map(ToString::to_string).collect())
+        (
+            read,
+            faults.into_list().iter().map(ToString::to_string).collect(),
+        )
     }
 
     #[test]
     fn unit_in_the_key_or_in_the_text() {
-        for text in ["wall_mm = 25.4", "wall_in = 1", "wall = \"25.4 mm\"", "wall = \"1 in\"", "wall_m = 0.0254"] {
+        for text in [
+            "wall_mm = 25.4",
+            "wall_in = 1",
+            "wall = \"25.4 mm\"",
+            "wall = \"1 in\"",
+            "wall_m = 0.0254",
+        ] {
             let (read, faults) = wall(text);
             assert!((read.expect(text) - 25.4).abs() < 1e-9, "{text}");
             assert_eq!(faults, [""; 0]);
@@ -161,7 +208,10 @@ mod tests {
     fn a_bare_number_is_refused_with_both_ways_to_mend_it() {
         let (read, faults) = wall("wall = 17.5");
         assert_eq!(read, None);
-        assert!(faults[0].contains("17.5 without a unit") && faults[0].contains("wall_mm = ..."), "{faults:?}");
+        assert!(
+            faults[0].contains("17.5 without a unit") && faults[0].contains("wall_mm = ..."),
+            "{faults:?}"
+        );
     }
 
     #[test]

@@ -1,0 +1,111 @@
+//! The head of the file: what the heat is for, under which code, for whom, in which units.
+
+use quantity::Units;
+use rules::weld::{CodeEdition, Purpose};
+
+use crate::model::Identification;
+use crate::toml_reader::{Table, Value};
+
+use super::places::Silent;
+
+/// The words of `purpose`.
+pub(crate) const PURPOSES: &[&str] = &["stress_relief", "preheat", "hydrogen_bake_out"];
+
+/// The words of `units`.
+pub(crate) const UNITS: &[&str] = &["si", "us"];
+
+/// What the head says.
+pub(crate) struct Head<'a> {
+    pub purpose: Option<Purpose>,
+    pub code: Option<CodeEdition>,
+    pub units: Units,
+    pub demo: Option<String>,
+    pub identification: Identification,
+    pub code_at: Option<Value<'a>>,
+    pub edition_at: Option<Value<'a>>,
+}
+
+pub(crate) fn read<'a>(root: &Table<'a>, silent: &Silent) -> Head<'a> {
+    let purpose = root
+        .need("purpose", "\"stress_relief\"")
+        .and_then(|v| v.word_of(PURPOSES));
+    let code_at = root.need("code", "\"ASME B31.3\"");
+    let edition_at = root.need("edition", "\"2022\"");
+    let code = code_at.as_ref().and_then(Value::text);
+    let edition = edition_at.as_ref().and_then(edition_text);
+    Head {
+        purpose: purpose.map(|word| {
+            [
+                Purpose::StressRelief,
+                Purpose::Preheat,
+                Purpose::HydrogenBakeOut,
+            ][word]
+        }),
+        code: code.zip(edition).map(|(code, edition)| CodeEdition {
+            code: code.to_owned(),
+            edition,
+        }),
+        units: units(root, silent),
+        demo: demo(root),
+        identification: identification(root),
+        code_at,
+        edition_at,
+    }
+}
+
+/// An edition is a text, but a bare year says the same.
+fn edition_text(value: &Value<'_>) -> Option<String> {
+    match value.as_text() {
+        Some(text) => Some(text.to_owned()),
+        None => value.count().map(|year| year.to_string()),
+    }
+}
+
+fn units(root: &Table<'_>, silent: &Silent) -> Units {
+    let Some(value) = root.get("units") else {
+        silent.take(root, "units", "si");
+        return Units::Si;
+    };
+    match value.word_of(UNITS) {
+        Some(1) => Units::Us,
+        _ => Units::Si,
+    }
+}
+
+fn demo(root: &Table<'_>) -> Option<String> {
+    let demo = root.get("demo").and_then(|v| v.boolean()).unwrap_or(false);
+    let scenario = root
+        .get("scenario")
+        .and_then(|v| v.text().map(str::to_owned));
+    if demo && scenario.is_none() {
+        root.note(
+            "demo = true without a scenario".into(),
+            "scenario = \"an invented ...\"".into(),
+            None,
+        );
+    }
+    demo.then(|| scenario.unwrap_or_default())
+}
+
+fn identification(root: &Table<'_>) -> Identification {
+    let Some(table) = root.get("identification").and_then(|v| v.table()) else {
+        return Identification::default();
+    };
+    let text = |key| {
+        table
+            .get(key)
+            .and_then(|v| v.text())
+            .unwrap_or_default()
+            .to_owned()
+    };
+    let read = Identification {
+        project: text("project"),
+        weld: text("weld"),
+        line: text("line"),
+        procedure: text("procedure"),
+        revision: text("revision"),
+        prepared_by: text("prepared_by"),
+    };
+    table.finish();
+    read
+}

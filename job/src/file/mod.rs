@@ -1,0 +1,170 @@
+//! The job file: one weld, as a person writes it down.
+//!
+//! Everything that is wrong is told at once, each fault at its line with what was found, what is allowed and a hint.
+//! `docs/job-file.md` describes every key; the JSON schema beside it is made from the same table of keys.
+
+mod choices;
+mod clock;
+mod dimension;
+mod head;
+mod hot;
+mod limits;
+mod measure;
+mod places;
+mod possible;
+mod refused;
+pub mod shape;
+mod sides;
+mod source;
+mod surroundings;
+mod thermocouples;
+mod wrap;
+
+use std::fmt;
+
+use cycle::setup::Joint;
+use quantity::Millimeters;
+use rules::weld::Weld;
+
+pub(crate) use choices::CHOICES;
+
+use crate::model::Job;
+use crate::toml_reader::{Fault, Faults, Table};
+use places::{Places, Silent};
+use sides::SideRead;
+
+/// A job file that cannot be a job: everything that is wrong with it.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub struct Refusal {
+    /// The faults in the order of their lines; at least one.
+    pub faults: Vec<Fault>,
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let lines: Vec<String> = self.faults.iter().map(Fault::to_string).collect();
+        f.write_str(&lines.join("\n"))
+    }
+}
+
+/// Reads a job file. `file_name` is only for the messages.
+///
+/// # Errors
+/// [`Refusal`] with everything that is wrong: what is no TOML, unknown and missing keys, numbers without a unit,
+/// values out of range, what cannot be true together, and what the rules of the code refuse.
+pub fn read(text: &str, file_name: &str) -> Result<Job, Refusal> {
+    let faults = Faults::new(file_name, text);
+    let parsed = faults.parse(text);
+    let broken = !faults.is_empty();
+    let job = read_root(&Table::root(&parsed, &faults), text, file_name, broken);
+    match job {
+        Some(job) if faults.is_empty() => Ok(job),
+        _ => Err(Refusal {
+            faults: faults.into_list(),
+        }),
+    }
+}
+
+/// `broken` says that the text is no whole TOML file; then what is missing is not told, for it may stand there.
+fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Option<Job> {
+    if broken {
+        return None;
+    }
+    let silent = Silent::default();
+    let head = head::read(root, &silent);
+    let weld = surroundings::weld(root);
+    let surroundings = surroundings::surroundings(root, &silent);
+    let sides = two_sides(root, &silent);
+    let (own, own_places) = limits::read(root);
+    let (blanket, blanket_table) = wrap::blanket(root);
+    let coil = wrap::coil(root, blanket.as_ref().map(|b| b.thickness.mm()), &silent);
+    let source = source::read(root);
+    let (thermocouples, thermocouple_tables) = thermocouples::read(root, &silent);
+    let (listed, neighbor_tables) = surroundings::neighbors(root);
+    let (cycle, set_point) = surroundings::cycle(root, &silent);
+    let reading = surroundings::reading(root);
+    root.finish();
+
+    let [first, second] = sides?;
+    let mut neighbors: Vec<_> = [&first.neighbor, &second.neighbor]
+        .into_iter()
+        .flatten()
+        .cloned()
+        .collect();
+    neighbors.extend(listed);
+    let places = Places {
+        root,
+        code: head.code_at,
+        edition: head.edition_at,
+        sides: vec![first.places, second.places],
+        own: own_places,
+        set_point,
+        blanket: blanket_table,
+        cable: coil.cable_at,
+        sections: coil.sections,
+        thermocouples: thermocouple_tables,
+        neighbors: neighbor_tables,
+        cap_width: weld.cap_width_at,
+    };
+    let [owner, procedure] = own;
+    let cap_width = Millimeters::from_mm(weld.cap_width_mm?);
+    let orientation = weld.orientation?;
+    let job = Job {
+        file_name: file_name.to_owned(),
+        text: text.to_owned(),
+        demo: head.demo,
+        units: head.units,
+        identification: head.identification,
+        weld: Weld {
+            sides: [first.rules?, second.rules?],
+            cap_width,
+            orientation,
+            purpose: head.purpose?,
+            code: head.code?,
+            procedure,
+            owner,
+        },
+        joint: Joint {
+            sides: [first.model?, second.model?],
+            cap_width,
+            orientation,
+        },
+        surroundings: surroundings?,
+        neighbors,
+        blanket: blanket?,
+        cable: coil.cable?,
+        coil: coil.coil,
+        leads: coil.leads?,
+        lead_exit_clock: coil.lead_exit_clock,
+        source: source?,
+        thermocouples,
+        cycle,
+        reading,
+        taken: silent.into_list(),
+    };
+    possible::note(&job, &places);
+    match rules::requirement(&job.weld) {
+        Ok(requirement) => hot::note(&job, &requirement, &places),
+        Err(refused) => refused::note(&refused, &places),
+    }
+    Some(job)
+}
+
+/// Both `[[side]]` tables, in order.
+fn two_sides<'a>(root: &Table<'a>, silent: &Silent) -> Option<[SideRead<'a>; 2]> {
+    let tables = root.tables("side");
+    let count = tables.len();
+    let read: Vec<SideRead<'a>> = tables
+        .into_iter()
+        .take(2)
+        .enumerate()
+        .map(|(i, t)| sides::read(t, i, silent))
+        .collect();
+    if count != 2 {
+        let hint = Some(
+            "a girth weld joins two pipes: write [[side]] twice, also where they are equal".into(),
+        );
+        root.note(format!("{count} sides"), "two tables [[side]]".into(), hint);
+    }
+    read.try_into().ok()
+}

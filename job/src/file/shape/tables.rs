@@ -1,0 +1,457 @@
+//! The keys.
+
+use super::super::dimension::{
+    CURRENT, DIFFERENCE, FREQUENCY, LENGTH, POWER, RATE, SPEED, STRESS, TEMPERATURE, TIME, VOLTAGE,
+};
+use super::super::{head, sides, surroundings, thermocouples};
+use super::Times::{AtMostOnce, Many, Once, Twice};
+use super::{Dimension, Key, Kind, Measure, TableShape};
+
+const fn must(name: &'static str, kind: Kind, says: &'static str) -> Key {
+    Key {
+        name,
+        kind,
+        must: true,
+        says,
+    }
+}
+
+const fn may(name: &'static str, kind: Kind, says: &'static str) -> Key {
+    Key {
+        name,
+        kind,
+        must: false,
+        says,
+    }
+}
+
+const fn m(dimension: &'static Dimension) -> Kind {
+    Kind::Measure(Measure(dimension))
+}
+
+const OWN_LIMITS: &[Key] = &[
+    may(
+        "document",
+        Kind::Text,
+        "name and revision of the document that sets them",
+    ),
+    may("hold_min", m(&TEMPERATURE), "lower end of the hold range"),
+    may("hold_max", m(&TEMPERATURE), "upper end of the hold range"),
+    may("hold_time", m(&TIME), "least hold time"),
+    may(
+        "heating_rate",
+        m(&RATE),
+        "fastest heating above the threshold",
+    ),
+    may(
+        "cooling_rate",
+        m(&RATE),
+        "fastest cooling above the threshold",
+    ),
+    may(
+        "rate_threshold",
+        m(&TEMPERATURE),
+        "temperature above which the rates hold; else that of the code",
+    ),
+    may(
+        "spread",
+        m(&DIFFERENCE),
+        "largest spread between thermocouples during the hold",
+    ),
+];
+
+/// Every table with every key.
+pub static TABLES: &[TableShape] = &[
+    TableShape {
+        path: "",
+        times: Once,
+        says: "The head of the file.",
+        keys: &[
+            must(
+                "purpose",
+                Kind::Word(head::PURPOSES),
+                "what the heat is for",
+            ),
+            must(
+                "code",
+                Kind::Text,
+                "the code of the contract, for example `ASME B31.3`",
+            ),
+            must("edition", Kind::Edition, "its edition; never guessed"),
+            may(
+                "units",
+                Kind::Word(head::UNITS),
+                "which units come first on the sheet; `si` if left out",
+            ),
+            may(
+                "demo",
+                Kind::Truth,
+                "`true` for an invented job; the sheet says so on every page",
+            ),
+            may(
+                "scenario",
+                Kind::Text,
+                "what is invented; needed with `demo = true`",
+            ),
+            may(
+                "thermocouples",
+                Kind::Word(&["propose"]),
+                "asks for a proposal, as a file without `[[thermocouple]]` does",
+            ),
+        ],
+    },
+    TableShape {
+        path: "identification",
+        times: AtMostOnce,
+        says: "Who and what, for the head of the sheet.",
+        keys: &[
+            may("project", Kind::Text, "the project"),
+            may("weld", Kind::Text, "the weld's number"),
+            may("line", Kind::Text, "the line or vessel"),
+            may(
+                "procedure",
+                Kind::Text,
+                "the heat-treatment or welding procedure",
+            ),
+            may("revision", Kind::Text, "revision of this plan"),
+            may("prepared_by", Kind::Text, "who prepared it"),
+        ],
+    },
+    TableShape {
+        path: "weld",
+        times: Once,
+        says: "The weld itself.",
+        keys: &[
+            must(
+                "cap_width",
+                m(&LENGTH),
+                "width of the weld cap at its widest",
+            ),
+            must(
+                "orientation",
+                Kind::Word(surroundings::ORIENTATIONS),
+                "direction of the pipe axis",
+            ),
+        ],
+    },
+    TableShape {
+        path: "side",
+        times: Twice,
+        says: "The two pipe sides, the first at negative distances from the weld. On a vertical pipe the second is the upper one.",
+        keys: &[
+            may(
+                "name",
+                Kind::Text,
+                "what the side is, for the reader of the file",
+            ),
+            must(
+                "outside_diameter",
+                m(&LENGTH),
+                "outside diameter of the pipe",
+            ),
+            must("wall", m(&LENGTH), "wall of the pipe"),
+            must(
+                "length",
+                m(&LENGTH),
+                "from the weld center to the next heavy thing, or to the end of the pipe",
+            ),
+            must(
+                "bore_end",
+                Kind::Word(sides::BORE_ENDS),
+                "how the bore ends on this side: open to the air, closed at a distance, plugged with insulation",
+            ),
+            must(
+                "metal",
+                Kind::Text,
+                "a known metal by name, alias or grade (`SA-335 P91`)",
+            ),
+            may(
+                "p_number",
+                Kind::Text,
+                "P-number of ASME IX; else that of the metal",
+            ),
+            may("group", Kind::Number(1.0, 9.0), "group number of ASME IX"),
+            may(
+                "chemistry",
+                Kind::Percentages,
+                "weight percent by element, for example `{ C = 0.10, Mn = 0.45 }`",
+            ),
+            may(
+                "tensile_strength",
+                m(&STRESS),
+                "specified minimum tensile strength",
+            ),
+            may(
+                "tempered_at",
+                m(&TEMPERATURE),
+                "temperature at which the metal was tempered",
+            ),
+            may(
+                "next",
+                Kind::Word(sides::NEXT),
+                "what the length leads to; `pipe_end` if left out",
+            ),
+            may("next_name", Kind::Text, "its name on the sheet"),
+            may("next_max", m(&TEMPERATURE), "the temperature that it bears"),
+        ],
+    },
+    TableShape {
+        path: "side.weld_end",
+        times: AtMostOnce,
+        says: "Dimensions at the weld where they differ from those of the pipe.",
+        keys: &[
+            must(
+                "outside_diameter",
+                m(&LENGTH),
+                "outside diameter at the weld",
+            ),
+            must("wall", m(&LENGTH), "wall at the weld"),
+            must(
+                "straight",
+                m(&LENGTH),
+                "how far from the weld center these hold",
+            ),
+            must(
+                "taper",
+                m(&LENGTH),
+                "length over which they change to those of the pipe",
+            ),
+        ],
+    },
+    TableShape {
+        path: "neighbor",
+        times: Many,
+        says: "Other things near the weld that must not grow too hot.",
+        keys: &[
+            must("name", Kind::Text, "its name on the sheet"),
+            must(
+                "axial",
+                m(&LENGTH),
+                "where it begins, from the weld center; negative on the first side",
+            ),
+            may("max", m(&TEMPERATURE), "the temperature that it bears"),
+        ],
+    },
+    TableShape {
+        path: "surroundings",
+        times: AtMostOnce,
+        says: "The air round the joint.",
+        keys: &[
+            may(
+                "ambient",
+                m(&TEMPERATURE),
+                "air temperature; 20 °C if left out",
+            ),
+            may(
+                "wind",
+                m(&SPEED),
+                "wind across the pipe; still air if left out",
+            ),
+        ],
+    },
+    TableShape {
+        path: "limits.owner",
+        times: AtMostOnce,
+        says: "Limits that the owner sets on top of the code.",
+        keys: OWN_LIMITS,
+    },
+    TableShape {
+        path: "limits.procedure",
+        times: AtMostOnce,
+        says: "Limits that the procedure sets on top of code and owner.",
+        keys: OWN_LIMITS,
+    },
+    TableShape {
+        path: "blanket",
+        times: Once,
+        says: "What the pipe is wrapped in.",
+        keys: &[
+            must("material", Kind::Text, "a known blanket"),
+            must("thickness", m(&LENGTH), "thickness of all layers together"),
+            may(
+                "reach",
+                m(&LENGTH),
+                "how far it reaches from the weld center on both sides; half the gradient control band if left out",
+            ),
+            may(
+                "reach_first",
+                m(&LENGTH),
+                "instead of `reach`: on the first side",
+            ),
+            may(
+                "reach_second",
+                m(&LENGTH),
+                "instead of `reach`: on the second side",
+            ),
+        ],
+    },
+    TableShape {
+        path: "coil",
+        times: Once,
+        says: "The coil and its leads.",
+        keys: &[
+            must(
+                "cable",
+                Kind::Text,
+                "a known cable: `liquid-cooled cable` or `air-cooled cable`",
+            ),
+            may(
+                "cable_diameter",
+                m(&LENGTH),
+                "outside diameter of the cable; else the usual one",
+            ),
+            may(
+                "turns",
+                Kind::Word(&["propose"]),
+                "asks for a proposal, as a coil without sections does",
+            ),
+            may("lead_length", m(&LENGTH), "one way from source to coil"),
+            may(
+                "lead_spacing",
+                m(&LENGTH),
+                "between the centers of the two leads; touching if left out",
+            ),
+            may("lead_exit", Kind::Clock, "where the leads leave the coil"),
+        ],
+    },
+    TableShape {
+        path: "coil.section",
+        times: Many,
+        says: "Turns of one pitch; all sections are in series.",
+        keys: &[
+            must("turns", Kind::Number(1.0, 200.0), "how many turns"),
+            must(
+                "first",
+                m(&LENGTH),
+                "middle of the first turn, from the weld center",
+            ),
+            may(
+                "pitch",
+                m(&LENGTH),
+                "from turn to turn, towards the second side; needed for two turns or more",
+            ),
+            may(
+                "standoff",
+                m(&LENGTH),
+                "from the pipe to the underside of the cable; the blanket's thickness if left out",
+            ),
+        ],
+    },
+    TableShape {
+        path: "source",
+        times: Once,
+        says: "What the source can do at its terminals.",
+        keys: &[
+            may("name", Kind::Text, "its name on the sheet"),
+            must("power", m(&POWER), "rated power"),
+            must("current", m(&CURRENT), "largest output current, rms"),
+            must("voltage", m(&VOLTAGE), "largest output voltage, rms"),
+            must("frequency_min", m(&FREQUENCY), "lowest output frequency"),
+            must("frequency_max", m(&FREQUENCY), "highest output frequency"),
+            may(
+                "working_frequency",
+                m(&FREQUENCY),
+                "the frequency at which it will run, where that is known",
+            ),
+        ],
+    },
+    TableShape {
+        path: "thermocouple",
+        times: Many,
+        says: "Thermocouples one by one; without any, a layout is proposed.",
+        keys: &[
+            may(
+                "name",
+                Kind::Text,
+                "its channel; `TC1`, `TC2` and so on if left out",
+            ),
+            must("role", Kind::Word(thermocouples::ROLES), "what it is for"),
+            must(
+                "axial",
+                m(&LENGTH),
+                "distance along the pipe from the weld center",
+            ),
+            must("clock", Kind::Clock, "position round the pipe"),
+            may(
+                "face",
+                Kind::Word(thermocouples::FACES),
+                "which surface; `outside` if left out",
+            ),
+            may(
+                "place",
+                Kind::Word(thermocouples::PLACES),
+                "which part of the joint it watches; `soak_band` if left out",
+            ),
+            may(
+                "fitted",
+                Kind::Truth,
+                "`false` for a point that is only predicted",
+            ),
+            may("reason", Kind::Text, "why it is there"),
+        ],
+    },
+    TableShape {
+        path: "cycle",
+        times: AtMostOnce,
+        says: "What is asked of the cycle; everything left out follows from the limits.",
+        keys: &[
+            may(
+                "set_point",
+                m(&TEMPERATURE),
+                "set point of the hold; else the middle of the range that all limits leave",
+            ),
+            may(
+                "start",
+                m(&TEMPERATURE),
+                "temperature of the metal at the start; that of the air if left out",
+            ),
+            may(
+                "free_heating_rate",
+                m(&RATE),
+                "heating rate below the threshold",
+            ),
+            may(
+                "heating_rate",
+                m(&RATE),
+                "heating rate above the threshold; else the limit",
+            ),
+            may(
+                "cooling_rate",
+                m(&RATE),
+                "cooling rate above the threshold; else the limit",
+            ),
+            may(
+                "hold_time",
+                m(&TIME),
+                "hold time; else the longest that a limit asks for",
+            ),
+            may(
+                "controlled_down_to",
+                m(&TEMPERATURE),
+                "where controlled cooling ends; else the threshold of the cooling limit",
+            ),
+            may(
+                "recording_interval",
+                m(&TIME),
+                "time between two recorded scans; 60 s if left out",
+            ),
+        ],
+    },
+    TableShape {
+        path: "reading",
+        times: AtMostOnce,
+        says: "Definitions of `reading-a-log.md` that the procedure sets otherwise.",
+        keys: &[
+            may(
+                "hold_counts",
+                Kind::Word(surroundings::HOLD_COUNTS),
+                "what is compared with the hold time; `longest_run` if left out",
+            ),
+            may(
+                "rate_window",
+                m(&TIME),
+                "window of the slope that a rate limit is compared with; 60 min if left out",
+            ),
+        ],
+    },
+];

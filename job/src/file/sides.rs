@@ -1,0 +1,296 @@
+//! The two pipe sides.
+
+use std::collections::BTreeMap;
+
+use cycle::setup::{BoreEnd, Neighbor, Side, Transition};
+use materials::{MaterialError, Metal};
+use quantity::{Celsius, Millimeters};
+use rules::weld::PNumber;
+
+use crate::toml_reader::{Table, Value};
+
+use super::measure::{length, stress, temperature};
+use super::places::{SidePlaces, Silent};
+
+/// The words of `bore_end`.
+pub(crate) const BORE_ENDS: &[&str] = &["open", "closed", "plugged"];
+
+/// The words of `next`: what the length of a side leads to.
+pub(crate) const NEXT: &[&str] = &[
+    "pipe_end",
+    "flange",
+    "valve",
+    "fitting",
+    "branch",
+    "support",
+    "coating",
+    "vessel",
+    "equipment",
+];
+
+/// Elements that may stand under `chemistry`, in weight percent.
+pub(crate) const ELEMENTS: &[&str] = &[
+    "C", "Si", "Mn", "P", "S", "Cr", "Mo", "Ni", "Cu", "V", "Nb", "N", "B", "Ti", "Al", "W", "Co",
+    "As", "Sn", "Sb",
+];
+
+/// Outside diameters in mm for which the model is meant.
+const DIAMETER_MM: (f64, f64) = (20.0, 4000.0);
+
+/// Walls in mm for which the model is meant.
+const WALL_MM: (f64, f64) = (1.5, 400.0);
+
+/// Lengths in mm of a side: from a stub to as far as heat can matter and beyond.
+const LENGTH_MM: (f64, f64) = (20.0, 1e6);
+
+/// What one side says.
+pub(crate) struct SideRead<'a> {
+    pub model: Option<Side>,
+    pub rules: Option<rules::weld::Side>,
+    pub neighbor: Option<Neighbor>,
+    pub places: SidePlaces<'a>,
+}
+
+/// Reads `[[side]]` number `index` (0 or 1).
+pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideRead<'a> {
+    let outside = length!("outside_diameter")
+        .need(&table)
+        .and_then(|r| r.within(DIAMETER_MM.0, DIAMETER_MM.1));
+    let wall = length!("wall")
+        .need(&table)
+        .and_then(|r| r.within(WALL_MM.0, WALL_MM.1));
+    let side_length = length!("length")
+        .need(&table)
+        .and_then(|r| r.within(LENGTH_MM.0, LENGTH_MM.1));
+    let bore_end = table
+        .need("bore_end", "\"open\"")
+        .and_then(|v| v.word_of(BORE_ENDS));
+    let metal_at = table.need("metal", "\"carbon steel\"");
+    let metal = metal_at.as_ref().and_then(metal_of);
+    let p_number_at = table.get("p_number");
+    let p_number = p_number(&table, p_number_at.as_ref(), metal, silent);
+    let chemistry = chemistry(&table);
+    let tensile = stress!("tensile_strength")
+        .get(&table)
+        .and_then(|r| r.within(200.0, 2000.0))
+        .map(|r| r.value);
+    let tempered_at = temperature!("tempered_at")
+        .get(&table)
+        .and_then(|r| r.within(400.0, 1000.0));
+    let transition = match table.get("weld_end") {
+        None => Some(None),
+        Some(value) => value.table().and_then(|t| transition(&t)).map(Some),
+    };
+    let next = next(&table, index, side_length.as_ref().map(|r| r.value), silent);
+    table.get("name").and_then(|v| v.text());
+    if let (Some(outside), Some(wall)) = (&outside, &wall) {
+        wall_in_pipe(&wall.at, outside.value, wall.value);
+    }
+    table.finish();
+
+    let mm = Millimeters::from_mm;
+    let model = (|| {
+        Some(Side {
+            outside_diameter: mm(outside.as_ref()?.value),
+            wall: mm(wall.as_ref()?.value),
+            transition: transition?,
+            length: mm(side_length.as_ref()?.value),
+            bore_end: [BoreEnd::Open, BoreEnd::Closed, BoreEnd::Plugged][bore_end?],
+            metal: metal?.clone(),
+        })
+    })();
+    let rules = model
+        .as_ref()
+        .zip(p_number)
+        .map(|(model, p_number)| rules::weld::Side {
+            outside_diameter: model
+                .transition
+                .map_or(model.outside_diameter, |t| t.outside_diameter),
+            wall: model.transition.map_or(model.wall, |t| t.wall),
+            p_number,
+            chemistry,
+            tensile_strength_mpa: tensile,
+            tempered_at: tempered_at.map(|r| Celsius::from_c(r.value)),
+        });
+    let places = SidePlaces {
+        outside_diameter: outside.map(|r| r.at),
+        wall: wall.map(|r| r.at),
+        p_number: p_number_at.or(metal_at),
+        table,
+    };
+    SideRead {
+        model,
+        rules,
+        neighbor: next,
+        places,
+    }
+}
+
+fn wall_in_pipe(at: &Value<'_>, outside_mm: f64, wall_mm: f64) {
+    let radius_mm = 0.5 * outside_mm;
+    if wall_mm >= radius_mm {
+        let allowed = format!("less than the radius, {radius_mm:.1} mm");
+        let hint = Some("check the unit of the wall and of the outside diameter".into());
+        at.fault(format!("a wall of {wall_mm:.1} mm"), allowed, hint);
+    }
+}
+
+fn metal_of(value: &Value<'_>) -> Option<&'static Metal> {
+    let name = value.text()?;
+    let refused = match materials::metal(name) {
+        Ok(metal) => return Some(metal),
+        Err(refused) => refused,
+    };
+    let known: Vec<&str> = materials::metals()
+        .iter()
+        .map(|m| m.name.as_str())
+        .collect();
+    value.fault(
+        format!("{name:?}"),
+        format!("a known metal: {}", known.join(", ")),
+        hint_of(&refused),
+    );
+    None
+}
+
+/// What a material's refusal advises.
+pub(crate) fn hint_of(refused: &MaterialError) -> Option<String> {
+    match refused {
+        MaterialError::Unknown { suggestions, .. } => {
+            let near: Vec<String> = suggestions
+                .iter()
+                .take(3)
+                .map(|s| format!("{s:?}"))
+                .collect();
+            (!near.is_empty()).then(|| format!("did you mean {}?", near.join(" or ")))
+        }
+        other => Some(other.to_string()),
+    }
+}
+
+/// The P-number as given, or the one that the metal has.
+fn p_number(
+    table: &Table<'_>,
+    given: Option<&Value<'_>>,
+    metal: Option<&'static Metal>,
+    silent: &Silent,
+) -> Option<PNumber> {
+    let group = table
+        .get("group")
+        .and_then(|v| v.number_within(1.0, 9.0))
+        .map(|g| g as u8);
+    let of_metal = metal.map(|m| m.p_numbers.as_slice()).unwrap_or_default();
+    let Some(value) = given else {
+        return match of_metal {
+            [only] => {
+                silent.take(table, "p_number", format!("{only}, from the metal"));
+                Some(PNumber {
+                    number: bare_number(only),
+                    group,
+                })
+            }
+            _ => {
+                metal?;
+                table.note("no key p_number".into(), "p_number = \"1\"".into(), None);
+                None
+            }
+        };
+    };
+    let number = bare_number(value.text()?);
+    if metal.is_some() && !of_metal.is_empty() && !of_metal.iter().any(|p| bare_number(p) == number)
+    {
+        let metal = metal.map(|m| m.name.as_str()).unwrap_or_default();
+        let hint = Some("metal and P-number must be of one side".into());
+        value.fault(
+            format!("P-No. {number} for {metal}"),
+            of_metal.join(" or "),
+            hint,
+        );
+        return None;
+    }
+    Some(PNumber { number, group })
+}
+
+/// "P-15E", "P-No. 15E" and "15e" are all 15E.
+fn bare_number(text: &str) -> String {
+    let upper = text.trim().to_uppercase();
+    let rest = upper
+        .strip_prefix('P')
+        .unwrap_or(&upper)
+        .trim_start_matches(['-', ' ']);
+    rest.strip_prefix("NO")
+        .unwrap_or(rest)
+        .trim_start_matches(['.', '-', ' '])
+        .to_owned()
+}
+
+fn chemistry(table: &Table<'_>) -> BTreeMap<String, f64> {
+    let Some(elements) = table.get("chemistry").and_then(|v| v.table()) else {
+        return BTreeMap::new();
+    };
+    let percent = |element: &&'static str| {
+        let value = elements.get(element)?.number_within(0.0, 100.0)?;
+        Some(((*element).to_owned(), value))
+    };
+    let read = ELEMENTS.iter().filter_map(percent).collect();
+    elements.finish();
+    read
+}
+
+fn transition(table: &Table<'_>) -> Option<Transition> {
+    let outside = length!("outside_diameter")
+        .need(table)
+        .and_then(|r| r.within(DIAMETER_MM.0, DIAMETER_MM.1));
+    let wall = length!("wall")
+        .need(table)
+        .and_then(|r| r.within(WALL_MM.0, WALL_MM.1));
+    let straight = length!("straight")
+        .need(table)
+        .and_then(|r| r.within(0.0, 1000.0));
+    let taper = length!("taper")
+        .need(table)
+        .and_then(|r| r.within(0.0, 1000.0));
+    if let (Some(outside), Some(wall)) = (&outside, &wall) {
+        wall_in_pipe(&wall.at, outside.value, wall.value);
+    }
+    table.finish();
+    Some(Transition {
+        outside_diameter: Millimeters::from_mm(outside?.value),
+        wall: Millimeters::from_mm(wall?.value),
+        straight: Millimeters::from_mm(straight?.value),
+        length: Millimeters::from_mm(taper?.value),
+    })
+}
+
+/// What the side leads to; nothing where it is a plain end.
+fn next(
+    table: &Table<'_>,
+    index: usize,
+    length_mm: Option<f64>,
+    silent: &Silent,
+) -> Option<Neighbor> {
+    let word = match table.get("next") {
+        Some(value) => value.word_of(NEXT),
+        None => {
+            silent.take(table, "next", NEXT[0]);
+            Some(0)
+        }
+    };
+    let name = table
+        .get("next_name")
+        .and_then(|v| v.text())
+        .map(str::to_owned);
+    let most = temperature!("next_max")
+        .get(table)
+        .and_then(|r| r.within(0.0, 1000.0));
+    let kind = NEXT[word?];
+    if word == Some(0) && name.is_none() && most.is_none() {
+        return None;
+    }
+    let sign = if index == 0 { -1.0 } else { 1.0 };
+    Some(Neighbor {
+        name: name.unwrap_or_else(|| kind.replace('_', " ")),
+        axial: Millimeters::from_mm(sign * length_mm?),
+        limit: most.map(|r| Celsius::from_c(r.value)),
+    })
+}

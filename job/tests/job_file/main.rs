@@ -1,0 +1,6 @@
+//! What a person may rely on when a job file is read.
+
+mod demos;
+mod faults;
+mod keys;
+mod mutated;
