@@ -8,6 +8,7 @@ use serde::Deserialize;
 /// A value that is taken, with what it means and where it comes from.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[allow(dead_code)]
 pub(crate) struct Choice {
     pub text: String,
     pub value: f64,

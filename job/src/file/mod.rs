@@ -104,7 +104,6 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Opt
         sections: coil.sections,
         thermocouples: thermocouple_tables,
         neighbors: neighbor_tables,
-        cap_width: weld.cap_width_at,
     };
     let [owner, procedure] = own;
     let cap_width = Millimeters::from_mm(weld.cap_width_mm?);

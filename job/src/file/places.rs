@@ -25,14 +25,12 @@ pub(crate) struct Places<'r, 'a> {
     /// One a thermocouple of the list.
     pub thermocouples: Vec<Table<'a>>,
     pub neighbors: Vec<Table<'a>>,
-    pub cap_width: Option<Value<'a>>,
 }
 
 /// The places of one side.
 #[derive(Debug)]
 pub(crate) struct SidePlaces<'a> {
     pub table: Table<'a>,
-    pub outside_diameter: Option<Value<'a>>,
     pub wall: Option<Value<'a>>,
     pub p_number: Option<Value<'a>>,
 }

@@ -80,18 +80,8 @@ fn note_one(fault: &RuleFault, places: &Places<'_, '_>) {
                 known,
             );
         }
-        RuleFault::BadMeasure {
-            what,
-            value,
-            unit,
-            must,
-        } => {
-            at.value(
-                place_of_measure(what, places),
-                format!("{value} {unit}"),
-                must,
-            );
-        }
+        // The reader has told every measure that cannot be, in its own words.
+        RuleFault::BadMeasure { .. } => {}
         RuleFault::ProcedureBelowCode {
             level,
             quantity,
@@ -167,16 +157,4 @@ fn any_hold_limit<'p, 'a>(places: &'p Places<'_, 'a>) -> Option<&'p Value<'a>> {
     let hold = |key: &&(Level, &'static str)| matches!(key.1, "hold_min" | "hold_max");
     let key = places.own.keys().find(hold)?;
     places.own.get(key)
-}
-
-fn place_of_measure<'p, 'a>(what: &str, places: &'p Places<'_, 'a>) -> Option<&'p Value<'a>> {
-    let side = |n: usize| places.sides.get(n);
-    match what {
-        "wall of side 1" => side(0)?.wall.as_ref(),
-        "wall of side 2" => side(1)?.wall.as_ref(),
-        "outside diameter of side 1" => side(0)?.outside_diameter.as_ref(),
-        "outside diameter of side 2" => side(1)?.outside_diameter.as_ref(),
-        "cap width" => places.cap_width.as_ref(),
-        _ => None,
-    }
 }

@@ -113,7 +113,6 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
             tempered_at: tempered_at.map(|r| Celsius::from_c(r.value)),
         });
     let places = SidePlaces {
-        outside_diameter: outside.map(|r| r.at),
         wall: wall.map(|r| r.at),
         p_number: p_number_at.or(metal_at),
         table,

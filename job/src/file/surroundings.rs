@@ -32,17 +32,15 @@ const RATE_K_H: (f64, f64) = (1.0, 5000.0);
 /// Temperatures in °C of heat treatment.
 const TREATMENT_C: (f64, f64) = (20.0, 1100.0);
 
-/// What `[weld]` says: cap width in mm with its place, and orientation.
-pub(crate) struct WeldRead<'a> {
+/// What `[weld]` says: cap width in mm and orientation.
+pub(crate) struct WeldRead {
     pub cap_width_mm: Option<f64>,
-    pub cap_width_at: Option<Value<'a>>,
     pub orientation: Option<Orientation>,
 }
 
-pub(crate) fn weld<'a>(root: &Table<'a>) -> WeldRead<'a> {
+pub(crate) fn weld(root: &Table<'_>) -> WeldRead {
     let nothing = WeldRead {
         cap_width_mm: None,
-        cap_width_at: None,
         orientation: None,
     };
     let Some(table) = root
@@ -59,8 +57,7 @@ pub(crate) fn weld<'a>(root: &Table<'a>) -> WeldRead<'a> {
         .and_then(|v| v.word_of(ORIENTATIONS));
     table.finish();
     WeldRead {
-        cap_width_mm: cap.as_ref().map(|r| r.value),
-        cap_width_at: cap.map(|r| r.at),
+        cap_width_mm: cap.map(|r| r.value),
         orientation: orientation.map(|word| [Orientation::Horizontal, Orientation::Vertical][word]),
     }
 }

@@ -4,16 +4,30 @@ use quantity::Units;
 use rules::weld::Orientation;
 
 pub const DEMOS: [(&str, &str); 3] = [
-    ("carbon-steel-line.toml", include_str!("../../../jobs/carbon-steel-line.toml")),
-    ("thick-9cr-header.toml", include_str!("../../../jobs/thick-9cr-header.toml")),
-    ("unequal-heavy-fitting.toml", include_str!("../../../jobs/unequal-heavy-fitting.toml")),
+    (
+        "carbon-steel-line.toml",
+        include_str!("../../../jobs/carbon-steel-line.toml"),
+    ),
+    (
+        "thick-9cr-header.toml",
+        include_str!("../../../jobs/thick-9cr-header.toml"),
+    ),
+    (
+        "unequal-heavy-fitting.toml",
+        include_str!("../../../jobs/unequal-heavy-fitting.toml"),
+    ),
 ];
 
 #[test]
 fn every_demo_is_read_and_says_that_it_is_invented() {
     for (name, text) in DEMOS {
         let job = job::read(text, name).unwrap_or_else(|refusal| panic!("{refusal}"));
-        assert!(job.demo.as_deref().is_some_and(|scenario| scenario.contains("invented")), "{name}");
+        assert!(
+            job.demo
+                .as_deref()
+                .is_some_and(|scenario| scenario.contains("invented")),
+            "{name}"
+        );
     }
 }
 
@@ -21,8 +35,14 @@ fn every_demo_is_read_and_says_that_it_is_invented() {
 fn the_folder_of_demos_is_the_list_of_demos() {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../jobs");
     let files = std::fs::read_dir(folder).expect("the folder of demo jobs");
-    let mut names: Vec<String> =
-        files.map(|f| f.expect("an entry").file_name().to_string_lossy().into_owned()).collect();
+    let mut names: Vec<String> = files
+        .map(|f| {
+            f.expect("an entry")
+                .file_name()
+                .to_string_lossy()
+                .into_owned()
+        })
+        .collect();
     names.sort();
     assert_eq!(names, DEMOS.map(|d| d.0.to_owned()));
 }

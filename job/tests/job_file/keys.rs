@@ -12,7 +12,9 @@ fn with_an_unknown_key_in_every_table() -> String {
     let mut text = String::from("unknown_key = 1\n");
     for table in &TABLES[1..] {
         let brackets = match table.times {
-            shape::Times::Once | shape::Times::AtMostOnce if table.path != "side.weld_end" => format!("[{}]", table.path),
+            shape::Times::Once | shape::Times::AtMostOnce if table.path != "side.weld_end" => {
+                format!("[{}]", table.path)
+            }
             _ if table.path == "side.weld_end" => "[side.weld_end]".to_owned(),
             _ => format!("[[{}]]", table.path),
         };
@@ -25,8 +27,13 @@ fn with_an_unknown_key_in_every_table() -> String {
 fn the_reader_asks_for_the_keys_of_the_table_and_no_others() {
     let refusal = job::read(&with_an_unknown_key_in_every_table(), "f").expect_err("refused");
     for table in TABLES {
-        let place = table.path.replace("side", "side[1]").replace("section", "section[1]");
-        let place = place.replace("neighbor", "neighbor[1]").replace("thermocouple", "thermocouple[1]");
+        let place = table
+            .path
+            .replace("side", "side[1]")
+            .replace("section", "section[1]");
+        let place = place
+            .replace("neighbor", "neighbor[1]")
+            .replace("thermocouple", "thermocouple[1]");
         let fault = refusal
             .faults
             .iter()
@@ -48,7 +55,10 @@ fn inner_tables(path: &str) -> Vec<String> {
         "" => Some(t.path),
         _ => t.path.strip_prefix(path)?.strip_prefix('.'),
     });
-    below.map(|rest| rest.split('.').next().unwrap_or_default().to_owned()).filter(|s| !s.is_empty()).collect()
+    below
+        .map(|rest| rest.split('.').next().unwrap_or_default().to_owned())
+        .filter(|s| !s.is_empty())
+        .collect()
 }
 
 #[test]
@@ -63,7 +73,12 @@ fn the_page_has_every_key() {
 #[test]
 fn the_schema_beside_the_page_is_in_step() {
     let kept: serde_json::Value = serde_json::from_str(SCHEMA).expect("JSON");
-    assert_eq!(kept, shape::schema(), "{}", serde_json::to_string_pretty(&shape::schema()).expect("JSON"));
+    assert_eq!(
+        kept,
+        shape::schema(),
+        "{}",
+        serde_json::to_string_pretty(&shape::schema()).expect("JSON")
+    );
 }
 
 #[test]
@@ -71,9 +86,13 @@ fn every_demo_holds_to_the_schema_and_a_misspelt_one_does_not() {
     let validator = jsonschema::validator_for(&shape::schema()).expect("a schema");
     for (name, text) in DEMOS {
         let value: serde_json::Value = toml::from_str(text).expect("TOML");
-        let errors: Vec<String> = validator.iter_errors(&value).map(|e| e.to_string()).collect();
+        let errors: Vec<String> = validator
+            .iter_errors(&value)
+            .map(|e| e.to_string())
+            .collect();
         assert_eq!(errors, [""; 0], "{name}");
-        let misspelt: serde_json::Value = toml::from_str(&text.replacen("bore_end", "bore_ned", 1)).expect("TOML");
+        let misspelt: serde_json::Value =
+            toml::from_str(&text.replacen("bore_end", "bore_ned", 1)).expect("TOML");
         assert!(!validator.is_valid(&misspelt));
     }
 }

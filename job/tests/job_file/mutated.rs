@@ -6,8 +6,28 @@ use crate::demos::DEMOS;
 
 /// Pieces that tear a file in unusual places.
 const PIECES: &[&str] = &[
-    "", "\"", "=", "[", "]]", "-1", "1e308", "nan", "\"inf mm\"", "\"-0 mm\"", "0", "\n", "°", "\"1/0 in\"", "{", "[[side]]",
-    "true", "1979-05-27", "\"propose\"", ",", "\u{0}", "𝄞",
+    "",
+    "\"",
+    "=",
+    "[",
+    "]]",
+    "-1",
+    "1e308",
+    "nan",
+    "\"inf mm\"",
+    "\"-0 mm\"",
+    "0",
+    "\n",
+    "°",
+    "\"1/0 in\"",
+    "{",
+    "[[side]]",
+    "true",
+    "1979-05-27",
+    "\"propose\"",
+    ",",
+    "\u{0}",
+    "𝄞",
 ];
 
 /// A change: where, how much is cut out, what is put in.
