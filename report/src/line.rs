@@ -235,7 +235,11 @@ fn atoms(text: &Text, style: Style, marks: &mut Marks) -> Vec<Atom> {
                 atoms.push(thing_atom(PieceKind::TickBox { side_pt }, side_pt));
             }
             Span::WriteIn { width_mm } => {
-                let width_pt = width_mm / crate::MM_PER_PT;
+                let width_pt = if width_mm.is_finite() {
+                    width_mm.clamp(0.0, 1000.0) / crate::MM_PER_PT
+                } else {
+                    0.0
+                };
                 atoms.push(thing_atom(PieceKind::WriteIn { width_pt }, width_pt));
             }
         }

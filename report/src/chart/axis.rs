@@ -17,6 +17,8 @@ const NUMBER_GAP_MM: f64 = 1.0;
 pub(super) const ROW_MM: f64 = 4.2;
 /// Space above a panel for its label in mm.
 const LABEL_ROW_MM: f64 = 5.4;
+/// A field is never narrower than this, in mm.
+const NARROWEST_MM: f64 = 5.0;
 /// More of it between panels in mm.
 const BETWEEN_MM: f64 = 4.0;
 /// Wanted distance of ticks along the left and along the bottom, in mm.
@@ -58,7 +60,10 @@ pub(super) fn views(chart: &Chart, width_mm: f64, height_mm: f64) -> Vec<View> {
     }
     let numbers_mm = views.iter().map(widest_number_mm).fold(0.0, f64::max);
     let left_mm = numbers_mm + TICK_MM + NUMBER_GAP_MM;
-    views.iter_mut().for_each(|view| view.left_mm = left_mm);
+    for view in &mut views {
+        view.left_mm = left_mm;
+        view.right_mm = view.right_mm.max(left_mm + NARROWEST_MM);
+    }
     views
 }
 

@@ -27,6 +27,9 @@ const COST_OUTSIDE: usize = 2000;
 /// The line of a limit.
 pub(super) fn draw_course(drawing: &mut Drawing, limit: &Limit, view: &View, space: &mut Space) {
     let points = on_paper(limit, view);
+    if points.len() < 2 {
+        return;
+    }
     space.add_line(&points);
     let mut group = Group {
         clip: Some(clip(view)),
@@ -77,7 +80,14 @@ fn teeth(start: [f64; 2], end: [f64; 2], side: f64) -> Vec<Path> {
         .collect()
 }
 
+/// The course on paper; what is not a number is left out.
 fn on_paper(limit: &Limit, view: &View) -> Vec<[f64; 2]> {
+    let mut points = course(limit, view);
+    points.retain(|point| point.iter().all(|number| number.is_finite()));
+    points
+}
+
+fn course(limit: &Limit, view: &View) -> Vec<[f64; 2]> {
     match &limit.course {
         Course::Level(level) => vec![
             [view.left_mm, view.y(*level)],
@@ -106,7 +116,7 @@ pub(super) fn draw_text(
     let (Some(start), Some(end)) = (points.first(), points.last()) else {
         return;
     };
-    if text.is_empty() {
+    if text.is_empty() || points.len() < 2 {
         return;
     }
     let half_mm = {
@@ -238,6 +248,9 @@ pub(super) fn draw_region_text(
     }
     let area = box_of(region, view);
     let x = (area.left + area.right) / 2.0;
+    if !x.is_finite() {
+        return;
+    }
     let rows = 14;
     let mut best: Option<(usize, [f64; 2])> = None;
     for i in 1..rows {

@@ -7,6 +7,7 @@ use crate::marks::Marks;
 use crate::sheet::{Block, Figure, Sheet};
 use crate::span::Text;
 
+use super::page::explanation_lines;
 use super::slab::{Placed, Slab, What, stacked};
 use super::{BODY, Fit, Frame, HEADING, Kind, SMALL, Size, TITLE, Tags, style};
 
@@ -33,10 +34,22 @@ pub(crate) struct Setter {
     pub marks: Marks,
     pub tags: Tags,
     pub frame: Frame,
+    /// Lines that each explanation takes at the foot of a page.
+    pub explanation_lines: Vec<usize>,
 }
 
 fn is_page(block: &Block) -> bool {
     matches!(block, Block::OnePage(_))
+}
+
+/// What is read aloud in place of a drawing without a name: its caption, or what it is.
+fn or_else(told: String, caption: &Text) -> String {
+    let words = caption.words();
+    match (told.is_empty(), words.is_empty()) {
+        (false, _) => told,
+        (true, false) => words,
+        (true, true) => "Drawing".to_string(),
+    }
 }
 
 /// Base line of a line of this size, from the top of its leading.
@@ -47,6 +60,7 @@ pub(super) fn base_pt(size: Size) -> f64 {
 impl Setter {
     pub(super) fn new(marks: Marks, frame: Frame) -> Setter {
         Setter {
+            explanation_lines: explanation_lines(&marks, frame),
             marks,
             tags: Tags::default(),
             frame,
@@ -147,7 +161,7 @@ impl Setter {
         Ok(self.fit(&slab))
     }
 
-    fn fit(&mut self, slab: &Slab) -> Fit {
+    fn fit(&self, slab: &Slab) -> Fit {
         let needed_pt = slab.height_pt + self.explanations_height_pt(&slab.marks);
         Fit {
             needed_mm: needed_pt * crate::MM_PER_PT,
@@ -253,7 +267,7 @@ impl Setter {
         let tag = self.tags.add(
             Some(group),
             Kind::Figure {
-                told: told.join(". "),
+                told: or_else(told.join(". "), &figure.caption),
             },
         );
         let caption = self.figure_caption(&figure.caption, group, width_pt);

@@ -7,6 +7,8 @@ mod page;
 mod slab;
 mod table;
 mod tags;
+#[cfg(test)]
+mod tests;
 
 use crate::drawing::{Clip, Drawing, Face, Ink, Item, Label, Path, Segment};
 use crate::error::ReportError;

@@ -5,7 +5,7 @@ use crate::error::ReportError;
 use crate::line::break_lines;
 use crate::marks::{Marks, letter};
 use crate::sheet::Sheet;
-use crate::span::Text;
+use crate::span::{Mark, Text};
 
 use super::blocks::Setter;
 use super::slab::{Placed, Slab, stacked};
@@ -15,6 +15,8 @@ use super::{Frame, Kind, SMALL, style};
 const EXPLANATION_GAP_PT: f64 = 12.0;
 /// Length of the hairline above them in points.
 const EXPLANATION_RULE_PT: f64 = 60.0;
+/// From that hairline to the first explanation in points.
+const EXPLANATION_RULE_GAP_PT: f64 = 5.0;
 /// Width of the letter before an explanation in points.
 const LETTER_PT: f64 = 12.0;
 /// Heights in mm: base line of the running head, its hairline, base line of the running foot above the lower edge.
@@ -91,7 +93,7 @@ impl<'a> Stack<'a, '_> {
         Ok(())
     }
 
-    fn has_room(&mut self, chain: &[Slab<'a>]) -> bool {
+    fn has_room(&self, chain: &[Slab<'a>]) -> bool {
         let mut height_pt = self.used_pt;
         let mut marks = self.marks.clone();
         for slab in chain {
@@ -175,13 +177,18 @@ fn put_on<'a>(page: &mut Page<'a>, placed: Vec<Placed<'a>>, x_pt: f64, y_pt: f64
 
 impl Setter {
     /// Height of the explanations of these marks at the foot of a page, with the space above them.
-    pub(super) fn explanations_height_pt(&mut self, numbers: &[usize]) -> f64 {
-        let known = self.tags.clone();
-        let height_pt = self
-            .explanations(numbers)
-            .map_or(0.0, |slab| slab.height_pt + EXPLANATION_GAP_PT);
-        self.tags = known;
-        height_pt
+    pub(super) fn explanations_height_pt(&self, numbers: &[usize]) -> f64 {
+        let mut numbers = numbers.to_vec();
+        numbers.sort_unstable();
+        numbers.dedup();
+        if numbers.is_empty() {
+            return 0.0;
+        }
+        let lines: usize = numbers
+            .iter()
+            .map(|number| self.explanation_lines[*number])
+            .sum();
+        EXPLANATION_GAP_PT + EXPLANATION_RULE_GAP_PT + lines as f64 * SMALL.leading_pt
     }
 
     fn explanations<'a>(&mut self, numbers: &[usize]) -> Option<Slab<'a>> {
@@ -191,7 +198,7 @@ impl Setter {
         if numbers.is_empty() {
             return None;
         }
-        let mut rule = Slab::of_height(0.0, 5.0);
+        let mut rule = Slab::of_height(0.0, EXPLANATION_RULE_GAP_PT);
         rule.put_bar(0.0, 0.0, EXPLANATION_RULE_PT, HAIRLINE_PT, Ink::Soft);
         let mut slabs = vec![rule];
         for number in numbers {
@@ -204,9 +211,7 @@ impl Setter {
         let mark = self.marks.all()[number].clone();
         let tag = self.tags.add(None, Kind::Explanation);
         let look = style(SMALL, Face::Regular, Ink::Soft);
-        let text = Text::default()
-            .italic(mark.word)
-            .and(format!(": {}", mark.explanation));
+        let text = told(&mark);
         let width_pt = self.frame.width_pt - LETTER_PT;
         let body = stacked(self.lines(&text, look, SMALL, width_pt, tag, 0.0));
         let label = Text::default().italic(letter(number));
@@ -216,6 +221,20 @@ impl Setter {
         slab.take(body, LETTER_PT, 0.0);
         slab
     }
+}
+
+fn told(mark: &Mark) -> Text {
+    Text::default()
+        .italic(&mark.word)
+        .and(format!(": {}", mark.explanation))
+}
+
+/// How many lines each explanation takes at the foot of a page of this frame.
+pub(super) fn explanation_lines(marks: &Marks, frame: Frame) -> Vec<usize> {
+    let look = style(SMALL, Face::Regular, Ink::Soft);
+    let width_pt = frame.width_pt - LETTER_PT;
+    let lines = |mark: &Mark| break_lines(&told(mark), look, width_pt, &mut Marks::default()).len();
+    marks.all().iter().map(lines).collect()
 }
 
 /// Running head and foot on every page.
