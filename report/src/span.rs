@@ -131,6 +131,15 @@ impl Text {
         self
     }
 
+    /// Whether nothing would be seen of it.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.iter().all(|span| match span {
+            Span::Plain(words) | Span::Strong(words) | Span::Italic(words) => words.is_empty(),
+            _ => false,
+        })
+    }
+
     /// The words alone, without style, marks and boxes.
     #[must_use]
     pub fn words(&self) -> String {

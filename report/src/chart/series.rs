@@ -6,10 +6,10 @@ use crate::simplify::simplified;
 use super::space::View;
 use super::{Series, SeriesMark, named_group};
 
-/// Width in mm of a column of which the lowest and the highest point are drawn: a third of a line's width.
-const COLUMN_MM: f64 = 0.11;
+/// Width in mm of a column of which the lowest and the highest point are drawn: half a line's width.
+const COLUMN_MM: f64 = 0.15;
 /// Points that lie closer to the line than this, in mm, change nothing that a printer can show.
-const ACCURACY_MM: f64 = 0.02;
+const ACCURACY_MM: f64 = 0.03;
 /// Lines of more points than this are dashed along their middle, as their ups and downs would tear the dashes.
 const MANY_POINTS: usize = 400;
 /// Width of lines in points.

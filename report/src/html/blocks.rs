@@ -102,7 +102,7 @@ impl Writer {
 
     fn table(&mut self, table: &Table) {
         self.line("<div class=\"wide\"><table>");
-        if !table.caption.0.is_empty() {
+        if !table.caption.is_empty() {
             self.element("caption", "", &table.caption);
         }
         self.line("<thead><tr>");
@@ -166,7 +166,7 @@ impl Writer {
             "<figure><div class=\"wide\">{}</div>",
             svg_inline(&figure.drawing)
         ));
-        if !figure.caption.0.is_empty() {
+        if !figure.caption.is_empty() {
             self.element("figcaption", "", &figure.caption);
         }
         self.line("</figure>");

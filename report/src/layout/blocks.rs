@@ -301,7 +301,7 @@ impl Setter {
         group: usize,
         width_pt: f64,
     ) -> Option<Slab<'a>> {
-        if caption.0.is_empty() {
+        if caption.is_empty() {
             return None;
         }
         let tag = self.tags.add(Some(group), Kind::Caption);

@@ -107,7 +107,7 @@ impl Setter {
             };
             slab.placed.push(Placed {
                 x_pt: 0.0,
-                y_pt: base_pt(BODY) + 1.2,
+                y_pt: base_pt(BODY) + 0.4,
                 tag: None,
                 what,
             });

@@ -45,7 +45,7 @@ impl Setter {
     }
 
     fn table_caption<'a>(&mut self, table: &Table, tag: usize, width_pt: f64) -> Vec<Slab<'a>> {
-        if table.caption.0.is_empty() {
+        if table.caption.is_empty() {
             return Vec::new();
         }
         let caption = self.tags.add(Some(tag), Kind::Caption);

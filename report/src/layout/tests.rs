@@ -26,7 +26,7 @@ fn long_table(rows: usize) -> Table {
         let text = Text::plain(format!(
             "row {i} has words that run over more than a single line of its narrow column"
         ));
-        if i % 7 == 0 {
+        if i.is_multiple_of(7) {
             text.mark("estimate", "Not measured.")
         } else {
             text
