@@ -4,6 +4,7 @@
 //! elements on a [`space::Space`], and is solved for the field (`eddy`), for temperature (`heat`), or for both
 //! in time (`coupled`). Nothing here knows a material by name, a code, a file or a clock.
 
+pub mod coupled;
 pub mod eddy;
 pub mod element;
 pub mod error;

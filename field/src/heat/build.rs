@@ -2,12 +2,13 @@
 
 use super::Blanket;
 use super::boundary::{Boundary, Law};
-use super::element::{Element, PAIRS};
+use super::element::Element;
 use super::layout::{Cell, Layout, NONE, column, layout};
 use super::lookup::{Beyond, Lookup};
 use super::model::{Exchange, Fixed, FluxPoint, HeatElement, MetalLaws, Model, Nodes};
 use super::surface::{SurfacePoint, surface_points};
 use crate::FieldError;
+use crate::element::PAIRS;
 use crate::mesh::Mesh;
 use crate::section::{Metal, Section, Symmetry};
 use crate::space::Space;

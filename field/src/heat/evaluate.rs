@@ -1,9 +1,10 @@
 //! The heat stored and the heat flowing at given temperatures (docs/theory/heat.md, equations 2 to 8).
 
 use super::boundary::{Law, Loss};
-use super::element::{PAIRS, POINTS, shapes_at_points};
+use super::element::shapes_at_points;
 use super::model::{HeatElement, Model, State};
 use super::source::Source;
+use crate::element::{PAIRS, POINTS};
 
 /// What acts on the section from outside the laws of its boundaries.
 #[derive(Clone, Copy)]

@@ -50,7 +50,7 @@ pub fn layout(section: &Section, mesh: &Mesh, space: &Space) -> Layout {
 }
 
 /// A body whose conductivity is zero everywhere (air in a bore) takes no part in heat.
-fn conducts_heat(body: &Body) -> bool {
+pub fn conducts_heat(body: &Body) -> bool {
     body.metal
         .conductivity_w_mk
         .points()

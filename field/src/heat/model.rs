@@ -1,11 +1,12 @@
 //! Everything about heat that stays the same while time goes on.
 
 use super::boundary::{Boundary, Law};
-use super::element::{Element, PAIRS};
+use super::element::Element;
 use super::layout::{Cell, NONE};
 use super::lookup::Lookup;
 use super::probe::Probe;
 use crate::FieldError;
+use crate::element::PAIRS;
 use crate::section::Point;
 use crate::sparse::{Pattern, Symbolic};
 use crate::table::Table;

@@ -1,8 +1,8 @@
 //! Reading the temperature at a point.
 
-use super::element::{double_area, shapes};
 use super::model::{HeatElement, State};
 use crate::FieldError;
+use crate::element::{Triangle, shapes};
 use crate::section::Point;
 
 /// A point of the metal: six unknowns and their weights.
@@ -27,7 +27,12 @@ impl Probe {
         let inside = |at: &[f64; 3]| at.iter().copied().fold(f64::INFINITY, f64::min);
         elements
             .iter()
-            .map(|element| (element, barycentric(corners(element), place_m)))
+            .map(|element| {
+                (
+                    element,
+                    Triangle::new(corners(element)).barycentric(place_m),
+                )
+            })
             .max_by(|(_, a), (_, b)| inside(a).total_cmp(&inside(b)))
             .filter(|(_, at)| inside(at) > -OUTSIDE)
             .map(|(element, at)| Probe {
@@ -50,13 +55,4 @@ impl Probe {
             .map(|(&unknown, weight)| weight * nodal[unknown as usize])
             .sum()
     }
-}
-
-fn barycentric([a, b, c]: [Point; 3], place: Point) -> [f64; 3] {
-    let whole = double_area([a, b, c]);
-    [
-        double_area([place, b, c]) / whole,
-        double_area([a, place, c]) / whole,
-        double_area([a, b, place]) / whole,
-    ]
 }

@@ -57,6 +57,8 @@ pub struct Step {
     pub error_k: f64,
     /// Where heat came from and went to.
     pub energy: Energy,
+    /// Length that the step after it may have, in seconds.
+    pub next_step_s: f64,
 }
 
 /// The heat balance of a step in J.
@@ -155,6 +157,7 @@ impl Stepper {
         Ok(Step {
             error_k: self.error_k(model, step_s),
             energy: self.energy(model, step_s),
+            next_step_s: step_s,
             state: State {
                 time_s: times_s[2],
                 temperature_c: t2,

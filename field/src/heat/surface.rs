@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::element::depth_m;
+use crate::element::depth_m;
 use crate::mesh::Mesh;
 use crate::section::{Point, Symmetry};
 use crate::space::Space;
@@ -46,7 +46,7 @@ pub fn surface_points(
                 area_m2: 0.0,
             };
             let point = found.entry((piece.body, piece.edge, node)).or_insert(empty);
-            point.area_m2 += weight * length_m * depth_m(symmetry, place_m[0]);
+            point.area_m2 += weight * length_m * depth_m(symmetry, place_m);
         }
     }
     found

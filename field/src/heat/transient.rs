@@ -80,13 +80,15 @@ impl Transient {
             if step.step_s == stop_s - state.time_s {
                 step.state.time_s = stop_s;
             }
+            self.keep(&step);
             each(&step);
             state = step.state;
         }
         Ok(state)
     }
 
-    /// One step of at most `limit_s`, shortened until its error is small enough.
+    /// Tries one step of at most `limit_s`, shortened until its error is small enough; nothing is decided before
+    /// [`Transient::keep`], so that another step may be tried from the same state.
     ///
     /// # Errors
     /// [`FieldError::NotConverged`] where even the smallest step fails.
@@ -97,45 +99,52 @@ impl Transient {
         limit_s: f64,
         conditions: &Conditions<'_>,
     ) -> Result<Step, FieldError> {
+        let tolerance_k = self.settings.tolerance_k;
         let planned_s = self.next_step_s.min(self.settings.largest_step_s);
         let mut step_s = fitted(planned_s, limit_s);
         loop {
-            let tried =
-                self.stepper
-                    .step(model, from, step_s, self.settings.tolerance_k, conditions);
-            let change = match &tried {
-                Ok(step) => self.change(step.error_k),
-                Err(FieldError::NotConverged { .. }) => SHORTER_AT_MOST,
-                Err(_) => return tried,
-            };
-            match tried {
-                Ok(step) if step.error_k <= self.settings.tolerance_k => {
-                    self.effort.steps += 1;
-                    let wanted_s = step_s * change;
-                    self.next_step_s = if step_s < planned_s {
+            let failure = match self
+                .stepper
+                .step(model, from, step_s, tolerance_k, conditions)
+            {
+                Ok(step) if step.error_k <= tolerance_k => {
+                    let wanted_s = step_s * self.change(step.error_k);
+                    let cut_short = step_s < planned_s;
+                    let next_step_s = if cut_short {
                         wanted_s.max(planned_s)
                     } else {
                         wanted_s
                     };
-                    return Ok(step);
-                }
-                Err(failure) if step_s * change < self.settings.smallest_step_s => {
-                    return Err(failure);
-                }
-                Ok(step) if step_s * change < self.settings.smallest_step_s => {
-                    return Err(FieldError::NotConverged {
-                        time_s: from.time_s,
-                        left_k: step.error_k,
-                        allowed_k: self.settings.tolerance_k,
+                    return Ok(Step {
+                        next_step_s,
+                        ..step
                     });
                 }
-                _ => {
-                    self.effort.rejected += 1;
-                    step_s *= change.min(SAFETY);
-                    self.next_step_s = step_s;
+                Ok(step) => {
+                    step_s *= self.change(step.error_k).min(SAFETY);
+                    FieldError::NotConverged {
+                        time_s: from.time_s,
+                        left_k: step.error_k,
+                        allowed_k: tolerance_k,
+                    }
                 }
+                Err(failure @ FieldError::NotConverged { .. }) => {
+                    step_s *= SHORTER_AT_MOST;
+                    failure
+                }
+                Err(failure) => return Err(failure),
+            };
+            self.effort.rejected += 1;
+            if step_s < self.settings.smallest_step_s {
+                return Err(failure);
             }
         }
+    }
+
+    /// Keeps a step that was tried: the next one follows from it.
+    pub fn keep(&mut self, step: &Step) {
+        self.effort.steps += 1;
+        self.next_step_s = step.next_step_s;
     }
 
     /// How much longer the next step may be: the error of a step grows with its third power.
