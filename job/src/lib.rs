@@ -4,6 +4,7 @@ mod file;
 mod model;
 pub mod programme;
 pub mod section;
+pub mod sheet;
 pub mod toml_reader;
 
 pub use file::{Refusal, read, shape};
