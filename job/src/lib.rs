@@ -1,11 +1,15 @@
 //! The job: its files, and the flows that lead from them to a plan or a record.
 
 mod file;
+pub mod foreseen;
 mod model;
+pub mod plan;
+pub mod plan_json;
 pub mod programme;
 pub mod section;
 pub mod sheet;
 pub mod toml_reader;
+mod wording;
 
 pub use file::{Refusal, read, shape};
 pub use model::{BlanketWish, CycleWish, Identification, Job, Taken};

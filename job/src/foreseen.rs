@@ -1,0 +1,330 @@
+//! What stands in the way of a plan and only the model can say: the bore, the source, the neighbors, the bands.
+
+use checks::Verdict;
+use cycle::outcome::{NeighborOutcome, Outcome, Shortfall};
+use cycle::setup::Coil;
+use quantity::{Celsius, Kelvins, Units};
+
+use crate::model::Job;
+use crate::plan::Prepared;
+use crate::wording::{difference, length, place, temperature};
+
+/// One thing that the model foresees.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Foreseen {
+    /// What it is about.
+    pub about: About,
+    /// Whether it stands in the way.
+    pub verdict: Verdict,
+    /// What will be, in one sentence.
+    pub says: String,
+    /// What can be done about it, where something can.
+    pub remedy: Option<String>,
+    /// How far past what is wanted, as a part of it: larger is worse. 0 where nothing is wrong.
+    pub severity: f64,
+}
+
+/// What a foreseen thing is about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum About {
+    /// The soak band with its bore.
+    SoakBand,
+    /// The source.
+    Source,
+    /// A neighbor, by name.
+    Neighbor(String),
+    /// The width that is heated.
+    HeatedBand,
+    /// The width that is wrapped.
+    Blanket,
+    /// Whether the computation closed its books.
+    Computation,
+}
+
+impl About {
+    /// The words that stand on a plan.
+    pub fn words(&self) -> String {
+        match self {
+            About::SoakBand => "soak band, bore included".into(),
+            About::Source => "source".into(),
+            About::Neighbor(name) => name.clone(),
+            About::HeatedBand => "heated band".into(),
+            About::Blanket => "blanket".into(),
+            About::Computation => "computation".into(),
+        }
+    }
+}
+
+/// A coil or blanket counts as wide enough when this part of the band is covered: a band's width is not known better.
+const WIDE_ENOUGH: f64 = 0.95;
+
+/// Largest gap in percent between heat put in, given off and stored that a plan may rest on.
+const ENERGY_GAP_PERCENT: f64 = 2.0;
+
+/// Largest relative gap between coil power and integrated loss that a plan may rest on.
+const POWER_GAP: f64 = 0.02;
+
+/// Everything that the model foresees, worst first.
+pub(crate) fn foreseen(
+    job: &Job,
+    prepared: &Prepared,
+    coil: &Coil,
+    outcome: &Outcome,
+) -> Vec<Foreseen> {
+    let mut list = vec![
+        soak_band(prepared, outcome, job.units),
+        source(outcome, job.units),
+    ];
+    list.extend(
+        outcome
+            .neighbors
+            .iter()
+            .filter_map(|n| neighbor(n, job.units)),
+    );
+    let proven = outcome.soak.inside_whole_hold;
+    list.push(heated_band(job, prepared, coil, proven));
+    list.push(blanket(job, prepared, proven));
+    list.push(computation(outcome));
+    list.sort_by(|a, b| {
+        b.verdict
+            .cmp(&a.verdict)
+            .then(b.severity.total_cmp(&a.severity))
+    });
+    list
+}
+
+fn fine(about: About, says: String) -> Foreseen {
+    Foreseen {
+        about,
+        verdict: Verdict::Met,
+        says,
+        remedy: None,
+        severity: 0.0,
+    }
+}
+
+fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
+    let soak = &outcome.soak;
+    let [low, high] = prepared.programme.hold_range;
+    let range = format!(
+        "{} to {}",
+        temperature(low, units),
+        temperature(high, units)
+    );
+    let (coldest_c, hottest_c) = (soak.coldest.temperature_c, soak.hottest.temperature_c);
+    if soak.inside_whole_hold {
+        let says = format!(
+            "inside {range} at all depths for the whole hold: {} to {}",
+            temperature(Celsius::from_c(coldest_c), units),
+            temperature(Celsius::from_c(hottest_c), units)
+        );
+        return fine(About::SoakBand, says);
+    }
+    let wrong = |says: String, remedy: &str, severity: f64| Foreseen {
+        about: About::SoakBand,
+        verdict: Verdict::NotMet,
+        says,
+        remedy: Some(remedy.to_owned()),
+        severity,
+    };
+    if soak.hold_from_s.is_none() {
+        let says = format!(
+            "the hold never begins: the control thermocouples do not come into {range} together"
+        );
+        return wrong(
+            says,
+            "see what the source can do, and where the spread comes from",
+            f64::INFINITY,
+        );
+    }
+    let (below_k, above_k) = (low.c() - coldest_c, hottest_c - high.c());
+    let width_k = (high - low).k().max(1.0);
+    if below_k >= above_k {
+        let says = format!(
+            "not in the range for the whole hold: {} is {} below {} at {:.2} h; all of the band is inside for {:.2} h",
+            place(&soak.coldest, units),
+            difference(Kelvins::from_k(below_k), units),
+            temperature(low, units),
+            soak.coldest_time_s / 3600.0,
+            soak.time_inside_h
+        );
+        let remedy = "plug the bore, heat a wider band, raise the set point inside the range, or wait for the bore \
+                      before the hold is counted";
+        return wrong(says, remedy, below_k / width_k);
+    }
+    let says = format!(
+        "not in the range for the whole hold: {} is {} above {} at {:.2} h",
+        place(&soak.hottest, units),
+        difference(Kelvins::from_k(above_k), units),
+        temperature(high, units),
+        soak.hottest_time_s / 3600.0
+    );
+    wrong(
+        says,
+        "open the turns where it is hottest, or lower the set point",
+        above_k / width_k,
+    )
+}
+
+fn source(outcome: &Outcome, units: Units) -> Foreseen {
+    let source = &outcome.source;
+    let least = source
+        .power_reserve_percent
+        .min(source.current_reserve_percent)
+        .min(source.voltage_reserve_percent);
+    let Some(short) = &source.first_shortfall else {
+        let says = format!(
+            "enough for the whole cycle; at its worst {least:.0} % is left of power, current or voltage ({:.1} kW, {:.0} A, {:.0} V at most)",
+            source.largest_power_w / 1e3,
+            source.largest_current_rms_a,
+            source.largest_voltage_rms_v
+        );
+        return fine(About::Source, says);
+    };
+    Foreseen {
+        about: About::Source,
+        verdict: Verdict::NotMet,
+        says: short_words(short, units),
+        remedy: Some("a larger source, more turns where the current runs out, fewer where the voltage does, or a slower programme".into()),
+        severity: 1.0 + short.farthest_behind_k / 100.0,
+    }
+}
+
+fn short_words(short: &Shortfall, units: Units) -> String {
+    format!(
+        "runs out while {}: {} holds it back from {:.2} h on, at {}",
+        short.stage.words(),
+        short.limit.words(),
+        short.time_s / 3600.0,
+        temperature(Celsius::from_c(short.control_c), units)
+    )
+}
+
+/// A neighbor of which nobody says what it bears is no finding; it stands in the tables.
+fn neighbor(neighbor: &NeighborOutcome, units: Units) -> Option<Foreseen> {
+    let limit_c = neighbor.limit_c?;
+    let about = About::Neighbor(neighbor.name.clone());
+    let reached = temperature(Celsius::from_c(neighbor.highest_c), units);
+    let limit = temperature(Celsius::from_c(limit_c), units);
+    let over_k = neighbor.highest_c - limit_c;
+    if over_k <= 0.0 {
+        return Some(fine(about, format!("reaches {reached}, bears {limit}")));
+    }
+    let says = format!(
+        "reaches {reached} at {:.2} h, {} over the {limit} that it bears",
+        neighbor.time_s / 3600.0,
+        difference(Kelvins::from_k(over_k), units)
+    );
+    Some(Foreseen {
+        about,
+        verdict: Verdict::NotMet,
+        says,
+        remedy: Some(
+            "take its soft parts out, cool it, or shorten blanket and coil on that side".into(),
+        ),
+        severity: over_k / limit_c.max(50.0),
+    })
+}
+
+/// A width that only a practice recommends may be narrower where the model keeps the soak band inside (`proven`).
+fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: bool) -> Foreseen {
+    let asked_mm = prepared.bands.heated.width.mm();
+    let row = &prepared.bands.by_rule[prepared.bands.heated.row];
+    let clause = &row.clause;
+    let by = format!("{} {}", clause.document, clause.clause);
+    let span_mm = covered_mm(coil, job.cable.outside_diameter_mm.value);
+    let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
+    let says = format!(
+        "the turns heat {} of the {} that {by} asks for",
+        words(span_mm),
+        words(asked_mm)
+    );
+    if span_mm >= WIDE_ENOUGH * asked_mm {
+        return fine(About::HeatedBand, says);
+    }
+    if proven && !row.binding {
+        return fine(
+            About::HeatedBand,
+            format!("{says}, a practice and no limit; the model keeps the soak band inside"),
+        );
+    }
+    Foreseen {
+        about: About::HeatedBand,
+        verdict: Verdict::NotMet,
+        says: format!("too narrow: {says}"),
+        remedy: Some("more turns, or a wider pitch".into()),
+        severity: 1.0 - span_mm / asked_mm,
+    }
+}
+
+/// Width that the turns heat: from half a pitch before the first to half a pitch behind the last.
+fn covered_mm(coil: &Coil, cable_mm: f64) -> f64 {
+    let mut axial: Vec<f64> = coil.turns.iter().map(|t| t.axial.mm()).collect();
+    axial.sort_by(f64::total_cmp);
+    let (Some(first), Some(last)) = (axial.first(), axial.last()) else {
+        return 0.0;
+    };
+    let pitches = axial.windows(2).map(|pair| pair[1] - pair[0]);
+    let end_pitch = pitches.fold(cable_mm, f64::max);
+    last - first + end_pitch
+}
+
+fn blanket(job: &Job, prepared: &Prepared, proven: bool) -> Foreseen {
+    let row = &prepared.bands.by_rule[prepared.bands.gradient_control.row];
+    let half_mm = 0.5 * prepared.bands.gradient_control.width.mm();
+    let reach = prepared.setup.blanket.reach;
+    let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
+    let shortest_mm = reach[0].mm().min(reach[1].mm());
+    let says = format!(
+        "reaches {} and {} from the weld; the gradient control band asks for {} each way",
+        words(reach[0].mm()),
+        words(reach[1].mm()),
+        words(half_mm)
+    );
+    if shortest_mm >= WIDE_ENOUGH * half_mm {
+        return fine(About::Blanket, says);
+    }
+    if proven && !row.binding {
+        return fine(
+            About::Blanket,
+            format!("{says}, a practice and no limit; the model keeps the soak band inside"),
+        );
+    }
+    let ended = [0, 1]
+        .iter()
+        .any(|s| job.joint.sides[*s].length.mm() <= reach[*s].mm() + 1.0);
+    let remedy = match ended {
+        true => {
+            "the side ends there: wrap on over what follows, or judge the gradient from the curves"
+        }
+        false => "wrap further",
+    };
+    Foreseen {
+        about: About::Blanket,
+        verdict: Verdict::NotMet,
+        says: format!("too short: {says}"),
+        remedy: Some(remedy.into()),
+        severity: 1.0 - shortest_mm / half_mm,
+    }
+}
+
+fn computation(outcome: &Outcome) -> Foreseen {
+    let effort = &outcome.effort;
+    let says = format!(
+        "heat in, out and stored agree within {:.1} %, coil power and loss within {:.2} %",
+        effort.energy_error_percent.abs(),
+        100.0 * effort.worst_balance
+    );
+    let closed = effort.energy_error_percent.abs() <= ENERGY_GAP_PERCENT
+        && effort.worst_balance <= POWER_GAP;
+    if closed {
+        return fine(About::Computation, says);
+    }
+    Foreseen {
+        about: About::Computation,
+        verdict: Verdict::NotJudged,
+        says: format!("the books do not close: {says}"),
+        remedy: Some("do not rest anything on this plan; report the job".into()),
+        severity: f64::INFINITY,
+    }
+}

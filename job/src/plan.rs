@@ -1,0 +1,221 @@
+//! The first flow: a job becomes a plan.
+//!
+//! Job → Requirement → Bands → coil → cycle → scans → checks → Plan. A plan is a predicted record: the scans that the
+//! cycle predicts pass the same checks as a log would. What thermocouples can't see is judged from the model beside it.
+
+use checks::{ChannelUse, Checker, Findings};
+use cycle::error::CycleError;
+use cycle::outcome::Outcome;
+use cycle::proposal::Proposal;
+use cycle::setup::{Coil, Programme, Setup, Wrap};
+use quantity::Millimeters;
+use rules::RuleError;
+use rules::band::Bands;
+use rules::requirement::Requirement;
+use rules::thermocouple::Thermocouple;
+
+use crate::foreseen::{Foreseen, foreseen};
+use crate::model::{Job, Taken};
+use crate::programme::programme;
+
+/// Why there is no plan.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum PlanError {
+    /// The rules refuse the weld.
+    #[error(transparent)]
+    Rules(#[from] RuleError),
+    /// The model refuses the setup, or its solvers stopped.
+    #[error(transparent)]
+    Cycle(#[from] CycleError),
+}
+
+/// What is known before the cycle is run.
+#[derive(Clone, Debug)]
+pub struct Prepared {
+    /// What the weld needs.
+    pub requirement: Requirement,
+    /// The bands by rule.
+    pub bands: Bands,
+    /// What the controller is asked to do.
+    pub programme: Programme,
+    /// Everything that the cycle starts from.
+    pub setup: Setup,
+    /// What was taken where file and limits are silent.
+    pub taken: Vec<Taken>,
+}
+
+/// A plan.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// The job.
+    pub job: Job,
+    /// What the weld needs.
+    pub requirement: Requirement,
+    /// The bands by rule.
+    pub bands: Bands,
+    /// What the controller is asked to do.
+    pub programme: Programme,
+    /// Everything that the cycle started from.
+    pub setup: Setup,
+    /// The turns.
+    pub coil: Coil,
+    /// How they were chosen; `None` where they were given.
+    pub proposal: Option<Proposal>,
+    /// The predicted cycle.
+    pub outcome: Outcome,
+    /// What the predicted scans say of each limit.
+    pub findings: Findings,
+    /// What only the model can say, worst first.
+    pub foreseen: Vec<Foreseen>,
+    /// What was taken where file and limits are silent.
+    pub taken: Vec<Taken>,
+}
+
+impl Plan {
+    /// Whether the predicted values meet every limit and nothing foreseen stands in the way.
+    pub fn complies(&self) -> bool {
+        self.findings.all_met()
+            && self
+                .foreseen
+                .iter()
+                .all(|f| f.verdict == checks::Verdict::Met)
+    }
+
+    /// Outside diameter where a tape is laid round the pipe, at a distance from the weld center.
+    pub fn outside_diameter_at(&self, axial: Millimeters) -> Millimeters {
+        let side = &self.job.joint.sides[usize::from(axial.mm() > 0.0)];
+        let Some(transition) = side.transition else {
+            return side.outside_diameter;
+        };
+        let beyond_mm = axial.mm().abs() - transition.straight.mm();
+        let part = (beyond_mm / transition.length.mm().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
+        transition.outside_diameter + (side.outside_diameter - transition.outside_diameter) * part
+    }
+}
+
+/// Everything that is known before the cycle is run.
+///
+/// # Errors
+/// [`PlanError::Rules`] where the rules refuse the weld.
+pub fn prepared(job: &Job) -> Result<Prepared, PlanError> {
+    let requirement = rules::requirement(&job.weld)?;
+    let bands = rules::bands(&job.weld, &requirement)?;
+    let (programme, more) = programme(job, &requirement);
+    let mut taken = job.taken.clone();
+    taken.extend(more);
+    let thermocouples = thermocouples(job, &bands, &mut taken)?;
+    let setup = setup(job, &bands, programme, thermocouples);
+    Ok(Prepared {
+        requirement,
+        bands,
+        programme,
+        setup,
+        taken,
+    })
+}
+
+/// The plan of a predicted cycle: its scans checked, and what only the model can say.
+pub fn judged(
+    job: &Job,
+    prepared: Prepared,
+    coil: Coil,
+    proposal: Option<Proposal>,
+    outcome: Outcome,
+) -> Plan {
+    let findings = checked(
+        &prepared.requirement,
+        &prepared.setup.thermocouples,
+        job,
+        &outcome,
+    );
+    let foreseen = foreseen(job, &prepared, &coil, &outcome);
+    Plan {
+        job: job.clone(),
+        requirement: prepared.requirement,
+        bands: prepared.bands,
+        programme: prepared.programme,
+        setup: prepared.setup,
+        coil,
+        proposal,
+        outcome,
+        findings,
+        foreseen,
+        taken: prepared.taken,
+    }
+}
+
+/// The predicted scans pass the same checks as a log.
+fn checked(
+    requirement: &Requirement,
+    thermocouples: &[Thermocouple],
+    job: &Job,
+    outcome: &Outcome,
+) -> Findings {
+    let channels: Vec<ChannelUse> = thermocouples.iter().map(ChannelUse::from).collect();
+    let mut checker = Checker::new(requirement, &channels, job.reading.clone());
+    outcome.scans.iter().for_each(|scan| checker.push(scan));
+    checker.findings()
+}
+
+/// The given thermocouples, or the proposed ones that lie on the pipe.
+fn thermocouples(
+    job: &Job,
+    bands: &Bands,
+    taken: &mut Vec<Taken>,
+) -> Result<Vec<Thermocouple>, RuleError> {
+    if let Some(given) = &job.thermocouples {
+        return Ok(given.clone());
+    }
+    let [first, second] = [
+        job.joint.sides[0].length.mm(),
+        job.joint.sides[1].length.mm(),
+    ];
+    let on_pipe = |t: &Thermocouple| (-first..=second).contains(&t.axial.mm());
+    let (on, off): (Vec<_>, Vec<_>) = rules::layout(&job.weld, bands)?
+        .into_iter()
+        .partition(on_pipe);
+    taken.extend(off.iter().map(|t| Taken {
+        key: t.name.clone(),
+        value: format!(
+            "left out: {:.0} mm from the weld the pipe has ended",
+            t.axial.mm()
+        ),
+    }));
+    Ok(on)
+}
+
+fn setup(
+    job: &Job,
+    bands: &Bands,
+    programme: Programme,
+    thermocouples: Vec<Thermocouple>,
+) -> Setup {
+    Setup {
+        joint: job.joint.clone(),
+        surroundings: job.surroundings,
+        blanket: Wrap {
+            material: job.blanket.material.clone(),
+            thickness: job.blanket.thickness,
+            reach: job
+                .blanket
+                .reach
+                .unwrap_or_else(|| proposed_reach(job, bands)),
+        },
+        cable: job.cable.clone(),
+        coil: job.coil.clone(),
+        leads: job.leads.clone(),
+        source: job.source.clone(),
+        programme,
+        thermocouples,
+        soak_band: bands.soak.width,
+        heated_band: bands.heated.width,
+        neighbors: job.neighbors.clone(),
+        recording_interval: job.cycle.recording_interval,
+    }
+}
+
+/// Half the gradient control band on each side, no further than the side goes.
+fn proposed_reach(job: &Job, bands: &Bands) -> [Millimeters; 2] {
+    let half_mm = 0.5 * bands.gradient_control.width.mm();
+    [0, 1].map(|side| Millimeters::from_mm(half_mm.min(job.joint.sides[side].length.mm())))
+}
