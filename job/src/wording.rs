@@ -1,7 +1,7 @@
-//! Quantities in the words of the sheet, in the units that the reader chose.
+//! Quantities in the words of a plan, in the units that the reader chose.
 
 use cycle::outcome::Spot;
-use quantity::{Celsius, Kelvins, KelvinsPerHour, Millimeters, Units};
+use quantity::{Celsius, Kelvins, Millimeters, Units};
 
 /// A temperature, in whole degrees.
 pub(crate) fn temperature(value: Celsius, units: Units) -> String {
@@ -9,19 +9,6 @@ pub(crate) fn temperature(value: Celsius, units: Units) -> String {
         Units::Si => format!("{:.0} °C", value.c()),
         Units::Us => format!("{:.0} °F", value.f()),
     }
-}
-
-/// A temperature in both units, the reader's first.
-pub(crate) fn both_temperatures(value: Celsius, units: Units) -> String {
-    let other = match units {
-        Units::Si => Units::Us,
-        Units::Us => Units::Si,
-    };
-    format!(
-        "{} ({})",
-        temperature(value, units),
-        temperature(value, other)
-    )
 }
 
 /// A difference of temperatures; a small one with a decimal.
@@ -37,28 +24,11 @@ pub(crate) fn difference(value: Kelvins, units: Units) -> String {
     }
 }
 
-/// A rate.
-pub(crate) fn rate(value: KelvinsPerHour, units: Units) -> String {
-    match units {
-        Units::Si => format!("{:.0} K/h", value.k_h()),
-        Units::Us => format!("{:.0} °F/h", value.f_h()),
-    }
-}
-
 /// A length along the pipe, as a tape shows it: whole millimeters, or inches to a sixteenth.
 pub(crate) fn length(value: Millimeters, units: Units) -> String {
     match units {
         Units::Si => format!("{:.0} mm", value.mm()),
         Units::Us => sixteenths(value.inches()),
-    }
-}
-
-/// A length in both units, the reader's first.
-pub(crate) fn both_lengths(value: Millimeters, units: Units) -> String {
-    let (mm, inches) = (length(value, Units::Si), length(value, Units::Us));
-    match units {
-        Units::Si => format!("{mm} ({inches})"),
-        Units::Us => format!("{inches} ({mm})"),
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod course;
 mod needs;
+mod page;
 mod verdicts;
 mod wrap;
 
@@ -16,6 +17,7 @@ use crate::plan::Plan;
 
 pub use course::{Circuit, Course, Energy, Neighbor, Peak, Profile, Scan, Stage, Wall};
 pub use needs::{Band, Clause, Governing, Limit, Needs, Remark};
+pub use page::page;
 pub use verdicts::{Beside, Finding, Foreseen, Value, Verdicts};
 pub use wrap::{Blanket, Coil, Programme, Source, Thermocouple, Trial, Turn, Wrap};
 

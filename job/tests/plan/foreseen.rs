@@ -1,0 +1,119 @@
+//! A plan that will not comply is computed and says so first.
+
+use checks::Verdict;
+use cycle::outcome::{Limit, Shortfall, Stage};
+use job::foreseen::About;
+
+use crate::invented::{coil, plan_with};
+
+#[test]
+fn a_good_plan_complies() {
+    let plan = plan_with(|_, _, _| {});
+    let unmet: Vec<String> = plan
+        .findings
+        .findings
+        .iter()
+        .filter(|f| f.verdict != Verdict::Met)
+        .map(|f| format!("{:?} {}", f.limit.kind, f.reason))
+        .collect();
+    assert_eq!(unmet, [""; 0]);
+    assert!(plan.complies(), "{:#?}", plan.foreseen);
+}
+
+#[test]
+fn a_cold_bore_comes_first_with_its_place_and_what_to_do() {
+    let plan = plan_with(|prepared, outcome, _| {
+        outcome.soak.inside_whole_hold = false;
+        outcome.soak.coldest.temperature_c = prepared.programme.hold_range[0].c() - 13.0;
+        outcome.soak.time_inside_h = 0.4;
+        outcome.neighbors[0].highest_c = 206.0;
+    });
+    assert!(!plan.complies());
+    let first = &plan.foreseen[0];
+    assert_eq!(first.about, About::SoakBand);
+    assert!(first.says.contains("23 °F below 1103 °F"), "{}", first.says);
+    assert!(first.remedy.is_some());
+    assert!(matches!(plan.foreseen[1].about, About::Neighbor(_)));
+}
+
+#[test]
+fn a_source_that_runs_out_says_where_and_by_which_limit() {
+    let plan = plan_with(|_, outcome, _| {
+        outcome.source.enough = false;
+        outcome.source.first_shortfall = Some(Shortfall {
+            stage: Stage::Heating,
+            time_s: 7200.0,
+            control_c: 480.0,
+            limit: Limit::Voltage,
+            farthest_behind_k: 60.0,
+        });
+    });
+    let source = plan
+        .foreseen
+        .iter()
+        .find(|f| f.about == About::Source)
+        .expect("judged");
+    assert_eq!(source.verdict, Verdict::NotMet);
+    assert!(
+        source.says.contains("voltage") && source.says.contains("2.00 h"),
+        "{}",
+        source.says
+    );
+}
+
+#[test]
+fn a_hold_that_never_begins_is_told_as_such() {
+    let plan = plan_with(|_, outcome, _| {
+        outcome.soak.inside_whole_hold = false;
+        outcome.soak.hold_from_s = None;
+    });
+    assert!(plan.foreseen[0].says.contains("never begins"));
+}
+
+#[test]
+fn a_narrow_coil_is_told_unless_the_model_proves_it() {
+    let narrow = |proven: bool| {
+        plan_with(move |_, outcome, turns| {
+            *turns = coil(120.0);
+            outcome.soak.inside_whole_hold = proven;
+        })
+    };
+    let band = |plan: job::plan::Plan| {
+        plan.foreseen
+            .into_iter()
+            .find(|f| f.about == About::HeatedBand)
+            .expect("judged")
+    };
+    assert_eq!(band(narrow(false)).verdict, Verdict::NotMet);
+    let proven = band(narrow(true));
+    assert_eq!(proven.verdict, Verdict::Met);
+    assert!(
+        proven.says.contains("a practice and no limit"),
+        "{}",
+        proven.says
+    );
+}
+
+#[test]
+fn a_computation_whose_books_do_not_close_proves_nothing() {
+    let plan = plan_with(|_, outcome, _| outcome.effort.energy_error_percent = 9.0);
+    assert_eq!(plan.foreseen[0].verdict, Verdict::NotJudged);
+    assert!(!plan.complies());
+}
+
+#[test]
+fn a_bore_point_without_a_wire_is_predicted_and_judged_by_no_limit() {
+    let plan = plan_with(|prepared, outcome, _| {
+        let bore = prepared
+            .setup
+            .thermocouples
+            .iter()
+            .position(|t| !t.fitted)
+            .expect("a predicted point");
+        outcome
+            .scans
+            .iter_mut()
+            .for_each(|s| s.readings[bore] = Some(quantity::Celsius::from_c(900.0)));
+    });
+    assert!(plan.findings.all_met());
+}

@@ -1,0 +1,5 @@
+//! What a person may rely on when a job becomes a plan.
+
+mod data;
+mod foreseen;
+mod invented;
