@@ -94,6 +94,11 @@ impl SourceLimits {
         }
     }
 
+    /// The largest current in A rms, whatever it flows into.
+    pub fn most_a(&self) -> f64 {
+        self.current_rms_a.min(self.cable_rms_a)
+    }
+
     /// The largest current in A rms into an impedance, and what limits it (circuit.md eq. 10).
     pub fn allowed_rms_a(&self, impedance: &Impedance) -> (f64, Limit) {
         let resistance_ohm = impedance.resistance_ohm().max(f64::MIN_POSITIVE);
@@ -114,10 +119,9 @@ impl SourceLimits {
     pub fn reserves_percent(&self, impedance: &Impedance, current_rms_a: f64) -> [f64; 3] {
         let power_w = current_rms_a * current_rms_a * impedance.resistance_ohm();
         let voltage_v = current_rms_a * impedance.amount_ohm();
-        let current_limit_a = self.current_rms_a.min(self.cable_rms_a);
         [
             100.0 * (1.0 - power_w / self.power_w),
-            100.0 * (1.0 - current_rms_a / current_limit_a),
+            100.0 * (1.0 - current_rms_a / self.most_a()),
             100.0 * (1.0 - voltage_v / self.voltage_rms_v),
         ]
     }

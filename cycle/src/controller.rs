@@ -162,7 +162,7 @@ impl Controller {
                 }
             }
             Stage::Hold if self.set_point_c >= plan.set_point_c => Wish {
-                step_s: longest_s.min(plan.hold_s - self.held_s),
+                step_s: without_sliver(longest_s, plan.hold_s - self.held_s),
                 target_c: plan.set_point_c,
             },
             _ => {
@@ -173,7 +173,7 @@ impl Controller {
                     step_s = self.fitted(rate_k_s, left_k, longest_s);
                 }
                 if self.stage == Stage::Hold {
-                    step_s = step_s.min(plan.hold_s - self.held_s);
+                    step_s = step_s.min((plan.hold_s - self.held_s).max(LEAST_STEP_S));
                 }
                 let target_c = (self.set_point_c + rate_k_s * step_s).min(self.next_stop_c());
                 Wish { step_s, target_c }
@@ -181,9 +181,9 @@ impl Controller {
         }
     }
 
-    /// A step was rejected by the solver: the next wish is for a shorter one.
+    /// The solver cannot make the step, or will not make the next one so long: it is made no longer than this.
     pub fn shorten(&mut self, step_s: f64) {
-        self.step_s = step_s;
+        self.step_s = self.step_s.min(step_s);
     }
 
     /// Takes note of a step that was made: `limited` says whether the source had no more to give.
@@ -305,12 +305,19 @@ impl Controller {
     /// A step that changes the set point by no more than is allowed and ends where the way ends, without a sliver.
     fn fitted(&self, rate_k_s: f64, left_k: f64, longest_s: f64) -> f64 {
         let step_s = longest_s.min(self.pace.change_k / rate_k_s);
-        let left_s = left_k.max(0.0) / rate_k_s;
-        match left_s {
-            left if left <= 1.05 * step_s => left.max(1.0),
-            left if left < 2.0 * step_s => 0.5 * left,
-            _ => step_s,
-        }
+        without_sliver(step_s, (left_k.max(0.0) / rate_k_s).max(LEAST_STEP_S))
+    }
+}
+
+/// No step is shorter than this, in s.
+const LEAST_STEP_S: f64 = 1.0;
+
+/// The whole way, half of it, or a step.
+fn without_sliver(step_s: f64, left_s: f64) -> f64 {
+    match left_s / step_s {
+        steps if steps <= 1.0 => left_s,
+        steps if steps < 2.0 => 0.5 * left_s,
+        _ => step_s,
     }
 }
 

@@ -4,19 +4,28 @@
 //! predicted scans satisfy a requirement is for others to say.
 
 pub mod assumptions;
+pub mod cautions;
 pub mod circuit;
+pub mod circuit_table;
 pub mod closed_forms;
 pub mod coil;
 pub mod controller;
+pub mod demand;
 pub mod error;
 pub mod joint;
 pub mod laws;
+pub mod layout;
 pub mod outcome;
+pub mod plan;
 pub mod practice;
+pub mod prepare;
 pub mod proposal;
+pub mod propose;
 pub mod record;
+pub mod run;
 pub mod seek;
 pub mod setup;
+pub mod snapshot;
 pub mod surface_lines;
 pub mod surroundings;
 pub mod watch;

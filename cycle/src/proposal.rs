@@ -17,7 +17,7 @@ pub struct Proposal {
     pub reason: String,
 }
 
-/// One candidate, judged at the steady hold.
+/// One candidate.
 #[derive(Clone, Debug, Serialize)]
 pub struct TrialRow {
     /// Number of turns.
@@ -30,12 +30,12 @@ pub struct TrialRow {
     pub opening: f64,
     /// Frequency in Hz.
     pub frequency_hz: f64,
-    /// Coldest place of the soak band at the steady hold in °C.
-    pub coldest_c: f64,
+    /// Coldest place of the soak band at the steady hold in °C; `None` where only the circuit was looked at.
+    pub coldest_c: Option<f64>,
     /// Hottest place of the soak band at the steady hold in °C.
-    pub hottest_c: f64,
-    /// Power out of the source at the steady hold in W.
-    pub hold_power_w: f64,
+    pub hottest_c: Option<f64>,
+    /// Power into the metal at the steady hold in W.
+    pub hold_power_w: Option<f64>,
     /// The least reserve of power, current and voltage over the states looked at, in percent; negative when short.
     pub least_reserve_percent: f64,
     /// What became of it.

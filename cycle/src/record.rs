@@ -56,6 +56,8 @@ pub struct StepNote {
 pub struct Record {
     /// Moments so far.
     pub moments: Vec<Moment>,
+    /// Impedance at the source at each moment.
+    pub impedances: Vec<Impedance>,
     /// Scans so far.
     pub scans: Vec<Scan>,
     /// Profiles so far.
@@ -86,6 +88,7 @@ impl Record {
         };
         Record {
             moments: Vec::new(),
+            impedances: Vec::new(),
             scans: vec![scan(0.0, &first.thermocouples_c)],
             profiles: Vec::new(),
             surface_to_bore: SurfaceToBore::default(),
@@ -112,6 +115,7 @@ impl Record {
         self.add_scans(note.time_s, &look.thermocouples_c);
         self.add_energy(&note, step_s);
         self.add_extremes(&note, look);
+        self.impedances.push(note.impedance);
         self.moments.push(moment(&note, look, step_s));
         self.add_shortfall(&note);
         let reserves = self

@@ -50,21 +50,25 @@ pub struct Guess {
 /// Seeks the current between zero and what `allowed` gives, by the secant method in the square of the current, held
 /// inside a bracket.
 ///
+/// Returns `None` as soon as a trial does: it could not make the step that was asked for.
+///
 /// # Errors
 /// What a trial returns.
 pub fn seek(
     target_c: f64,
     guess: Guess,
     allowed: &dyn Fn(&Impedance) -> (f64, Limit),
-    trial: &mut dyn FnMut(f64) -> Result<Tried, CycleError>,
-) -> Result<Sought, CycleError> {
+    trial: &mut dyn FnMut(f64) -> Result<Option<Tried>, CycleError>,
+) -> Result<Option<Sought>, CycleError> {
     let mut square = guess.current_rms_a * guess.current_rms_a;
     let mut slope = guess.slope_k_a2;
     let (mut low, mut high) = (0.0_f64, f64::INFINITY);
     let mut before: Option<(f64, f64)> = None;
     for tries in 1..=TRIES {
         let current_rms_a = square.sqrt();
-        let tried = trial(current_rms_a)?;
+        let Some(tried) = trial(current_rms_a)? else {
+            return Ok(None);
+        };
         let excess_k = tried.control_c - target_c;
         if let Some((other, other_k)) = before {
             let found = (excess_k - other_k) / (square - other);
@@ -90,16 +94,16 @@ pub fn seek(
             continue;
         }
         if excess_k.abs() <= MET_K {
-            return Ok(done(None));
+            return Ok(Some(done(None)));
         }
         if excess_k < 0.0 && at_limit {
-            return Ok(done(Some(limit)));
+            return Ok(Some(done(Some(limit))));
         }
         if excess_k > 0.0 && square == 0.0 {
-            return Ok(done(None));
+            return Ok(Some(done(None)));
         }
         if tries == TRIES {
-            return Ok(done((excess_k < 0.0).then_some(limit)));
+            return Ok(Some(done((excess_k < 0.0).then_some(limit))));
         }
         if excess_k < 0.0 {
             low = square
@@ -143,10 +147,10 @@ mod tests {
     #[test]
     fn a_saturating_response_is_met_in_few_tries() {
         let mut trial = |current: f64| {
-            Ok(Tried {
+            Ok(Some(Tried {
                 control_c: 500.0 + 0.002 * current.powf(1.6),
                 impedance: coil(),
-            })
+            }))
         };
         let found = seek(
             520.0,
@@ -154,6 +158,7 @@ mod tests {
             &|_| (400.0, Limit::Current),
             &mut trial,
         )
+        .expect("no error")
         .expect("found");
         assert!((found.tried.control_c - 520.0).abs() <= MET_K);
         assert!(found.tries <= 6 && found.limited_by.is_none());
@@ -162,10 +167,10 @@ mod tests {
     #[test]
     fn the_limit_is_named_when_it_bites() {
         let mut trial = |current: f64| {
-            Ok(Tried {
+            Ok(Some(Tried {
                 control_c: 500.0 + 1e-4 * current * current,
                 impedance: coil(),
-            })
+            }))
         };
         let found = seek(
             600.0,
@@ -173,6 +178,7 @@ mod tests {
             &|_| (200.0, Limit::Voltage),
             &mut trial,
         )
+        .expect("no error")
         .expect("found");
         assert_eq!(found.limited_by, Some(Limit::Voltage));
         assert!((found.current_rms_a - 200.0).abs() < 1.0);
@@ -183,16 +189,18 @@ mod tests {
         // Resistance falls with the current, as saturation makes it; rated power 10 kW.
         let resistance = |current: f64| 1.0 / (1.0 + current / 100.0);
         let mut trial = |current: f64| {
-            Ok(Tried {
+            Ok(Some(Tried {
                 control_c: 500.0 + 1e-4 * current * current,
                 impedance: Impedance {
                     metal_ohm: resistance(current),
                     ..Impedance::default()
                 },
-            })
+            }))
         };
         let allowed = |z: &Impedance| ((10e3 / z.metal_ohm).sqrt(), Limit::Power);
-        let found = seek(900.0, guess(300.0), &allowed, &mut trial).expect("found");
+        let found = seek(900.0, guess(300.0), &allowed, &mut trial)
+            .expect("no error")
+            .expect("found");
         let power_w = found.current_rms_a.powi(2) * resistance(found.current_rms_a);
         assert!((power_w / 10e3 - 1.0).abs() < 0.01, "{power_w}");
         assert_eq!(found.limited_by, Some(Limit::Power));
@@ -201,10 +209,10 @@ mod tests {
     #[test]
     fn no_current_where_it_cools_too_slowly_by_itself() {
         let mut trial = |current: f64| {
-            Ok(Tried {
+            Ok(Some(Tried {
                 control_c: 610.0 + 1e-4 * current * current,
                 impedance: coil(),
-            })
+            }))
         };
         let found = seek(
             600.0,
@@ -212,6 +220,7 @@ mod tests {
             &|_| (200.0, Limit::Current),
             &mut trial,
         )
+        .expect("no error")
         .expect("found");
         assert_eq!((found.current_rms_a, found.limited_by), (0.0, None));
     }

@@ -113,6 +113,14 @@ impl Watch {
         }
     }
 
+    /// Hottest control thermocouple in °C.
+    pub fn look_at_control(&self, nodal_c: &[f64]) -> f64 {
+        let control = self.thermocouples.iter().filter(|t| is_control(t));
+        control
+            .map(|t| self.read(t, nodal_c))
+            .fold(f64::NEG_INFINITY, f64::max)
+    }
+
     /// What the controller goes by.
     pub fn readings(&self, look: &Look) -> Readings {
         let all = |wanted: &dyn Fn(&Thermocouple) -> bool| {

@@ -74,7 +74,7 @@ impl Bore {
         for ((node, width), temperature_c) in
             self.nodes.iter().zip(&self.widths_m).zip(temperatures_c)
         {
-            if (self.covered_m[0]..=self.covered_m[1]).contains(&node.axial_m) {
+            if self.is_covered(node) {
                 sum += width * temperature_c;
                 width_m += width;
             }
@@ -89,17 +89,28 @@ impl Bore {
 
     /// The temperature in °C of black surroundings that stand for radiation from ring to ring and for the warmth of the
     /// bore air, for each node: with `coefficient` times the excess over ambient it gives the loss (surroundings.md
-    /// eq. 9 and 10).
+    /// eq. 9 and 10). Beyond the blanket the air is as warm as the wall: nothing passes there.
     pub fn radiation_ambient_c(&self, temperatures_c: &[f64]) -> Vec<f64> {
-        let warm_w_m2 = self.coefficient_w_m2k() * (self.air_c(temperatures_c) - self.ambient_c);
+        let under_c = self.air_c(temperatures_c);
         self.irradiation_w_m2(temperatures_c)
             .into_iter()
             .zip(&self.nodes)
-            .map(|(falls_in, node)| {
+            .zip(temperatures_c)
+            .map(|((falls_in, node), &own_c)| {
+                let air_c = if self.is_covered(node) {
+                    under_c
+                } else {
+                    own_c
+                };
+                let warm_w_m2 = self.coefficient_w_m2k() * (air_c - self.ambient_c);
                 let black_w_m2 = (falls_in + warm_w_m2 / node.emissivity).max(0.0);
                 pow(black_w_m2 / STEFAN_BOLTZMANN_W_M2K4, 0.25) - ZERO_CELSIUS_K
             })
             .collect()
+    }
+
+    fn is_covered(&self, node: &BoreNode) -> bool {
+        (self.covered_m[0]..=self.covered_m[1]).contains(&node.axial_m)
     }
 
     /// Radiation that falls on each node in W/m2, with all reflections (gray and diffuse walls, black ends).
@@ -230,7 +241,12 @@ mod tests {
         let air_c = bore.air_c(&temperatures_c);
         for i in 0..81 {
             let t = temperatures_c[i];
-            let direct = h * (t - air_c) + 0.8 * (black(t) - falls_in[i]);
+            let own_air_c = if bore.is_covered(&bore.nodes[i]) {
+                air_c
+            } else {
+                t
+            };
+            let direct = h * (t - own_air_c) + 0.8 * (black(t) - falls_in[i]);
             let through_law = h * (t - 20.0) + 0.8 * (black(t) - black(stands_for[i]));
             assert!((direct - through_law).abs() < 1e-6 * direct.abs().max(1.0));
         }

@@ -1,0 +1,107 @@
+//! What a supervisor should look at before the heat goes on.
+
+use crate::controller::Controller;
+use crate::prepare::Prepared;
+use crate::record::Record;
+use crate::setup::Setup;
+
+/// The cautions of a plan.
+pub fn cautions(
+    setup: &Setup,
+    prepared: &Prepared,
+    record: &Record,
+    controller: &Controller,
+) -> Vec<String> {
+    let mut list = Vec::new();
+    add_materials(&mut list, setup);
+    add_source(&mut list, record, controller);
+    add_soak(&mut list, record, controller);
+    for neighbor in &record.neighbors {
+        if let Some(limit_c) = neighbor
+            .limit_c
+            .filter(|limit_c| neighbor.highest_c > *limit_c)
+        {
+            list.push(format!(
+                "{} reaches {:.0} °C and bears {limit_c:.0} °C: move or cool it, or shorten the blanket on its side",
+                neighbor.name, neighbor.highest_c
+            ));
+        }
+    }
+    let beyond = setup.blanket.reach.iter().zip(prepared.joint.lengths_m);
+    if beyond
+        .clone()
+        .any(|(reach, length_m)| reach.m() > length_m + 1e-6)
+    {
+        list.push(
+            "the blanket is longer than the pipe on one side: what lies beyond is not modeled"
+                .into(),
+        );
+    }
+    list
+}
+
+fn add_materials(list: &mut Vec<String>, setup: &Setup) {
+    let set_point_c = setup.programme.set_point.c();
+    for side in &setup.joint.sides {
+        if set_point_c > side.metal.covers_to_c {
+            list.push(format!(
+                "the data of {} are meant up to {:.0} °C, the set point is {set_point_c:.0} °C",
+                side.metal.name, side.metal.covers_to_c
+            ));
+        }
+    }
+    let blanket = &setup.blanket.material;
+    if set_point_c > blanket.limit_c.value {
+        list.push(format!(
+            "{} bears {:.0} °C in continuous use, the set point is {set_point_c:.0} °C",
+            blanket.name, blanket.limit_c.value
+        ));
+    }
+    let cable = &setup.cable;
+    if set_point_c > cable.max_work_temperature_c.value {
+        list.push(format!(
+            "{} is used for work up to {:.0} °C, the set point is {set_point_c:.0} °C: take a cable that is cooled",
+            cable.name, cable.max_work_temperature_c.value
+        ));
+    }
+    list.dedup();
+}
+
+fn add_source(list: &mut Vec<String>, record: &Record, controller: &Controller) {
+    if let Some(short) = record.source().first_shortfall {
+        list.push(format!(
+            "the source falls behind in {} at {:.0} °C: {} is reached",
+            short.stage.words(),
+            short.control_c,
+            short.limit.words()
+        ));
+    }
+    if controller.given_up {
+        list.push("heating was given up: the set point or the hold range is not reached with this source and coil".into());
+    }
+}
+
+fn add_soak(list: &mut Vec<String>, record: &Record, controller: &Controller) {
+    if controller.began_without_monitors {
+        list.push(
+            "a monitor of the soak band does not come into the hold range in time: the hold is counted by the control \
+             thermocouples"
+                .into(),
+        );
+    }
+    let soak = record.soak();
+    if soak.hold_from_s.is_some() && !soak.inside_whole_hold {
+        let lag = match soak.lag_s {
+            Some(lag_s) if lag_s > 0.0 => format!(
+                "its last place comes into the range {:.0} min after the clock starts",
+                lag_s / 60.0
+            ),
+            Some(_) => "it leaves the range during the hold".into(),
+            None => "its last place never comes into the range".into(),
+        };
+        list.push(format!(
+            "the soak band with its bore is not inside the hold range for the whole hold ({:.0} to {:.0} °C): {lag}",
+            soak.coldest.temperature_c, soak.hottest.temperature_c
+        ));
+    }
+}
