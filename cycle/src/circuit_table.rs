@@ -17,7 +17,7 @@ pub fn circuit_table(
     threshold_c: f64,
     set_point_c: f64,
 ) -> Vec<CircuitState> {
-    let mut rows = vec![alone(prepared)];
+    let mut rows = vec![alone(prepared, record)];
     for (name, index) in states(record, threshold_c, set_point_c) {
         let (moment, impedance) = (&record.moments[index], &record.impedances[index]);
         rows.push(row(
@@ -61,7 +61,7 @@ fn states(record: &Record, threshold_c: f64, set_point_c: f64) -> Vec<Named> {
 }
 
 /// The coil without the joint, at the largest current of source and cable (circuit.md eq. 4).
-fn alone(prepared: &Prepared) -> CircuitState {
+fn alone(prepared: &Prepared, record: &Record) -> CircuitState {
     let omega = 2.0 * PI * prepared.frequency_hz;
     let impedance = Impedance {
         metal_ohm: 0.0,
@@ -74,7 +74,7 @@ fn alone(prepared: &Prepared) -> CircuitState {
     row(
         prepared,
         "coil alone, no joint".into(),
-        f64::NAN,
+        record.start_c(),
         allowed_a,
         &impedance,
     )
@@ -95,7 +95,7 @@ fn row(
     );
     CircuitState {
         name,
-        control_c: control_c.is_finite().then_some(control_c),
+        control_c,
         current_rms_a,
         resistance_ohm: impedance.resistance_ohm(),
         reactance_ohm: impedance.reactance_ohm(),

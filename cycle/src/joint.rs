@@ -1,10 +1,14 @@
 //! The joint as a section: contours of the two sides, tapers, cuts, and which piece of outline is what.
 
+mod contour;
+#[cfg(test)]
+mod tests;
+
 use field::section::Point;
-use quantity::Millimeters;
 
 use crate::error::CycleError;
 use crate::setup::{Joint, Side};
+use contour::{Contour, at, meet, own_contour};
 
 /// Dimensions closer than this are the same: a tenth of a hair, far below any tolerance of pipe.
 const SAME_M: f64 = 1e-5;
@@ -70,13 +74,6 @@ pub struct JointSection {
     /// Modeled length of each side in m.
     pub lengths_m: [f64; 2],
     contours: [Contour; 2],
-}
-
-/// Radii of one side over the distance from the weld: points (distance, radius) in m, straight between them.
-#[derive(Clone, Debug)]
-struct Contour {
-    outside: Vec<(f64, f64)>,
-    bore: Vec<(f64, f64)>,
 }
 
 /// Builds the section of a joint whose sides are cut at the given lengths, or at their own where these are shorter.
@@ -149,67 +146,6 @@ fn in_range(what: &str, given: f64, [least, most]: [f64; 2]) -> Result<(), Cycle
         most,
         unit: "mm",
         hint: "check the dimensions of the two sides and their transitions".into(),
-    })
-}
-
-fn own_contour(side: &Side) -> Contour {
-    let radii =
-        |outside: Millimeters, wall: Millimeters| (0.5 * outside.m(), 0.5 * outside.m() - wall.m());
-    let (outside_m, bore_m) = radii(side.outside_diameter, side.wall);
-    let Some(transition) = side.transition else {
-        return Contour {
-            outside: vec![(0.0, outside_m)],
-            bore: vec![(0.0, bore_m)],
-        };
-    };
-    let (weld_outside_m, weld_bore_m) = radii(transition.outside_diameter, transition.wall);
-    let from_m = transition.straight.m();
-    let to_m = from_m + transition.length.m().max(SAME_M);
-    let shape = |weld_m: f64, pipe_m: f64| match (weld_m - pipe_m).abs() < SAME_M {
-        true => vec![(0.0, pipe_m)],
-        false => vec![(0.0, weld_m), (from_m, weld_m), (to_m, pipe_m)],
-    };
-    Contour {
-        outside: shape(weld_outside_m, outside_m),
-        bore: shape(weld_bore_m, bore_m),
-    }
-}
-
-/// Bends a contour so that it starts at the common radius and rises (or falls) no steeper than `slope`.
-fn meet(
-    own: &[(f64, f64)],
-    common_m: f64,
-    slope: f64,
-    pick: fn(f64, f64) -> f64,
-) -> Vec<(f64, f64)> {
-    if (own[0].1 - common_m).abs() < SAME_M {
-        return own.to_vec();
-    }
-    let ramp = |z: f64| common_m + slope * z;
-    let last = own[own.len() - 1];
-    let end_m = last.0.max((last.1 - common_m) / slope) + SAME_M;
-    let mut stops: Vec<f64> = own.iter().map(|p| p.0).collect();
-    let ends = own.iter().copied().chain([(end_m, last.1)]);
-    for ((z0, r0), (z1, r1)) in own.iter().copied().zip(ends.skip(1)) {
-        let (before, after) = (r0 - ramp(z0), r1 - ramp(z1));
-        if before * after < 0.0 {
-            stops.push(z0 + (z1 - z0) * before / (before - after));
-        }
-    }
-    stops.sort_by(f64::total_cmp);
-    stops.dedup_by(|a, b| (*a - *b).abs() < SAME_M);
-    stops
-        .into_iter()
-        .map(|z| (z, pick(at(own, z), ramp(z))))
-        .collect()
-}
-
-/// The radius of a contour at a distance from the weld; the last one holds beyond.
-fn at(contour: &[(f64, f64)], distance_m: f64) -> f64 {
-    let after = contour.partition_point(|p| p.0 <= distance_m);
-    let (z0, r0) = contour[after.saturating_sub(1)];
-    contour.get(after).map_or(r0, |&(z1, r1)| {
-        r0 + (r1 - r0) * (distance_m - z0) / (z1 - z0)
     })
 }
 
@@ -392,120 +328,5 @@ impl JointSection {
                 ends_m,
             });
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use std::f64::consts::PI;
-
-    use quantity::Millimeters;
-    use rules::weld::Orientation;
-
-    use super::{FaceKind, JointSection, joint_section};
-    use crate::setup::{BoreEnd, Joint, Side, Transition};
-
-    fn side(outside_mm: f64, wall_mm: f64, metal: &str) -> Side {
-        Side {
-            outside_diameter: Millimeters::from_mm(outside_mm),
-            wall: Millimeters::from_mm(wall_mm),
-            transition: None,
-            length: Millimeters::from_mm(2000.0),
-            bore_end: BoreEnd::Open,
-            metal: materials::metal(metal).expect("known").clone(),
-        }
-    }
-
-    fn joint(first: Side, second: Side) -> Joint {
-        Joint {
-            sides: [first, second],
-            cap_width: Millimeters::from_mm(20.0),
-            orientation: Orientation::Horizontal,
-        }
-    }
-
-    fn section(joint: &Joint) -> JointSection {
-        joint_section(joint, [1.0, 1.0], [0.3, 0.3], 3.0).expect("a joint")
-    }
-
-    fn ring_moment(outside_m: f64, bore_m: f64) -> f64 {
-        0.5 * (outside_m * outside_m - bore_m * bore_m)
-    }
-
-    #[test]
-    fn equal_sides_make_one_straight_tube_cut_where_asked() {
-        let pipe = side(323.9, 17.5, "carbon steel");
-        let tube = section(&joint(pipe.clone(), pipe));
-        assert_eq!(tube.polygons.len(), 1);
-        assert_eq!(tube.polygons[0].len(), 4);
-        assert_eq!(tube.lengths_m, [1.0, 1.0]);
-        let expected = 2.0 * ring_moment(0.16195, 0.14445);
-        assert!((tube.turned_area_m3_rad() / expected - 1.0).abs() < 1e-12);
-        let bare = tube
-            .faces
-            .iter()
-            .filter(|face| face.kind == FaceKind::Bare)
-            .count();
-        assert_eq!(bare, 2);
-    }
-
-    #[test]
-    fn unequal_walls_meet_in_a_taper_of_the_thicker_side() {
-        let thin_thick = joint(
-            side(219.1, 12.7, "carbon steel"),
-            side(219.1, 25.0, "carbon steel"),
-        );
-        let tube = section(&thin_thick);
-        assert!((tube.bore_radius_m(0.0) - (0.10955 - 0.0127)).abs() < 1e-12);
-        assert!((tube.bore_radius_m(3.0 * 0.0123) - (0.10955 - 0.025)).abs() < 1e-9);
-        assert!((tube.bore_radius_m(-0.5) - (0.10955 - 0.0127)).abs() < 1e-12);
-        let rim = tube.outside_radius_m(0.4);
-        assert!((rim - 0.10955).abs() < 1e-12);
-    }
-
-    #[test]
-    fn a_given_transition_is_followed() {
-        let mut fitting = side(273.0, 40.0, "carbon steel");
-        fitting.transition = Some(Transition {
-            outside_diameter: Millimeters::from_mm(219.1),
-            wall: Millimeters::from_mm(12.7),
-            straight: Millimeters::from_mm(15.0),
-            length: Millimeters::from_mm(60.0),
-        });
-        let tube = section(&joint(side(219.1, 12.7, "carbon steel"), fitting));
-        assert!((tube.outside_radius_m(0.010) - 0.10955).abs() < 1e-12);
-        assert!((tube.outside_radius_m(0.075) - 0.1365).abs() < 1e-9);
-        assert!((tube.outside_radius_m(0.045) - 0.5 * (0.10955 + 0.1365)).abs() < 1e-9);
-    }
-
-    #[test]
-    fn two_metals_share_the_weld_plane() {
-        let dissimilar = joint(side(323.9, 25.0, "carbon steel"), side(323.9, 25.0, "P91"));
-        let tube = section(&dissimilar);
-        assert_eq!(tube.metal_of, [0, 1]);
-        for polygon in &tube.polygons {
-            let on_plane = polygon.iter().filter(|p| p[1].abs() < 1e-12).count();
-            assert_eq!(on_plane, 2);
-        }
-        let volume_m3 = 2.0 * PI * tube.turned_area_m3_rad();
-        let expected_m3 = 2.0 * PI * 2.0 * ring_moment(0.16195, 0.13695);
-        assert!((volume_m3 / expected_m3 - 1.0).abs() < 1e-12);
-    }
-
-    #[test]
-    fn sides_that_do_not_meet_are_refused_with_both_numbers() {
-        let apart = joint(
-            side(100.0, 5.0, "carbon steel"),
-            side(60.0, 5.0, "carbon steel"),
-        );
-        let refused =
-            joint_section(&apart, [1.0, 1.0], [0.2, 0.2], 3.0).expect_err("no common wall");
-        assert!(refused.to_string().contains("1.5 mm"), "{refused}");
-        let thin = joint(
-            side(100.0, 0.5, "carbon steel"),
-            side(100.0, 5.0, "carbon steel"),
-        );
-        let refused = joint_section(&thin, [1.0, 1.0], [0.2, 0.2], 3.0).expect_err("thin wall");
-        assert!(refused.to_string().contains("0.5") && refused.to_string().contains("1.5"));
     }
 }

@@ -5,6 +5,7 @@
 
 pub mod assumptions;
 pub mod cautions;
+pub mod check;
 pub mod circuit;
 pub mod circuit_table;
 pub mod closed_forms;
@@ -12,6 +13,7 @@ pub mod coil;
 pub mod controller;
 pub mod demand;
 pub mod error;
+pub mod grain;
 pub mod joint;
 pub mod laws;
 pub mod layout;

@@ -333,8 +333,8 @@ pub struct Snapshot {
 pub struct CircuitState {
     /// Its name ("cold", "300 °C", "hold").
     pub name: String,
-    /// Mean of the control thermocouples in °C; `None` for the coil alone.
-    pub control_c: Option<f64>,
+    /// Mean of the control thermocouples in °C; the temperature of the start for the coil alone.
+    pub control_c: f64,
     /// Current of the state in A rms.
     pub current_rms_a: f64,
     /// Resistance of coil with joint, cable and leads, in ohm.

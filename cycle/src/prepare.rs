@@ -5,14 +5,15 @@ use std::sync::Arc;
 use field::FieldError;
 use field::eddy::{self, Drive, Problem, smallest_skin_depths_m};
 use field::heat;
-use field::mesh::MeshSettings;
 use field::section::{Body, Outer, Section, Shape, Symmetry};
 use num_complex::Complex64;
 use quantity::Millimeters;
 
+use crate::check::{check, check_frequency};
 use crate::circuit::{LeadsImpedance, SourceLimits, leads_impedance};
 use crate::coil::{PlacedCoil, place};
 use crate::error::CycleError;
+use crate::grain::Grain;
 use crate::joint::{JointSection, joint_section};
 use crate::laws::metal_laws;
 use crate::practice::Practice;
@@ -29,58 +30,8 @@ const DIFFUSION_LENGTHS: f64 = 2.5;
 /// Hottest temperature that tables of loss cover, in °C: above every treatment of this trade.
 const HOTTEST_C: f64 = 1150.0;
 
-/// A pipe hotter than this is not modeled, in °C: the trade ends there, and data do.
-const HIGHEST_SET_POINT_C: f64 = 1000.0;
-
 /// Layers of the mesh are chosen for this part of the largest current: most of a cycle runs near it.
 const USUAL_CURRENT: f64 = 0.5;
-
-/// How fine a mesh is.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Grain {
-    /// First layer over the smallest skin depth.
-    pub first_layer: f64,
-    /// Growth of the layers.
-    pub growth: f64,
-    /// Spacing along surfaces over the distance to the nearest turn.
-    pub surface: f64,
-    /// Size of air triangles at a turn over its distance to the pipe.
-    pub air: f64,
-    /// Spacing at free corners.
-    pub corner: f64,
-    /// Largest triangles, in m.
-    pub largest_m: f64,
-}
-
-impl Grain {
-    /// For a plan: against a mesh of four times as many unknowns temperatures of a cycle differ by less than 1 K.
-    pub const PLAN: Grain = Grain {
-        first_layer: 0.7,
-        growth: 1.7,
-        surface: 0.5,
-        air: 0.8,
-        corner: 0.25,
-        largest_m: 0.12,
-    };
-    /// For comparing layouts of a coil: power within half a percent.
-    pub const PROPOSAL: Grain = Grain {
-        first_layer: 1.0,
-        growth: 2.0,
-        surface: 0.7,
-        air: 1.0,
-        corner: 0.4,
-        largest_m: 0.2,
-    };
-    /// For checking what [`Grain::PLAN`] costs.
-    pub const FINE: Grain = Grain {
-        first_layer: 0.5,
-        growth: 1.4,
-        surface: 0.25,
-        air: 0.5,
-        corner: 0.1,
-        largest_m: 0.06,
-    };
-}
 
 /// A joint and a coil ready to be solved.
 pub struct Prepared {
@@ -271,196 +222,6 @@ fn section(setup: &Setup, joint: &JointSection, coil: &PlacedCoil) -> Result<Sec
     })
 }
 
-fn check(setup: &Setup) -> Result<(), CycleError> {
-    let programme = &setup.programme;
-    let range = |what: &str, given: f64, least: f64, most: f64, unit: &'static str, hint: &str| {
-        if (least..=most).contains(&given) {
-            return Ok(());
-        }
-        Err(CycleError::OutOfRange {
-            what: what.into(),
-            given,
-            least,
-            most,
-            unit,
-            hint: hint.into(),
-        })
-    };
-    let ordered =
-        "the programme rises from the start to the set point and falls to the end of control";
-    let (start, set_point) = (programme.start.c(), programme.set_point.c());
-    range(
-        "start temperature",
-        start,
-        -40.0,
-        set_point - 10.0,
-        "°C",
-        ordered,
-    )?;
-    range(
-        "set point",
-        set_point,
-        start + 10.0,
-        HIGHEST_SET_POINT_C,
-        "°C",
-        ordered,
-    )?;
-    range(
-        "end of controlled cooling",
-        programme.controlled_down_to.c(),
-        -40.0,
-        set_point,
-        "°C",
-        ordered,
-    )?;
-    let [low, high] = programme.hold_range.map(|limit| limit.c());
-    range(
-        "set point",
-        set_point,
-        low,
-        high,
-        "°C",
-        "it must lie in the hold range",
-    )?;
-    let rate = "rates are positive; below the threshold give what the source and the joint bear";
-    range(
-        "heating rate",
-        programme.heating_rate.k_h(),
-        1.0,
-        5000.0,
-        "K/h",
-        rate,
-    )?;
-    range(
-        "free heating rate",
-        programme.free_heating_rate.k_h(),
-        1.0,
-        5000.0,
-        "K/h",
-        rate,
-    )?;
-    range(
-        "cooling rate",
-        programme.cooling_rate.k_h(),
-        1.0,
-        5000.0,
-        "K/h",
-        rate,
-    )?;
-    range(
-        "hold time",
-        programme.hold_time.h(),
-        0.0,
-        200.0,
-        "h",
-        "give the hold in hours",
-    )?;
-    range(
-        "ambient temperature",
-        setup.surroundings.ambient.c(),
-        -40.0,
-        60.0,
-        "°C",
-        "air data end there",
-    )?;
-    range(
-        "wind",
-        setup.surroundings.wind_m_s,
-        0.0,
-        30.0,
-        "m/s",
-        "a wrap does not stay on in more",
-    )?;
-    range(
-        "blanket thickness",
-        setup.blanket.thickness.mm(),
-        3.0,
-        300.0,
-        "mm",
-        "all layers together",
-    )?;
-    for reach in setup.blanket.reach {
-        range(
-            "reach of the blanket",
-            reach.mm(),
-            10.0,
-            1e4,
-            "mm",
-            "from the weld center to each side",
-        )?;
-    }
-    let length = "give lengths in mm";
-    range(
-        "soak band",
-        setup.soak_band.mm(),
-        1.0,
-        2.0 * 1e4,
-        "mm",
-        length,
-    )?;
-    range(
-        "heated band",
-        setup.heated_band.mm(),
-        setup.soak_band.mm(),
-        2.0 * 1e4,
-        "mm",
-        "it holds the soak band",
-    )?;
-    for side in &setup.joint.sides {
-        let half_mm = 0.5 * setup.soak_band.mm();
-        range(
-            "length of a side",
-            side.length.mm(),
-            half_mm,
-            1e6,
-            "mm",
-            "the soak band must fit on the pipe",
-        )?;
-    }
-    let source = &setup.source;
-    range(
-        "power of the source",
-        source.power_kw,
-        0.1,
-        1e4,
-        "kW",
-        "its rated power",
-    )?;
-    range(
-        "current of the source",
-        source.current_rms_a,
-        1.0,
-        1e5,
-        "A",
-        "rms at its terminals",
-    )?;
-    range(
-        "voltage of the source",
-        source.voltage_rms_v,
-        1.0,
-        1e5,
-        "V",
-        "rms at its terminals",
-    )
-}
-
-/// # Errors
-/// A frequency outside the range of the source.
-fn check_frequency(setup: &Setup, frequency_hz: f64) -> Result<(), CycleError> {
-    let [least, most] = setup.source.frequency_range_hz;
-    if least > 0.0 && (least..=most).contains(&frequency_hz) {
-        return Ok(());
-    }
-    Err(CycleError::OutOfRange {
-        what: "working frequency".into(),
-        given: frequency_hz,
-        least,
-        most,
-        unit: "Hz",
-        hint: "it must lie in the range of the source".into(),
-    })
-}
-
 /// How long the programme takes, in s, if nothing holds it up.
 pub fn duration_s(setup: &Setup) -> f64 {
     let programme = &setup.programme;
@@ -537,19 +298,6 @@ fn nearest_ring(rings: &[(f64, u32)], axial_m: f64) -> usize {
         candidates[0]
     } else {
         candidates[1]
-    }
-}
-
-impl Grain {
-    fn apply(&self, settings: &mut MeshSettings, smallest_depths_m: &[Option<f64>]) {
-        settings.growth = self.growth;
-        settings.surface_spacing = self.surface;
-        settings.corner_spacing = self.corner;
-        settings.air_size = self.air;
-        for (body, depth_m) in settings.bodies.iter_mut().zip(smallest_depths_m) {
-            body.first_layer_m = depth_m.map(|depth_m| self.first_layer * depth_m);
-            body.largest_size_m = self.largest_m;
-        }
     }
 }
 

@@ -195,7 +195,7 @@ impl Record {
     /// The stages with their times.
     pub fn stages(&self) -> Vec<StageSpan> {
         let mut spans: Vec<StageSpan> = Vec::new();
-        let mut before = (0.0, self.scan_start_c());
+        let mut before = (0.0, self.start_c());
         for moment in &self.moments {
             match spans.last_mut() {
                 Some(span) if span.stage == moment.stage => {
@@ -214,7 +214,8 @@ impl Record {
         spans
     }
 
-    fn scan_start_c(&self) -> f64 {
+    /// The temperature of the start in °C.
+    pub fn start_c(&self) -> f64 {
         let first = self
             .scans
             .first()

@@ -211,7 +211,10 @@ impl<'a> Cycle<'a> {
         }
         Err(CycleError::Solver {
             doing: "stepping field and heat".into(),
-            detail: format!("no step is short enough at {:.0} s of the cycle", self.run.time_s()),
+            detail: format!(
+                "no step is short enough at {:.0} s of the cycle",
+                self.run.time_s()
+            ),
         })
     }
 
