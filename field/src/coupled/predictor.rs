@@ -85,6 +85,21 @@ impl Predictor {
         });
     }
 
+    /// Takes over the drift of a field at the same time and another current.
+    pub(super) fn take_drift(&mut self, other: &Predictor) {
+        let square = (self.current_a / other.current_a).powi(2);
+        let known = |point: &Point| {
+            other
+                .points
+                .binary_search_by_key(&point.unknown, |other| other.unknown)
+                .ok()
+        };
+        for point in &mut self.points {
+            point.drift_w_s = known(point).map_or(0.0, |at| square * other.points[at].drift_w_s);
+        }
+        self.horizon_s = other.horizon_s;
+    }
+
     fn law(&self, point: &Point) -> &DepthLaw {
         self.laws[point.body as usize]
             .as_ref()

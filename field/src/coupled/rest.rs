@@ -4,7 +4,7 @@ use super::settings::Settings;
 use super::update::{Field, Moment, Setup, solve_field};
 use crate::FieldError;
 use crate::eddy::{self, Problem, Solution};
-use crate::heat::{self, Conditions, Model, Probe, steady};
+use crate::heat::{self, Conditions, Model, Probe, steady_within};
 
 /// What is held while everything comes to rest.
 #[derive(Clone, Copy, Debug)]
@@ -43,6 +43,8 @@ const MOST_UPDATES: usize = 40;
 
 /// The current is sought until its point is within this share of the tolerance.
 const SEARCH_SHARE: f64 = 0.1;
+/// Heat comes to rest within this share of the tolerance.
+const HEAT_SHARE: f64 = 0.02;
 const MOST_SEARCHES: usize = 40;
 
 /// Finds the state in which nothing changes any more, beginning from a guess of the temperatures.
@@ -147,7 +149,7 @@ impl Search<'_> {
             source: &source,
             radiation_ambient_c: self.radiation_ambient_c,
         };
-        Ok(steady(self.model, from, &conditions)?.state)
+        Ok(steady_within(self.model, from, &conditions, HEAT_SHARE * self.tolerance_k)?.state)
     }
 
     /// The current that holds a point: the secant rule on the square of the current, kept inside what is known to be

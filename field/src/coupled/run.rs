@@ -84,6 +84,10 @@ const OVERSHOOT: f64 = 1.25;
 /// A step is made to move temperatures this share of what asks for a new field.
 const AIM: f64 = 1.1;
 
+/// A search for a current may go this much further in ln I^2 from one state without a new field for each try: it
+/// would go back and forth between two fields.
+const PATIENCE: f64 = 4.0;
+
 /// No step is cut below this for the field's sake, in seconds: at most heating rates of induction (100 K/s) a
 /// temperature moves a kelvin meanwhile.
 const SHORTEST_S: f64 = 0.01;
@@ -228,8 +232,10 @@ impl Run {
             return true;
         };
         let log_change = 2.0 * libm::log(current_a / field.predictor.current_a).abs();
+        let just_solved = field.predictor.time_s == self.state.time_s;
+        let patience = if just_solved { PATIENCE } else { 1.0 };
         field.frequency_hz != self.setup.frequency_hz
-            || log_change > self.settings.log_power_change
+            || log_change > patience * self.settings.log_power_change
             || self.moved() >= 1.0
     }
 

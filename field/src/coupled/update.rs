@@ -180,7 +180,7 @@ impl Field {
     pub fn learn_drift(&mut self, before: &Predictor, temperature_c: &[f64]) {
         let passed_s = self.predictor.time_s - before.time_s;
         if passed_s <= 0.0 {
-            return;
+            return self.predictor.take_drift(before);
         }
         let mut foreseen_w = vec![0.0; temperature_c.len()];
         before.undrifted_w(temperature_c, self.predictor.current_a, &mut foreseen_w);

@@ -48,15 +48,43 @@ impl Model {
         found: &mut Evaluation,
         mut jacobian: Option<Jacobian<'_>>,
     ) {
+        self.conduct(temperature_c, found, jacobian.as_mut());
+        self.exchange(time_s, temperature_c, conditions, found, jacobian);
+    }
+
+    /// Begins an evaluation: what is stored and conducted, whatever acts from outside.
+    pub(super) fn conduct(
+        &self,
+        temperature_c: &[f64],
+        found: &mut Evaluation,
+        mut jacobian: Option<&mut Jacobian<'_>>,
+    ) {
         found.reset(self.unknowns());
         if let Some(jacobian) = &mut jacobian {
             jacobian.values.fill(0.0);
         }
         let shapes = shapes_at_points();
         for element in &self.elements {
-            self.add_element(element, &shapes, temperature_c, found, jacobian.as_mut());
+            self.add_element(
+                element,
+                &shapes,
+                temperature_c,
+                found,
+                jacobian.as_deref_mut(),
+            );
         }
-        self.add_blankets(temperature_c, found, jacobian.as_mut());
+        self.add_blankets(temperature_c, found, jacobian);
+    }
+
+    /// Completes an evaluation: sources, given fluxes and the surroundings.
+    pub(super) fn exchange(
+        &self,
+        time_s: f64,
+        temperature_c: &[f64],
+        conditions: &Conditions<'_>,
+        found: &mut Evaluation,
+        mut jacobian: Option<Jacobian<'_>>,
+    ) {
         self.add_source(time_s, temperature_c, conditions, found, jacobian.as_mut());
         self.add_fluxes(time_s, found);
         self.add_losses(temperature_c, conditions, found, jacobian.as_mut());
@@ -276,7 +304,7 @@ impl Model {
 }
 
 impl Evaluation {
-    fn reset(&mut self, unknowns: usize) {
+    pub(super) fn reset(&mut self, unknowns: usize) {
         for list in [
             &mut self.content_j,
             &mut self.inflow_w,

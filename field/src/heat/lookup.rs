@@ -14,36 +14,57 @@ pub enum Beyond {
 /// The same law as a [`Table`], with an index of equal bins.
 #[derive(Clone, Debug)]
 pub struct Lookup {
-    x: Vec<f64>,
-    y: Vec<f64>,
-    slope: Vec<f64>,
-    /// First segment that reaches into each bin.
+    /// Where each straight piece begins, and one more point that ends the last.
+    pieces: Vec<Piece>,
+    /// First piece that reaches into each bin.
     bins: Vec<u32>,
     bins_per_x: f64,
     beyond: Beyond,
 }
 
-/// Bins for each segment: most bins then begin in the segment that is asked for.
-const BINS_PER_SEGMENT: usize = 4;
+#[derive(Clone, Copy, Debug)]
+struct Piece {
+    x: f64,
+    y: f64,
+    slope: f64,
+}
+
+/// A table of equal steps gets one bin for each; a short one of any steps at least so many, so that most bins begin in
+/// the piece that is asked for.
+const LEAST_BINS: usize = 64;
 const MOST_BINS: usize = 16_384;
 
 impl Lookup {
     /// Indexes a table.
     pub fn new(table: &Table, beyond: Beyond) -> Lookup {
-        let (x, y): (Vec<f64>, Vec<f64>) = table.points().unzip();
-        let slope: Vec<f64> = (1..x.len())
-            .map(|i| (y[i] - y[i - 1]) / (x[i] - x[i - 1]))
+        let points: Vec<(f64, f64)> = table.points().collect();
+        let slope = |a: (f64, f64), b: (f64, f64)| (b.1 - a.1) / (b.0 - a.0);
+        let last = points.len() - 1;
+        let slope_from = |i: usize| {
+            if i < last {
+                slope(points[i], points[i + 1])
+            } else {
+                0.0
+            }
+        };
+        let pieces: Vec<Piece> = (0..=last)
+            .map(|i| Piece {
+                x: points[i].0,
+                y: points[i].1,
+                slope: slope_from(i),
+            })
             .collect();
-        let count = (BINS_PER_SEGMENT * slope.len()).clamp(1, MOST_BINS);
-        let range = x[x.len() - 1] - x[0];
-        let start_of = |bin: usize| x[0] + range * bin as f64 / count as f64;
-        let segment = |at: f64| {
-            x.partition_point(|&known| known <= at)
-                .clamp(1, slope.len().max(1))
+        let count = last.clamp(LEAST_BINS, MOST_BINS);
+        let range = points[last].0 - points[0].0;
+        let start_of = |bin: usize| points[0].0 + range * bin as f64 / count as f64;
+        let piece_at = |x: f64| {
+            pieces
+                .partition_point(|piece| piece.x <= x)
+                .clamp(1, last.max(1))
                 - 1
         };
         let bins = (0..count)
-            .map(|bin| segment(start_of(bin)) as u32)
+            .map(|bin| piece_at(start_of(bin)) as u32)
             .collect();
         Lookup {
             bins,
@@ -52,40 +73,42 @@ impl Lookup {
             } else {
                 0.0
             },
-            x,
-            y,
-            slope,
+            pieces,
             beyond,
         }
     }
 
     /// Value and slope at x.
+    #[inline]
     pub fn at(&self, x: f64) -> (f64, f64) {
-        let last = self.x.len() - 1;
-        if x < self.x[0] || last == 0 {
-            return self.outside(x, 0, 0);
+        let (first, last) = (self.pieces[0], self.pieces[self.pieces.len() - 1]);
+        if x < first.x || x >= last.x {
+            return self.outside(x);
         }
-        if x >= self.x[last] {
-            return self.outside(x, last, last.saturating_sub(1));
+        let bin = ((x - first.x) * self.bins_per_x) as usize;
+        let mut number = self.bins[bin.min(self.bins.len() - 1)] as usize;
+        // The bin of a rounded x may begin a piece too late.
+        while x < self.pieces[number].x {
+            number -= 1;
         }
-        let bin = ((x - self.x[0]) * self.bins_per_x) as usize;
-        let mut segment = self.bins[bin.min(self.bins.len() - 1)] as usize;
-        while x >= self.x[segment + 1] {
-            segment += 1;
+        while x >= self.pieces[number + 1].x {
+            number += 1;
         }
-        while x < self.x[segment] {
-            segment -= 1;
-        }
-        (
-            self.y[segment] + self.slope[segment] * (x - self.x[segment]),
-            self.slope[segment],
-        )
+        let piece = self.pieces[number];
+        (piece.y + piece.slope * (x - piece.x), piece.slope)
     }
 
-    fn outside(&self, x: f64, end: usize, segment: usize) -> (f64, f64) {
-        match (self.beyond, self.slope.get(segment)) {
-            (Beyond::Continue, Some(&slope)) => (self.y[end] + slope * (x - self.x[end]), slope),
-            _ => (self.y[end], 0.0),
+    fn outside(&self, x: f64) -> (f64, f64) {
+        let last = self.pieces.len() - 1;
+        let (end, piece) = if x < self.pieces[0].x {
+            (0, 0)
+        } else {
+            (last, last.saturating_sub(1))
+        };
+        let (end, slope) = (self.pieces[end], self.pieces[piece].slope);
+        match self.beyond {
+            Beyond::Hold => (end.y, 0.0),
+            Beyond::Continue => (end.y + slope * (x - end.x), slope),
         }
     }
 }

@@ -13,6 +13,7 @@ mod model;
 mod newton;
 mod pieces;
 mod probe;
+mod recall;
 mod source;
 mod steady;
 mod step;
@@ -25,7 +26,7 @@ pub use model::{Exchange, Model, State};
 pub use pieces::pieces_between;
 pub use probe::Probe;
 pub use source::{NoSource, Source, SteadySource};
-pub use steady::{Steady, steady};
+pub use steady::{Steady, steady, steady_within};
 pub use step::{Energy, Step, StepSettings, Stepper};
 pub use transient::{Effort, Transient};
 

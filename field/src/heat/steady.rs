@@ -32,6 +32,9 @@ const PSEUDO_ITERATIONS: usize = 400;
 /// The first pseudo-time step in seconds where plain Newton iteration failed: short for any piece of metal.
 const FIRST_PSEUDO_STEP_S: f64 = 1.0;
 
+/// A pseudo-time step as long as this no longer holds anything back, in seconds.
+const LONG_S: f64 = 1e6;
+
 /// Finds the state in which no temperature changes any more, beginning from a guess.
 ///
 /// Newton's method first; where it does not settle, pseudo-transient continuation (Kelley & Keyes 1998) with steps
@@ -44,14 +47,23 @@ pub fn steady(
     guess: &State,
     conditions: &Conditions<'_>,
 ) -> Result<Steady, FieldError> {
-    settle(model, guess, conditions, None, NEWTON_ITERATIONS).or_else(|failure| match failure {
-        FieldError::NotConverged { .. } => settle(
-            model,
-            guess,
-            conditions,
-            Some(FIRST_PSEUDO_STEP_S),
-            PSEUDO_ITERATIONS,
-        ),
+    steady_within(model, guess, conditions, AT_REST_K)
+}
+
+/// As [`steady`], until temperatures move by less than a tolerance in kelvin.
+///
+/// # Errors
+/// Those of [`steady`].
+pub fn steady_within(
+    model: &Model,
+    guess: &State,
+    conditions: &Conditions<'_>,
+    tolerance_k: f64,
+) -> Result<Steady, FieldError> {
+    let settle =
+        |pseudo_step_s, most| settle(model, guess, conditions, tolerance_k, pseudo_step_s, most);
+    settle(None, NEWTON_ITERATIONS).or_else(|failure| match failure {
+        FieldError::NotConverged { .. } => settle(Some(FIRST_PSEUDO_STEP_S), PSEUDO_ITERATIONS),
         other => Err(other),
     })
 }
@@ -60,6 +72,7 @@ fn settle(
     model: &Model,
     guess: &State,
     conditions: &Conditions<'_>,
+    tolerance_k: f64,
     mut pseudo_step_s: Option<f64>,
     most: usize,
 ) -> Result<Steady, FieldError> {
@@ -98,7 +111,7 @@ fn settle(
             .iter()
             .for_each(|factor| factor.solve_in_place(&mut change));
         left_k = largest(&change);
-        if left_k <= AT_REST_K && pseudo_step_s.is_none_or(|step_s| step_s > 1e6) {
+        if left_k <= tolerance_k && pseudo_step_s.is_none_or(|step_s| step_s > LONG_S) {
             state.reaction_w = model
                 .fixed
                 .iter()
@@ -119,7 +132,7 @@ fn settle(
     Err(FieldError::NotConverged {
         time_s: state.time_s,
         left_k,
-        allowed_k: AT_REST_K,
+        allowed_k: tolerance_k,
     })
 }
 

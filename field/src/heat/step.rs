@@ -8,6 +8,7 @@ use std::f64::consts::SQRT_2;
 use super::evaluate::{Conditions, Evaluation};
 use super::model::{Model, State};
 use super::newton::{Newton, Stage, largest};
+use super::recall::Recall;
 use crate::FieldError;
 
 /// Where the first stage ends, as a share of the step.
@@ -80,6 +81,9 @@ pub struct Energy {
 #[derive(Clone, Debug, Default)]
 pub struct Stepper {
     newton: Newton,
+    recall: Recall,
+    /// How fast temperatures moved at the end of the last step, in K/s: where the next one looks first.
+    pace_k_s: Vec<f64>,
     begin: Evaluation,
     middle: Evaluation,
     end: Evaluation,
@@ -118,13 +122,19 @@ impl Stepper {
         };
         let mut t0 = from.temperature_c.clone();
         model.set_fixed(times_s[0], &mut t0);
-        model.evaluate(times_s[0], &t0, conditions, &mut self.begin, None);
+        self.recall
+            .evaluate(model, (times_s[0], &t0), conditions, &mut self.begin, 0);
 
         let begin = &self.begin;
         let known_j: Vec<f64> = (0..n)
             .map(|i| begin.content_j[i] + D * step_s * begin.inflow_w[i])
             .collect();
-        let mut t1 = t0.clone();
+        self.pace_k_s.resize(n, 0.0);
+        let mut t1: Vec<f64> = t0
+            .iter()
+            .zip(&self.pace_k_s)
+            .map(|(t, pace)| t + GAMMA * step_s * pace)
+            .collect();
         model.set_fixed(times_s[1], &mut t1);
         self.newton.solve(
             model,
@@ -152,7 +162,11 @@ impl Stepper {
             &mut t2,
             &mut self.end,
         )?;
-        model.evaluate(times_s[2], &t2, conditions, &mut self.end, None);
+        self.recall
+            .evaluate(model, (times_s[2], &t2), conditions, &mut self.end, 1);
+        self.pace_k_s = (0..n)
+            .map(|i| (t2[i] - t1[i]) / ((1.0 - GAMMA) * step_s))
+            .collect();
 
         Ok(Step {
             error_k: self.error_k(model, step_s),
