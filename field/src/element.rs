@@ -38,6 +38,16 @@ pub fn shapes([a, b, c]: [f64; 3]) -> [f64; 6] {
     ]
 }
 
+/// The shape functions at the points of the rule: the same for every triangle.
+pub fn shapes_at_points() -> [[f64; 6]; POINTS] {
+    rule().map(|(at, _)| shapes(at))
+}
+
+/// Twice the area of a triangle in m2, positive when its corners run counter-clockwise.
+pub fn double_area([a, b, c]: [Point; 3]) -> f64 {
+    (b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1])
+}
+
 /// A triangle with straight sides.
 #[derive(Clone, Copy, Debug)]
 pub struct Triangle {
@@ -52,7 +62,7 @@ impl Triangle {
     /// The triangle with these corners, counter-clockwise.
     pub fn new(corners: [Point; 3]) -> Triangle {
         let [a, b, c] = corners;
-        let double_area_m2 = (b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1]);
+        let double_area_m2 = double_area(corners);
         let slopes = [[b, c], [c, a], [a, b]].map(|[p, q]| {
             [
                 (p[1] - q[1]) / double_area_m2,

@@ -144,6 +144,16 @@ pub enum FieldError {
         /// Where.
         place_m: Point,
     },
+    /// Power does not balance.
+    #[error(
+        "the sources feed in {fed_w:.6e} W and the bodies set {heat_w:.6e} W free; the mesh may be broken"
+    )]
+    PowersDiffer {
+        /// Active power of windings and edges in W.
+        fed_w: f64,
+        /// Heat in all bodies in W.
+        heat_w: f64,
+    },
     /// The linear system was solved too inaccurately.
     #[error(
         "the solution leaves a residual of {residual:.2e} of the right-hand side, {allowed:.0e} is allowed"

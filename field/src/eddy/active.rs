@@ -1,7 +1,7 @@
 //! Triangles whose matrix follows temperature and field, with everything that integrals over them need.
 
 use super::drive::Temperature;
-use crate::element::{PAIRS, POINTS, Triangle, depth_m, rule, shapes};
+use crate::element::{PAIRS, POINTS, Triangle, depth_m, rule, shapes, shapes_at_points};
 use crate::mesh::{Mesh, Region};
 use crate::section::{Body, Permeability, Section, Symmetry};
 use crate::space::Space;
@@ -20,7 +20,7 @@ pub(crate) struct Shapes {
 
 impl Shapes {
     pub fn new() -> Shapes {
-        let at = rule().map(|(at, _)| shapes(at));
+        let at = shapes_at_points();
         let products = at.map(|n| {
             let mut products = [0.0; PAIRS];
             pairs()

@@ -19,6 +19,8 @@ pub struct Solution {
     pub circuits: Vec<Circuit>,
     /// Active power that windings and edges feed in, in W; equals the loss of all bodies.
     pub source_power_w: f64,
+    /// Apparent power that they feed in, in VA.
+    pub apparent_power_va: f64,
     /// What the solution took, and how well it settled.
     pub effort: Effort,
     /// Loss density at the points of every active triangle in W/m3.
@@ -103,6 +105,7 @@ impl Solution {
             body_power_w: body_power_w(problem, &loss_w_m3),
             circuits,
             source_power_w: 0.5 * fed.re,
+            apparent_power_va: 0.5 * fed.norm(),
             potential_wb_m: potential,
             effort,
             loss_w_m3,
@@ -112,14 +115,10 @@ impl Solution {
         }
     }
 
-    /// Power fed in minus heat set free, as a share of the larger: rounding, in a sound solution.
+    /// Power fed in minus heat set free, as a share of the apparent power: rounding, in a sound solution.
     pub fn imbalance(&self) -> f64 {
         let heat_w: f64 = self.body_power_w.iter().sum();
-        (self.source_power_w - heat_w).abs()
-            / heat_w
-                .abs()
-                .max(self.source_power_w.abs())
-                .max(f64::MIN_POSITIVE)
+        (self.source_power_w - heat_w).abs() / self.apparent_power_va.max(f64::MIN_POSITIVE)
     }
 
     /// Heat that each node of the space gets from the currents, in W: the load vector of the loss, equation (14).

@@ -18,6 +18,10 @@ const STEP: f64 = 1.2;
 /// Currents of a planar section must add up to zero within this share of their sizes.
 const CURRENTS_CANCEL: f64 = 1e-6;
 
+/// Power fed in and heat set free agree within this share of the apparent power; larger differences come from a
+/// broken mesh, not from rounding.
+const IMBALANCE: f64 = 1e-8;
+
 /// What one solve hands to the next: the field strength from which permeability is taken.
 #[derive(Clone, Debug, Default)]
 pub struct State {
@@ -74,9 +78,8 @@ impl Problem {
                     residual,
                     last_change: changed.unwrap_or(0.0),
                 };
-                return Ok(Solution::new(
-                    self, drive, &load, frozen, potential, state, effort,
-                ));
+                let solution = Solution::new(self, drive, &load, frozen, potential, state, effort);
+                return balanced(solution);
             }
             last_w = Some(power_w);
             relative = self.next_permeability(&frozen, state, temperature);
@@ -229,4 +232,12 @@ impl Problem {
             net_a: net_a.norm(),
         })
     }
+}
+
+/// Refuses a solution in which power fed in and heat set free differ.
+fn balanced(solution: Solution) -> Result<Solution, FieldError> {
+    let (fed_w, heat_w) = (solution.source_power_w, solution.body_power_w.iter().sum());
+    let fits = solution.imbalance() <= IMBALANCE;
+    fits.then_some(solution)
+        .ok_or(FieldError::PowersDiffer { fed_w, heat_w })
 }

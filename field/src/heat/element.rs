@@ -1,12 +1,8 @@
 //! What the integrals of heat over a triangle need.
 
-use crate::element::{POINTS, Triangle, depth_m, rule, shapes};
+pub use crate::element::shapes_at_points;
+use crate::element::{POINTS, Triangle, depth_m, rule};
 use crate::section::{Point, Symmetry};
-
-/// The shape functions at the points of the rule: the same for every triangle.
-pub fn shapes_at_points() -> [[f64; 6]; POINTS] {
-    rule().map(|(at, _)| shapes(at))
-}
 
 /// A triangle prepared for integrals.
 #[derive(Clone, Debug)]

@@ -1,7 +1,9 @@
 //! How deep strips may go: into a share of the local thickness, changing slowly along the surface, and never so deep
 //! that a side vanishes between its two corners. Equations (3) and (4) of docs/theory/mesh.md.
 
-use super::geometry::{between, cross, direction, distance, dot, left_of, minus, plus, times};
+use super::geometry::{
+    between, cross, direction, distance, dot, left_of, minus, nearest_parameter, plus, times,
+};
 use super::layers::{Joint, Layers};
 use super::outline::Outline;
 use super::settings::MeshSettings;
@@ -11,10 +13,15 @@ use crate::section::Point;
 const NEARBY: f64 = 2.0;
 /// Pieces along a surface are at most this share of the length over which depth changes by itself.
 const FOLLOWS: f64 = 0.7;
-/// Places along a side where depth is kept.
-const SAMPLES: usize = 24;
-/// Steepest change of depth along a surface.
+/// Even places along a side where depth is kept, besides those near other corners.
+const EVEN_PLACES: usize = 16;
+/// Places on both sides of the one opposite a corner, in distances of that corner.
+const AROUND_CORNERS: [f64; 5] = [-1.0, -0.3, 0.0, 0.3, 1.0];
+/// Places closer than this share of a side are one.
+const SAME_PLACE: f64 = 1e-4;
+/// Steepest change of depth along a surface, and the same times the pull of the corner that draws the layers along.
 const STEEPEST: f64 = 0.6;
+const STEEPEST_TIMES_PULL: f64 = 0.5;
 /// Most of a side that its two corners may take.
 const LARGEST_SHRINK: f64 = 0.85;
 /// Distances of this share of a side are rounding: the place is an end of that side.
@@ -24,25 +31,31 @@ const ROUNDS: usize = 4;
 
 /// Depth of the strip of each body along each of its live sides.
 pub(crate) struct Depth {
-    samples_m: Vec<Vec<Vec<f64>>>,
+    /// Samples of each step of each body's loop, in running direction; none without a strip.
+    samples: Vec<Vec<Vec<Sample>>>,
+}
+
+/// Depth at one place of a side.
+#[derive(Clone, Copy, Debug)]
+struct Sample {
+    /// Share of the side from its start.
+    at: f64,
+    depth_m: f64,
 }
 
 impl Depth {
     /// Finds the depths that fit.
     pub fn new(outline: &Outline, layers: &Layers, settings: &MeshSettings) -> Depth {
         let of_step = |body: usize, i: usize| {
-            let sample = |k: usize| {
-                room(
-                    outline,
-                    layers,
-                    settings,
-                    body,
-                    i,
-                    k as f64 / SAMPLES as f64,
-                )
+            let sample = |at: f64| Sample {
+                at,
+                depth_m: room(outline, layers, settings, body, i, at),
             };
             if layers.live[body][i] {
-                (0..=SAMPLES).map(sample).collect()
+                sample_places(outline, body, i)
+                    .into_iter()
+                    .map(sample)
+                    .collect()
             } else {
                 Vec::new()
             }
@@ -53,7 +66,7 @@ impl Depth {
                 .collect()
         };
         let mut depth = Depth {
-            samples_m: (0..outline.loops.len()).map(of_body).collect(),
+            samples: (0..outline.loops.len()).map(of_body).collect(),
         };
         depth.limit(outline, layers);
         depth
@@ -81,13 +94,12 @@ impl Depth {
     ) {
         for (body, round) in outline.loops.iter().enumerate() {
             let near_m = NEARBY * self.deepest(body);
-            for (step, samples) in round.iter().zip(&mut self.samples_m[body]) {
+            for (step, samples) in round.iter().zip(&mut self.samples[body]) {
                 let [a, b] = outline.run_points(*step);
-                for (k, depth_m) in samples.iter_mut().enumerate() {
-                    if distance(place, between(a, b, k as f64 / SAMPLES as f64)) < near_m {
-                        *depth_m *= factor;
-                    }
-                }
+                let near = samples
+                    .iter_mut()
+                    .filter(|sample| distance(place, between(a, b, sample.at)) < near_m);
+                near.for_each(|sample| sample.depth_m *= factor);
             }
         }
         self.limit(outline, layers);
@@ -95,52 +107,50 @@ impl Depth {
 
     /// Longest spacing along a live side for which straight pieces still follow the changing depth.
     pub fn spacing_m(&self, outline: &Outline, body: usize, i: usize, t: f64) -> f64 {
-        let samples = &self.samples_m[body][i];
+        let samples = &self.samples[body][i];
         let [a, b] = outline.run_points(outline.loops[body][i]);
-        let step_m = distance(a, b) / SAMPLES as f64;
-        let k = ((t * SAMPLES as f64) as usize).min(SAMPLES - 1);
-        let change = samples[k.saturating_sub(1)..(k + 3).min(SAMPLES + 1)]
+        let k = after(samples, t);
+        let slope = samples[k.saturating_sub(2)..(k + 2).min(samples.len())]
             .windows(2)
-            .map(|pair| (pair[1] - pair[0]).abs())
+            .map(|pair| (pair[1].depth_m - pair[0].depth_m).abs() / (pair[1].at - pair[0].at))
             .fold(0.0, f64::max);
-        FOLLOWS * self.at(body, i, t) * step_m / change.max(1e-12 * step_m)
+        FOLLOWS * self.at(body, i, t) * distance(a, b) / slope.max(f64::MIN_POSITIVE)
     }
 
     /// Depth at parameter t (0..=1) of a step in running direction.
     pub fn at(&self, body: usize, i: usize, t: f64) -> f64 {
-        let samples = &self.samples_m[body][i];
-        let place = t * SAMPLES as f64;
-        let k = (place as usize).min(SAMPLES - 1);
-        let share = place - k as f64;
-        (1.0 - share) * samples[k] + share * samples[k + 1]
+        let samples = &self.samples[body][i];
+        let k = after(samples, t);
+        let [from, to] = [samples[k - 1], samples[k]];
+        let share = (t - from.at) / (to.at - from.at);
+        (1.0 - share) * from.depth_m + share * to.depth_m
     }
 
     /// Depth at the joint at the start of a step; zero where there is no strip.
     pub fn at_joint(&self, body: usize, i: usize) -> f64 {
-        let before = (i + self.samples_m[body].len() - 1) % self.samples_m[body].len();
-        let first = self.samples_m[body][i].first();
+        let before = (i + self.samples[body].len() - 1) % self.samples[body].len();
+        let first = self.samples[body][i].first();
         first
-            .or(self.samples_m[body][before].last())
-            .copied()
-            .unwrap_or(0.0)
+            .or(self.samples[body][before].last())
+            .map_or(0.0, |sample| sample.depth_m)
     }
 
     /// The deepest of a body.
     pub fn deepest(&self, body: usize) -> f64 {
-        self.samples_m[body]
+        self.samples[body]
             .iter()
             .flatten()
-            .copied()
+            .map(|sample| sample.depth_m)
             .fold(0.0, f64::max)
     }
 
     fn limit_joint(&mut self, body: usize, i: usize, depth_m: f64) {
-        let before = (i + self.samples_m[body].len() - 1) % self.samples_m[body].len();
-        if let Some(last) = self.samples_m[body][before].last_mut() {
-            *last = last.min(depth_m);
+        let before = (i + self.samples[body].len() - 1) % self.samples[body].len();
+        if let Some(last) = self.samples[body][before].last_mut() {
+            last.depth_m = last.depth_m.min(depth_m);
         }
-        if let Some(first) = self.samples_m[body][i].first_mut() {
-            *first = first.min(depth_m);
+        if let Some(first) = self.samples[body][i].first_mut() {
+            first.depth_m = first.depth_m.min(depth_m);
         }
     }
 
@@ -148,12 +158,12 @@ impl Depth {
         let count = layers.live[body].len();
         for i in 0..count {
             let before = (i + count - 1) % count;
-            if layers.live[body][before] && layers.live[body][i] {
-                let ends = [
-                    self.samples_m[body][before][SAMPLES],
-                    self.samples_m[body][i][0],
-                ];
-                self.limit_joint(body, i, ends[0].min(ends[1]));
+            let ends = [
+                self.samples[body][before].last(),
+                self.samples[body][i].first(),
+            ];
+            if let [Some(last), Some(first)] = ends {
+                self.limit_joint(body, i, last.depth_m.min(first.depth_m));
             }
         }
     }
@@ -185,21 +195,29 @@ impl Depth {
 
     /// Sweeps forwards and backwards along the sides; twice, since strips may go all the way round.
     fn limit_slope(&mut self, outline: &Outline, layers: &Layers, body: usize) {
-        let steps: Vec<f64> = outline.loops[body]
-            .iter()
-            .map(|&step| {
-                let [a, b] = outline.run_points(step);
-                STEEPEST * distance(a, b) / SAMPLES as f64
+        let round = &outline.loops[body];
+        // Depth per share of the side.
+        let slopes: Vec<f64> = (0..round.len())
+            .map(|i| {
+                let [a, b] = outline.run_points(round[i]);
+                let pull = pull(outline, layers, body, i).max(pull(
+                    outline,
+                    layers,
+                    body,
+                    (i + 1) % round.len(),
+                ));
+                distance(a, b) * STEEPEST.min(STEEPEST_TIMES_PULL / pull.max(f64::MIN_POSITIVE))
             })
             .collect();
-        let live = &layers.live[body];
         for _ in 0..2 {
-            let forwards = self.samples_m[body].iter_mut().zip(live).zip(&steps);
-            sweep(forwards.map(|((samples, live), step)| (samples.iter_mut(), *live, *step)));
-            let backwards = self.samples_m[body].iter_mut().zip(live).zip(&steps).rev();
             sweep(
-                backwards.map(|((samples, live), step)| (samples.iter_mut().rev(), *live, *step)),
+                self.samples[body]
+                    .iter_mut()
+                    .zip(&slopes)
+                    .map(|(samples, slope)| (samples.iter_mut(), *slope)),
             );
+            let backwards = self.samples[body].iter_mut().zip(&slopes).rev();
+            sweep(backwards.map(|(samples, slope)| (samples.iter_mut().rev(), *slope)));
         }
     }
 
@@ -231,16 +249,70 @@ impl Depth {
     }
 }
 
-/// Lets depth rise by no more than the given step from one sample of a side to the next.
-fn sweep<'a>(sides: impl Iterator<Item = (impl Iterator<Item = &'a mut f64>, bool, f64)>) {
-    let mut reached = f64::INFINITY;
-    for (samples, live, step) in sides {
-        reached = if live { reached } else { f64::INFINITY };
-        for (k, depth_m) in samples.enumerate() {
-            // The first sample of a side is the last one of the side before.
-            *depth_m = depth_m.min(reached + if k > 0 { step } else { 0.0 });
-            reached = *depth_m;
+/// How far the corner at the start of a step draws layers along, over their depth: tan of half the turn.
+fn pull(outline: &Outline, layers: &Layers, body: usize, i: usize) -> f64 {
+    let round = &outline.loops[body];
+    let along = |i: usize| {
+        let [a, b] = outline.run_points(round[i]);
+        direction(a, b)
+    };
+    let (before, after) = (along((i + round.len() - 1) % round.len()), along(i));
+    match layers.joints[body][i] {
+        Joint::None | Joint::Open(_) => 0.0,
+        Joint::Mitre(_) => {
+            let cosine = dot(before, after);
+            ((1.0 - cosine).max(0.0) / (1.0 + cosine).max(f64::MIN_POSITIVE)).sqrt()
         }
+        Joint::Along(m) => dot(m, if layers.live[body][i] { after } else { before }).abs(),
+    }
+}
+
+/// Number of the first sample beyond t, never the very first sample.
+fn after(samples: &[Sample], t: f64) -> usize {
+    samples
+        .partition_point(|sample| sample.at <= t)
+        .clamp(1, samples.len() - 1)
+}
+
+/// Even places along a side, and places opposite to the body's other corners, where the thickness may change.
+fn sample_places(outline: &Outline, body: usize, i: usize) -> Vec<f64> {
+    let [a, b] = outline.run_points(outline.loops[body][i]);
+    let even = (0..=EVEN_PLACES).map(|k| k as f64 / EVEN_PLACES as f64);
+    let opposite = outline.loops[body].iter().flat_map(|&step| {
+        let corner = outline.run_points(step)[0];
+        let t = nearest_parameter(a, b, corner);
+        let far = distance(corner, between(a, b, t)) / distance(a, b);
+        AROUND_CORNERS.map(|around| t + around * far)
+    });
+    let mut places: Vec<f64> = even
+        .chain(opposite)
+        .filter(|t| (0.0..=1.0).contains(t))
+        .collect();
+    places.sort_by(f64::total_cmp);
+    places.dedup_by(|next, kept| *next - *kept < SAME_PLACE);
+    if let Some(last) = places.last_mut() {
+        *last = 1.0;
+    }
+    places
+}
+
+/// Lets depth rise along a row of sides by no more than each side's slope; the first sample of a side is the last one
+/// of the side before.
+fn sweep<'a>(sides: impl Iterator<Item = (impl Iterator<Item = &'a mut Sample>, f64)>) {
+    let mut reached = f64::INFINITY;
+    for (samples, slope) in sides {
+        let mut last = None;
+        for sample in samples {
+            let step = last.map_or(0.0, |last: f64| (sample.at - last).abs());
+            sample.depth_m = sample.depth_m.min(reached + slope * step);
+            (reached, last) = (sample.depth_m, Some(sample.at));
+        }
+        // A side without a strip lets the next strip begin anew.
+        reached = if last.is_some() {
+            reached
+        } else {
+            f64::INFINITY
+        };
     }
 }
 

@@ -9,8 +9,8 @@ use crate::section::{Point, Section};
 
 /// Areas and perimeters agree with the polygons up to rounding; a gap or overlap of one triangle is far larger.
 const AGREEMENT: f64 = 1e-9;
-/// Thinnest air triangle, in degrees; thinner ones come only from wrong geometry.
-const THINNEST_AIR_DEG: f64 = 0.5;
+/// Thinnest air triangle, in degrees. Narrow gaps make thin triangles; thinner than this are two points in one place.
+const THINNEST_AIR_DEG: f64 = 0.02;
 
 /// Checks areas, outlines and angles.
 ///

@@ -1,5 +1,6 @@
 //! Promises of meshing and of the eddy-current solver.
 
+mod any_mesh;
 mod closed_forms;
 mod mesh;
 mod order;
