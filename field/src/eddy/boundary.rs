@@ -6,15 +6,12 @@ use super::active::FIXED;
 use super::drive::EdgeField;
 use crate::element::{GAUSS_3, depth_m};
 use crate::error::FieldError;
-use crate::mesh::Mesh;
-use crate::mesh::geometry::{direction, distance, distance_to_segment, dot, minus, plus, times};
+use crate::mesh::geometry::{direction, distance, dot, minus, plus, times};
+use crate::mesh::{Mesh, pieces_on};
 use crate::permeability::VACUUM_PERMEABILITY_H_M;
 use crate::section::{Point, Symmetry};
 use crate::space::Space;
 use crate::sparse::Pattern;
-
-/// Pieces count as on an edge within this share of its length.
-const ON_EDGE: f64 = 1e-6;
 
 /// Shape functions of a quadratic side at -1..1: its start, its end, its middle.
 fn side_shapes(x: f64) -> [f64; 3] {
@@ -80,18 +77,12 @@ pub(crate) fn add_edge_load(
         to_m,
         tangential_a_m,
     } = *edge;
-    let wanted_m = distance(from_m, to_m);
-    let near_m = ON_EDGE * wanted_m;
-    let on_edge =
-        |corner: u32| distance_to_segment(from_m, to_m, mesh.points[corner as usize]) < near_m;
-    let mut covered_m = 0.0;
-    for piece in mesh
-        .outlines
-        .iter()
-        .filter(|piece| piece.points.iter().all(|&corner| on_edge(corner)))
-    {
+    if mesh.far_circle.is_some() {
+        return Err(FieldError::NoSuchEdge { from_m, to_m });
+    }
+    for number in pieces_on(mesh, from_m, to_m, &|_| true)? {
+        let piece = &mesh.outlines[number as usize];
         let [a, b] = piece.points.map(|corner| mesh.points[corner as usize]);
-        covered_m += distance(a, b);
         let along = dot(direction(a, b), direction(from_m, to_m)).signum();
         // Counter-clockwise round the metal; in (r, z) the potential points into the plane, in (x, y) out of it.
         let sign = if symmetry == Symmetry::Axisymmetric {
@@ -106,9 +97,5 @@ pub(crate) fn add_edge_load(
             }
         }
     }
-    let fits = mesh.far_circle.is_none()
-        && wanted_m > 0.0
-        && (covered_m - wanted_m).abs() <= 10.0 * near_m;
-    fits.then_some(())
-        .ok_or(FieldError::NoSuchEdge { from_m, to_m })
+    Ok(())
 }

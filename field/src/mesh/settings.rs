@@ -15,7 +15,8 @@ pub struct MeshSettings {
     pub surface_spacing: f64,
     /// The same at a free corner of a body.
     pub corner_spacing: f64,
-    /// Size of air triangles at a conductor over its distance to the nearest body or the axis.
+    /// Size of air triangles at a conductor over its distance to the nearest body or the axis (which counts as no
+    /// less than 2.5 and no more than 5 half widths of the conductor).
     pub air_size: f64,
     /// How fast air triangles grow away from conductors: size per distance. Power asks for no less than 0.6; flux
     /// density in the air is good to a few percent with 0.25.

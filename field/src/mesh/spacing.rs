@@ -10,9 +10,9 @@ use crate::section::{Point, Section, Shape, Symmetry};
 
 /// How fast sizes grow away from a fine place: size per distance.
 pub(crate) const GRADATION: f64 = 0.6;
-/// Triangles at a conductor are at most this many times its half width; with 4 inductance is
-/// 1 % low.
-const WIDEST_OVER_CONDUCTOR: f64 = 2.0;
+/// The gap that sets the size of triangles at a conductor counts as no less and no more than so many half widths:
+/// its own field is spread over its width. With twice the larger number inductance is 1 % low.
+const GAPS_OVER_HALF_WIDTH: [f64; 2] = [2.5, 5.0];
 /// Sine of the turn from which a corner counts as a corner and not as part of a curve (20 degrees).
 const CORNER_TURN: f64 = 0.34;
 /// Pieces that meet at a corner differ by this factor at most when one is a whole side.
@@ -87,10 +87,10 @@ impl<'a> SourceSizes<'a> {
             } else {
                 gap_m
             };
-            let half_m = shape.half_width_m();
+            let (half_m, [narrow, wide]) = (shape.half_width_m(), GAPS_OVER_HALF_WIDTH);
             (
                 shape,
-                (settings.air_size * gap_m).clamp(half_m, WIDEST_OVER_CONDUCTOR * half_m),
+                settings.air_size * gap_m.clamp(narrow * half_m, wide * half_m),
             )
         };
         SourceSizes {
