@@ -11,7 +11,7 @@ pub(crate) const REFERENCE_C: f64 = 20.0;
 /// Heat in J/m³ above 20 °C: density times the integral of the specific heat, exact at each point.
 ///
 /// The density is that of the cold metal at every temperature, because the volume of a section does not change either.
-pub(crate) fn heat_content(specific_heat: &Curve, density_kg_m3: f64) -> Curve {
+pub fn heat_content(specific_heat: &Curve, density_kg_m3: f64) -> Curve {
     let fine = refined(&specific_heat.points);
     let mut heat_j_kg = 0.0;
     let mut points = vec![(fine[0].0, 0.0)];

@@ -26,6 +26,7 @@ pub use air::{Air, AirCheck, air};
 pub use blanket::{Blanket, blanket, blankets};
 pub use cable::{Cable, Cooling, cable, cables};
 pub use error::MaterialError;
+pub use heat::heat_content;
 pub use magnetization::{CurieLaw, Magnetization, MagnetizationForm};
 pub use metal::{CheckValue, Edge, Metal, Property};
 pub use metals::{metal, metals};

@@ -1,3 +1,27 @@
-//! The command line.
+//! The command line of Soakwright: arguments in, tables and files out.
 
-fn main() {}
+mod section;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Plans induction heat at welds, and proves it.
+#[derive(Debug, Parser)]
+#[command(name = "soakwright", version, about, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    deed: Deed,
+}
+
+#[derive(Debug, Subcommand)]
+enum Deed {
+    /// Solve sections of field and heat that files state, and hold them against what the files expect.
+    Section(section::Arguments),
+}
+
+fn main() -> ExitCode {
+    match Arguments::parse().deed {
+        Deed::Section(arguments) => section::run(&arguments),
+    }
+}

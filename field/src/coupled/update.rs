@@ -5,7 +5,7 @@ use num_complex::Complex64;
 use super::depth::DepthLaw;
 use super::predictor::{Point, Predictor};
 use crate::FieldError;
-use crate::eddy::{Drive, Problem, Solution, Solves, State, Temperature};
+use crate::eddy::{Drive, EdgeField, Problem, Solution, Solves, State, Temperature};
 use crate::heat::Model;
 use crate::mesh::Region;
 
@@ -16,6 +16,8 @@ pub struct Setup {
     pub frequency_hz: f64,
     /// Peak current of each winding for one ampere of the run's current: 1 in each where they are in series.
     pub shares: Vec<Complex64>,
+    /// Fields given on the boundary of natural surroundings, for one ampere of the run's current; most runs have none.
+    pub edges: Vec<EdgeField>,
     /// Temperature of conducting bodies that take no part in heat, in degrees Celsius.
     pub elsewhere_c: f64,
 }
@@ -90,7 +92,14 @@ pub fn solve_field(
             .iter()
             .map(|share| share * moment.current_a)
             .collect(),
-        edges: Vec::new(),
+        edges: setup
+            .edges
+            .iter()
+            .map(|edge| EdgeField {
+                tangential_a_m: edge.tangential_a_m * moment.current_a,
+                ..*edge
+            })
+            .collect(),
     };
     let solves = if warm.is_some() {
         Solves::Exactly(warm_solves)

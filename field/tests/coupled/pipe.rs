@@ -231,6 +231,7 @@ impl Pipe {
         Setup {
             frequency_hz: FREQUENCY_HZ,
             shares: vec![Complex64::ONE],
+            edges: Vec::new(),
             elsewhere_c: 20.0,
         }
     }

@@ -169,7 +169,7 @@ pub struct Blanket {
     /// Density in kg/m3.
     pub density_kg_m3: f64,
     /// Specific heat in J/(kg K).
-    pub specific_heat_j_kgk: Law,
+    pub specific_heat_j_kgk: f64,
     /// Heat transfer coefficient at its outside in W/(m2 K).
     pub convection_w_m2k: f64,
     /// Emissivity of its outside.
@@ -264,6 +264,8 @@ pub struct Expectation {
     pub value: f64,
     /// How far the computed one may be from it.
     pub allowed: f64,
+    /// The same in percent of the value, where the file says so and it is that which counts.
+    pub allowed_percent: Option<f64>,
     /// Why that far.
     pub because: String,
 }
@@ -278,7 +280,39 @@ impl Law {
     }
 }
 
+impl Asked {
+    /// The quantity in the words of the file.
+    pub fn quantity(&self) -> &'static str {
+        match self {
+            Asked::Power { .. } => "power_w",
+            Asked::Resistance { .. } => "resistance_ohm",
+            Asked::Reactance { .. } => "reactance_ohm",
+            Asked::Inductance { .. } => "inductance_h",
+            Asked::Flux { .. } => "flux_w_m2",
+            Asked::Temperature { .. } => "temperature_c",
+            Asked::HeatFlow { .. } => "heat_flow_w",
+        }
+    }
+
+    /// The name of the body, coil or edge that is asked about.
+    pub fn of<'p>(&self, problem: &'p SectionProblem) -> Option<&'p str> {
+        match *self {
+            Asked::Power { body } | Asked::Flux { body, .. } => Some(&problem.bodies[body].name),
+            Asked::Resistance { coil } | Asked::Reactance { coil } | Asked::Inductance { coil } => {
+                Some(&problem.coils[coil].name)
+            }
+            Asked::HeatFlow { edge } => problem.edges[edge].name.as_deref(),
+            Asked::Temperature { .. } => None,
+        }
+    }
+}
+
 impl RectangleSide {
+    /// It in the words of the file.
+    pub fn word(self) -> &'static str {
+        RectangleSide::WORDS[self as usize]
+    }
+
     /// The sides in the words of the file.
     pub const WORDS: [&'static str; 4] = ["u1", "u2", "v1", "v2"];
 

@@ -71,7 +71,7 @@ impl<'a> Table<'a> {
         }
         if first.is_none() && needed {
             let allowed = format!("one of {}", keys.join(", "));
-            self.note("none of them".into(), allowed, None);
+            self.note("none of these keys".into(), allowed, None);
         }
         first
     }

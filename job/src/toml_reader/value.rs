@@ -293,7 +293,7 @@ mod tests {
             assert!(inner.one_of(&["c", "d"], true).is_none());
         });
         assert!(told[0].contains("b beside a"));
-        assert!(told[1].starts_with("f:3: t: found none of them"));
+        assert!(told[1].starts_with("f:3: t: found none of these keys"));
     }
 
     #[test]

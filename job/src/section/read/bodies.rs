@@ -13,9 +13,6 @@ pub fn read(root: &Table<'_>, materials: &[Material]) -> Vec<SectionBody> {
         let body = body(&table, &bodies, materials);
         bodies.push(body);
     }
-    if bodies.is_empty() {
-        root.note("no body".into(), "one or more [[body]]".into(), None);
-    }
     bodies
 }
 

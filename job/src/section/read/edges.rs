@@ -127,16 +127,12 @@ fn blanket(table: &Table<'_>) -> Option<Blanket> {
             .need(key, allowed)
             .and_then(|value| value.number_above(0.0))
     };
-    let of = |key, property| {
-        law::read(
-            &table.need(key, "a number or a table over temperature")?,
-            Some(property),
-        )
-    };
     let thickness_m = above_zero("thickness_m", "a thickness in meters");
     let density_kg_m3 = above_zero("density_kg_m3", "a density in kg/m3");
-    let conductivity_w_mk = of("conductivity_w_mk", Property::Conductivity);
-    let specific_heat_j_kgk = of("specific_heat_j_kgk", Property::SpecificHeat);
+    let specific_heat_j_kgk = above_zero("specific_heat_j_kgk", "a specific heat in J/(kg K)");
+    let conductivity_w_mk = table
+        .need("conductivity_w_mk", "a number or a table over temperature")
+        .and_then(|value| law::read(&value, Some(Property::Conductivity)));
     let outside = table.need(
         "then",
         "{ convection_w_m2k = ..., emissivity = ..., ambient_c = ... }",

@@ -25,6 +25,7 @@ pub fn check(root: &Table<'_>, problem: &SectionProblem, faults: &Faults) {
             None,
         );
     }
+    bodies(root, problem);
     if problem.frequency_hz.is_some() {
         field(root, problem, faults);
     }
@@ -37,6 +38,16 @@ pub fn check(root: &Table<'_>, problem: &SectionProblem, faults: &Faults) {
             "one or more [[ask]] or [[expect]]".into(),
             None,
         );
+    }
+}
+
+/// Coils may stand alone in open space; everything else needs a body.
+fn bodies(root: &Table<'_>, problem: &SectionProblem) {
+    let coils_alone =
+        !problem.coils.is_empty() && problem.outer == Outer::Far && problem.heat.is_none();
+    if problem.bodies.is_empty() && !coils_alone {
+        let allowed = "one or more [[body]], or coils alone in open space";
+        root.note("no body".into(), allowed.into(), None);
     }
 }
 
@@ -124,20 +135,17 @@ fn heat(root: &Table<'_>, problem: &SectionProblem, faults: &Faults) {
     }
 }
 
+/// What a material lacks for heat. An insulator without any property of heat is air and takes no part in it.
 fn missing_for_heat(material: &Material, transient: bool) -> impl Iterator<Item = &'static str> {
+    let conductivity = material.conductivity_w_mk.is_some();
+    let specific_heat = material.specific_heat_j_kgk.is_some();
+    let density = material.density_kg_m3.is_some();
+    let air = material.resistivity_ohm_m.is_none() && !(conductivity || specific_heat || density);
     let given = [
-        ("conductivity_w_mk", material.conductivity_w_mk.is_some()),
-        (
-            "specific_heat_j_kgk",
-            material.specific_heat_j_kgk.is_some() || !transient,
-        ),
-        (
-            "density_kg_m3",
-            material.density_kg_m3.is_some() || !transient,
-        ),
+        ("conductivity_w_mk", conductivity),
+        ("specific_heat_j_kgk", specific_heat || !transient),
+        ("density_kg_m3", density || !transient),
     ];
-    given
-        .into_iter()
-        .filter(|(_, there)| !there)
-        .map(|(key, _)| key)
+    let missing = given.into_iter().filter(move |(_, there)| !there && !air);
+    missing.map(|(key, _)| key)
 }

@@ -66,7 +66,12 @@ fn asked(quantity: &Value<'_>, table: &Table<'_>, problem: &SectionProblem) -> O
     };
     let coil = || {
         let names = problem.coils.iter().map(|coil| coil.name.as_str());
-        named(&table.need("of", "the name of a coil")?, "coil", names)
+        let name = table.need("of", "the name of a coil")?;
+        let coil = named(&name, "coil", names)?;
+        if problem.coils[coil].current_a_peak == 0.0 {
+            name.fault("a coil without current", "a coil with a current", None);
+        }
+        Some(coil)
     };
     match number {
         0 => Some(Asked::Power { body: body()? }),
@@ -173,13 +178,13 @@ fn expectation(table: &Table<'_>) -> Option<Expectation> {
         );
     }
     let value = value?;
-    let relative = within_percent
-        .flatten()
-        .map_or(0.0, |percent| 0.01 * percent * value.abs());
-    let allowed = relative.max(within.flatten().unwrap_or(0.0));
+    let percent = within_percent.flatten();
+    let relative = percent.map_or(0.0, |percent| 0.01 * percent * value.abs());
+    let absolute = within.flatten().unwrap_or(0.0);
     Some(Expectation {
         value,
-        allowed,
+        allowed: relative.max(absolute),
+        allowed_percent: percent.filter(|_| relative >= absolute),
         because: because?.to_owned(),
     })
 }
