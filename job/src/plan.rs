@@ -5,10 +5,12 @@
 
 use checks::{ChannelUse, Checker, Findings};
 use cycle::error::CycleError;
+pub use cycle::run::Progress;
 use cycle::outcome::Outcome;
 use cycle::proposal::Proposal;
 use cycle::setup::{Coil, Programme, Setup, Wrap};
-use quantity::Millimeters;
+use quantity::{Millimeters, Units};
+use report::{Paper, Sheet};
 use rules::RuleError;
 use rules::band::Bands;
 use rules::requirement::Requirement;
@@ -17,6 +19,7 @@ use rules::thermocouple::Thermocouple;
 use crate::foreseen::{Foreseen, foreseen};
 use crate::model::{Job, Taken};
 use crate::programme::programme;
+use crate::sheet::{PlanSheet, plan_sheet};
 
 /// Why there is no plan.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -81,6 +84,25 @@ impl Plan {
                 .all(|f| f.verdict == checks::Verdict::Met)
     }
 
+    /// The document; `made` says who or what made it and when.
+    pub fn sheet(&self, made: &str) -> Sheet {
+        plan_sheet(&PlanSheet {
+            job: &self.job,
+            requirement: &self.requirement,
+            bands: &self.bands,
+            setup: &self.setup,
+            proposal: self.proposal.as_ref(),
+            outcome: &self.outcome,
+            findings: &self.findings,
+            taken: &self.taken,
+            made,
+            paper: match self.job.units {
+                Units::Si => Paper::A4,
+                Units::Us => Paper::Letter,
+            },
+        })
+    }
+
     /// Outside diameter where a tape is laid round the pipe, at a distance from the weld center.
     pub fn outside_diameter_at(&self, axial: Millimeters) -> Millimeters {
         let side = &self.job.joint.sides[usize::from(axial.mm() > 0.0)];
@@ -91,6 +113,16 @@ impl Plan {
         let part = (beyond_mm / transition.length.mm().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
         transition.outside_diameter + (side.outside_diameter - transition.outside_diameter) * part
     }
+}
+
+/// Plans a job; `progress` is told how far it has come.
+///
+/// # Errors
+/// [`PlanError`] where the rules refuse the weld, or the model its setup.
+pub fn plan(job: &Job, progress: &mut dyn FnMut(Progress)) -> Result<Plan, PlanError> {
+    let prepared = prepared(job)?;
+    let cycle = cycle::plan::plan(&prepared.setup, progress)?;
+    Ok(judged(job, prepared, cycle.coil, cycle.proposal, cycle.outcome))
 }
 
 /// Everything that is known before the cycle is run.

@@ -1,5 +1,6 @@
 //! The command line of Soakwright: arguments in, tables and files out.
 
+mod plan;
 mod section;
 
 use std::process::ExitCode;
@@ -16,12 +17,15 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Deed {
+    /// Plan the heat of a weld from its job file.
+    Plan(plan::Arguments),
     /// Solve sections of field and heat that files state, and hold them against what the files expect.
     Section(section::Arguments),
 }
 
 fn main() -> ExitCode {
     match Arguments::parse().deed {
+        Deed::Plan(arguments) => plan::run(&arguments),
         Deed::Section(arguments) => section::run(&arguments),
     }
 }

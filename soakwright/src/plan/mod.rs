@@ -1,0 +1,165 @@
+//! `soakwright plan`: a job file in, a plan out.
+
+mod calendar;
+mod told;
+mod written;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+use std::time::SystemTime;
+
+use indicatif::{ProgressBar, ProgressStyle};
+use job::Job;
+use job::plan::{Plan, Progress};
+use quantity::Units;
+use report::{Attachment, Moment, Relationship, ReportError};
+
+use written::File;
+
+/// The name under which the demo job is read when no file is given.
+const DEMO_NAME: &str = "carbon-steel-line.toml";
+
+/// The demo job itself.
+const DEMO: &str = include_str!("../../../jobs/carbon-steel-line.toml");
+
+/// Arguments of `plan`.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// The job file; without one, a demo weld in an invented scenario is planned.
+    job: Option<PathBuf>,
+    /// Folder for plan.pdf, plan.html and plan.json; it is made if it is missing. [default: NAME-plan]
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// Units that come first, whatever the job file says.
+    #[arg(long)]
+    units: Option<UnitsWord>,
+}
+
+/// Units as a word of the command line.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+enum UnitsWord {
+    /// °C and mm.
+    Si,
+    /// °F and inches.
+    Us,
+}
+
+/// Why there is no plan, in the words for the terminal.
+#[derive(Debug, thiserror::Error)]
+enum NoPlan {
+    #[error("{file}: {problem}")]
+    Unread { file: String, problem: String },
+    #[error("{0}")]
+    Refused(#[from] job::Refusal),
+    #[error("{file}: {problem}")]
+    Planning { file: String, problem: job::plan::PlanError },
+    #[error("the document could not be set: {0}")]
+    Document(#[from] ReportError),
+    #[error("plan.json could not be written: {0}")]
+    Json(#[from] serde_json::Error),
+    #[error("{0}")]
+    Unwritten(#[from] written::Unwritten),
+}
+
+/// Done and all limits met: 0. Done but some limit is not met or could not be judged: 1. Refused or failed: 2.
+pub fn run(arguments: &Arguments) -> ExitCode {
+    match planned(arguments) {
+        Ok(plan) if plan.complies() => ExitCode::from(0),
+        Ok(_) => ExitCode::from(1),
+        Err(no_plan) => {
+            eprintln!("{no_plan}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
+    let job = read(arguments)?;
+    let bar = progress_bar();
+    let plan = job::plan::plan(&job, &mut |progress| show(&bar, progress));
+    bar.finish_and_clear();
+    let plan = plan.map_err(|problem| NoPlan::Planning { file: job.file_name.clone(), problem })?;
+    let folder = arguments.out.clone().unwrap_or_else(|| default_folder(&job));
+    let files = files(&plan, calendar::utc(SystemTime::now()))?;
+    written::all_or_none(&folder, &files)?;
+    print!("{}", told::told(&plan, &folder));
+    Ok(plan)
+}
+
+fn read(arguments: &Arguments) -> Result<Job, NoPlan> {
+    let mut job = match &arguments.job {
+        None => job::read(DEMO, DEMO_NAME)?,
+        Some(path) => {
+            let file = path.display().to_string();
+            let unread = |problem: String| NoPlan::Unread { file: file.clone(), problem };
+            let bytes = std::fs::read(path).map_err(|e| unread(e.to_string()))?;
+            let text = String::from_utf8(bytes).map_err(|e| {
+                let line = 1 + e.as_bytes()[..e.utf8_error().valid_up_to()].iter().filter(|b| **b == b'\n').count();
+                unread(format!("line {line} is no UTF-8 text; save the file as UTF-8"))
+            })?;
+            job::read(&text, &file)?
+        }
+    };
+    if let Some(word) = arguments.units {
+        job.units = match word {
+            UnitsWord::Si => Units::Si,
+            UnitsWord::Us => Units::Us,
+        };
+    }
+    Ok(job)
+}
+
+/// A folder named after the job file, where the command was given.
+fn default_folder(job: &Job) -> PathBuf {
+    let stem = std::path::Path::new(&job.file_name).file_stem().unwrap_or_default();
+    PathBuf::from(format!("{}-plan", stem.to_string_lossy()))
+}
+
+/// Everything that is written, made before anything is.
+fn files(plan: &Plan, made_at: Moment) -> Result<Vec<File>, NoPlan> {
+    let json = serde_json::to_vec_pretty(&job::plan_json::plan_file(plan))?;
+    let sheet = plan.sheet(&calendar::made(made_at));
+    let attachments = [
+        Attachment {
+            name: "job.toml".into(),
+            mime: "application/toml".into(),
+            bytes: plan.job.text.clone().into_bytes(),
+            description: "The job file that the plan was made from".into(),
+            relationship: Relationship::Source,
+        },
+        Attachment {
+            name: "plan.json".into(),
+            mime: "application/json".into(),
+            bytes: json.clone(),
+            description: "The plan as data".into(),
+            relationship: Relationship::Data,
+        },
+    ];
+    let pdf = report::pdf(&sheet, &attachments, made_at)?;
+    Ok(vec![
+        File { name: "plan.pdf", bytes: pdf },
+        File { name: "plan.html", bytes: report::html(&sheet).into_bytes() },
+        File { name: "plan.json", bytes: json },
+    ])
+}
+
+/// Steps of the bar; the part done is told in thousandths.
+const STEPS: f64 = 1000.0;
+
+fn progress_bar() -> ProgressBar {
+    let bar = ProgressBar::new(STEPS as u64);
+    if let Ok(style) = ProgressStyle::with_template("{bar:30} {percent:>3} %  {msg}") {
+        bar.set_style(style.progress_chars("█▌░"));
+    }
+    bar
+}
+
+fn show(bar: &ProgressBar, progress: Progress) {
+    bar.set_position((STEPS * progress.part.clamp(0.0, 1.0)) as u64);
+    bar.set_message(format!(
+        "{}, {:.1} h, {:.0} °C",
+        progress.stage.words(),
+        progress.time_s / 3600.0,
+        progress.control_c
+    ));
+}

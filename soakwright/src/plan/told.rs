@@ -1,0 +1,200 @@
+//! The plan in short, for a terminal of 80 columns.
+
+use std::path::Path;
+
+use checks::{Finding, Origin, Verdict};
+use job::plan::Plan;
+use quantity::Units;
+
+/// Columns of the terminal.
+const COLUMNS: usize = 80;
+
+/// Columns of the names at the left.
+const NAMES: usize = 10;
+
+/// Everything that is said on the terminal: what stands in the way first.
+pub fn told(plan: &Plan, folder: &Path) -> String {
+    let mut lines = vec![head(plan)];
+    if plan.job.demo.is_some() {
+        lines.push("Demo: everything about this weld is invented.".into());
+    }
+    lines.push(String::new());
+    lines.extend(what_stands_in_the_way(plan));
+    lines.push(String::new());
+    for (name, value) in rows(plan, folder) {
+        lines.extend(row(&name, &value));
+    }
+    lines.push(String::new());
+    lines.extend(wrapped("A prediction, no proof: the code of the contract and licensed practice decide.", 0));
+    lines.into_iter().map(|line| line + "\n").collect()
+}
+
+fn head(plan: &Plan) -> String {
+    let weld = &plan.job.identification.weld;
+    let code = &plan.requirement.code;
+    let name = if weld.is_empty() { plan.job.file_name.clone() } else { format!("Weld {weld}") };
+    format!("{name}, {} {}", code.code, code.edition)
+}
+
+fn what_stands_in_the_way(plan: &Plan) -> Vec<String> {
+    let by = plan.findings.soak_band_names();
+    if plan.complies() {
+        let count = plan.findings.findings.len();
+        let words = format!("Predicted values meet all {count} limits, by {}.", by.join(", "));
+        return wrapped(&words, 0);
+    }
+    let mut lines = wrapped("Predicted values do not meet everything:", 0);
+    for foreseen in plan.foreseen.iter().filter(|f| f.verdict != Verdict::Met) {
+        lines.extend(wrapped(&format!("- {}: {}", foreseen.about.words(), foreseen.says), 2));
+        if let Some(remedy) = &foreseen.remedy {
+            lines.extend(wrapped(&format!("  What helps: {remedy}"), 2));
+        }
+    }
+    let mut unmet: Vec<&Finding> = plan.findings.findings.iter().filter(|f| f.verdict != Verdict::Met).collect();
+    unmet.sort_by(|a, b| b.verdict.cmp(&a.verdict));
+    for finding in unmet {
+        let sentence = finding.sentence(Origin::Predicted, plan.job.units, &by);
+        lines.extend(wrapped(&format!("- {sentence}"), 2));
+    }
+    lines
+}
+
+fn rows(plan: &Plan, folder: &Path) -> Vec<(String, String)> {
+    let rows = [
+        ("Hold", hold(plan)),
+        ("Turns", turns(plan)),
+        ("Blanket", blanket(plan)),
+        ("Cycle", cycle_words(plan)),
+        ("Source", source(plan)),
+        ("Bore", bore(plan)),
+        ("Written", format!("plan.pdf, plan.html, plan.json in {}", folder.display())),
+    ];
+    rows.map(|(name, value)| (name.to_owned(), value)).to_vec()
+}
+
+fn hold(plan: &Plan) -> String {
+    let programme = &plan.programme;
+    let [low, high] = programme.hold_range;
+    format!(
+        "{:.0} to {:.0} °C ({:.0} to {:.0} °F) for {:.2} h, set point {:.0} °C ({:.0} °F)",
+        low.c(),
+        high.c(),
+        low.f(),
+        high.f(),
+        programme.hold_time.h(),
+        programme.set_point.c(),
+        programme.set_point.f()
+    )
+}
+
+fn turns(plan: &Plan) -> String {
+    let axial = || plan.coil.turns.iter().map(|t| t.axial.mm());
+    let (first, last) = (axial().fold(f64::INFINITY, f64::min), axial().fold(f64::NEG_INFINITY, f64::max));
+    let chosen = if plan.proposal.is_some() { "proposed" } else { "as given" };
+    format!(
+        "{} of {:.0} mm cable, {chosen}, from {} to {} of the weld",
+        plan.coil.turns.len(),
+        plan.setup.cable.outside_diameter_mm.value,
+        along(first, plan.job.units),
+        along(last, plan.job.units)
+    )
+}
+
+fn blanket(plan: &Plan) -> String {
+    let blanket = &plan.setup.blanket;
+    let units = plan.job.units;
+    format!(
+        "{} of {}, {} and {} each way",
+        along(blanket.thickness.mm(), units),
+        blanket.material.name,
+        along(blanket.reach[0].mm(), units),
+        along(blanket.reach[1].mm(), units)
+    )
+}
+
+fn cycle_words(plan: &Plan) -> String {
+    let spans = plan.outcome.stages.iter();
+    let stages: Vec<String> =
+        spans.map(|span| format!("{} {:.1} h", span.stage.words(), (span.to_s - span.from_s) / 3600.0)).collect();
+    format!("{}; {:.0} kWh", stages.join(", "), plan.outcome.energy.source_kwh)
+}
+
+fn source(plan: &Plan) -> String {
+    let source = &plan.outcome.source;
+    format!(
+        "at most {:.1} kW, {:.0} A, {:.0} V at {:.1} kHz",
+        source.largest_power_w / 1e3,
+        source.largest_current_rms_a,
+        source.largest_voltage_rms_v,
+        plan.outcome.frequency_hz / 1e3
+    )
+}
+
+fn bore(plan: &Plan) -> String {
+    let difference = |k: f64| match plan.job.units {
+        Units::Si => format!("{k:.0} K"),
+        Units::Us => format!("{:.0} °F", k * 1.8),
+    };
+    let to_bore = &plan.outcome.surface_to_bore;
+    format!(
+        "{} colder than the outside while heating, {} in the hold",
+        difference(to_bore.heating.difference_k),
+        difference(to_bore.hold.difference_k)
+    )
+}
+
+fn along(mm: f64, units: Units) -> String {
+    match units {
+        Units::Si => format!("{mm:.0} mm"),
+        Units::Us => format!("{:.1} in", mm / 25.4),
+    }
+}
+
+/// A name with its value, the value wrapped beside it.
+fn row(name: &str, value: &str) -> Vec<String> {
+    let mut lines = wrapped(value, NAMES).into_iter();
+    let first = lines.next().unwrap_or_default();
+    let mut row = vec![format!("{name:<NAMES$}{}", first.trim_start())];
+    row.extend(lines.map(|line| format!("{:NAMES$}{}", "", line.trim_start())));
+    row
+}
+
+/// Lines of at most [`COLUMNS`] letters; all but the first begin with `hang` blanks.
+fn wrapped(words: &str, hang: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let lead: String = words.chars().take_while(|c| *c == ' ').collect();
+    let mut line = lead;
+    let width = COLUMNS - if hang == NAMES { NAMES } else { 0 };
+    for word in words.split_whitespace() {
+        let used = line.chars().count();
+        let blank = usize::from(!line.trim().is_empty());
+        if used + blank + word.chars().count() > width && !line.trim().is_empty() {
+            lines.push(std::mem::replace(&mut line, " ".repeat(if hang == NAMES { 0 } else { hang })));
+        } else if blank == 1 {
+            line.push(' ');
+        }
+        line.push_str(word);
+    }
+    lines.push(line);
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_line_is_wider_than_the_terminal() {
+        let words = "word ".repeat(60);
+        for hang in [0, 2, NAMES] {
+            assert!(wrapped(&words, hang).iter().all(|l| l.chars().count() <= COLUMNS));
+        }
+        assert!(row("Written", &words).iter().all(|l| l.chars().count() <= COLUMNS));
+    }
+
+    #[test]
+    fn wrapped_lines_hang_under_the_first() {
+        let lines = wrapped(&format!("- {}", "abcdefghi ".repeat(12)), 2);
+        assert!(lines[0].starts_with("- abc") && lines[1].starts_with("  abc"));
+    }
+}
