@@ -4,6 +4,7 @@
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Units};
 use rules::requirement::{Level, Limit, LimitKind};
 
+use crate::channel::ChannelUse;
 use crate::finding::{Finding, Findings, Measured, Origin, Verdict};
 
 impl Measured {
@@ -67,6 +68,20 @@ impl Finding {
 }
 
 impl Findings {
+    /// Names of the thermocouples by which a kind of limit was judged.
+    pub fn names_for(&self, kind: &LimitKind) -> Vec<&str> {
+        let judges = |t: &&ChannelUse| match kind {
+            LimitKind::HoldMax(_) => true,
+            LimitKind::HeatingRate { .. } | LimitKind::CoolingRate { .. } => t.judges_rate(),
+            _ => t.judges_hold(),
+        };
+        self.thermocouples
+            .iter()
+            .filter(judges)
+            .map(|t| t.name.as_str())
+            .collect()
+    }
+
     /// Names of the thermocouples by which the hold was judged.
     pub fn soak_band_names(&self) -> Vec<&str> {
         self.thermocouples

@@ -81,7 +81,7 @@ pub(crate) fn foreseen(
             .iter()
             .filter_map(|n| neighbor(n, job.units)),
     );
-    let proven = outcome.soak.inside_whole_hold;
+    let proven = list[0].verdict == Verdict::Met;
     list.push(heated_band(job, prepared, coil, proven));
     list.push(blanket(job, prepared, proven));
     list.push(computation(outcome));
@@ -103,6 +103,8 @@ fn fine(about: About, says: String) -> Foreseen {
     }
 }
 
+/// The hold that counts is the one in which all of the band is inside; the band may come in later than the
+/// thermocouples where the hold is long enough without that.
 fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
     let soak = &outcome.soak;
     let [low, high] = prepared.programme.hold_range;
@@ -111,12 +113,30 @@ fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
         temperature(low, units),
         temperature(high, units)
     );
-    let (coldest_c, hottest_c) = (soak.coldest.temperature_c, soak.hottest.temperature_c);
+    let asked_h = prepared.programme.hold_time.h();
+    let (below_k, above_k) = (
+        low.c() - soak.coldest.temperature_c,
+        soak.hottest.temperature_c - high.c(),
+    );
     if soak.inside_whole_hold {
         let says = format!(
             "inside {range} at all depths for the whole hold: {} to {}",
-            temperature(Celsius::from_c(coldest_c), units),
-            temperature(Celsius::from_c(hottest_c), units)
+            temperature(Celsius::from_c(soak.coldest.temperature_c), units),
+            temperature(Celsius::from_c(soak.hottest.temperature_c), units)
+        );
+        return fine(About::SoakBand, says);
+    }
+    if above_k <= 0.0 && soak.time_inside_h >= asked_h {
+        let lag = soak.lag_s.map_or(String::new(), |s| {
+            format!(
+                "; {} comes in last, {:.0} min after the control thermocouples",
+                place(&soak.coldest, units),
+                s / 60.0
+            )
+        });
+        let says = format!(
+            "inside {range} at all depths for {:.2} h, {asked_h:.2} h asked for{lag}",
+            soak.time_inside_h
         );
         return fine(About::SoakBand, says);
     }
@@ -137,26 +157,23 @@ fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
             f64::INFINITY,
         );
     }
-    let (below_k, above_k) = (low.c() - coldest_c, hottest_c - high.c());
     let width_k = (high - low).k().max(1.0);
     if below_k >= above_k {
         let says = format!(
-            "not in the range for the whole hold: {} is {} below {} at {:.2} h; all of the band is inside for {:.2} h",
+            "inside {range} for {:.2} h only, {asked_h:.2} h asked for: {} is {} too cold at {:.2} h",
+            soak.time_inside_h,
             place(&soak.coldest, units),
             difference(Kelvins::from_k(below_k), units),
-            temperature(low, units),
-            soak.coldest_time_s / 3600.0,
-            soak.time_inside_h
+            soak.coldest_time_s / 3600.0
         );
-        let remedy = "plug the bore, heat a wider band, raise the set point inside the range, or wait for the bore \
-                      before the hold is counted";
+        let remedy = "plug the bore, heat a wider band, raise the set point inside the range, or hold longer and count \
+                      from when the bore is in";
         return wrong(says, remedy, below_k / width_k);
     }
     let says = format!(
-        "not in the range for the whole hold: {} is {} above {} at {:.2} h",
+        "not inside {range}: {} is {} too hot at {:.2} h",
         place(&soak.hottest, units),
         difference(Kelvins::from_k(above_k), units),
-        temperature(high, units),
         soak.hottest_time_s / 3600.0
     );
     wrong(

@@ -5,9 +5,9 @@
 
 use checks::{ChannelUse, Checker, Findings};
 use cycle::error::CycleError;
-pub use cycle::run::Progress;
 use cycle::outcome::Outcome;
 use cycle::proposal::Proposal;
+pub use cycle::run::Progress;
 use cycle::setup::{Coil, Programme, Setup, Wrap};
 use quantity::{Millimeters, Units};
 use report::{Paper, Sheet};
@@ -122,7 +122,13 @@ impl Plan {
 pub fn plan(job: &Job, progress: &mut dyn FnMut(Progress)) -> Result<Plan, PlanError> {
     let prepared = prepared(job)?;
     let cycle = cycle::plan::plan(&prepared.setup, progress)?;
-    Ok(judged(job, prepared, cycle.coil, cycle.proposal, cycle.outcome))
+    Ok(judged(
+        job,
+        prepared,
+        cycle.coil,
+        cycle.proposal,
+        cycle.outcome,
+    ))
 }
 
 /// Everything that is known before the cycle is run.

@@ -31,7 +31,12 @@ fn a_cold_bore_comes_first_with_its_place_and_what_to_do() {
     assert!(!plan.complies());
     let first = &plan.foreseen[0];
     assert_eq!(first.about, About::SoakBand);
-    assert!(first.says.contains("23 °F below 1103 °F"), "{}", first.says);
+    assert!(
+        first.says.contains("for 0.40 h only, 1.00 h asked for"),
+        "{}",
+        first.says
+    );
+    assert!(first.says.contains("23 °F too cold"), "{}", first.says);
     assert!(first.remedy.is_some());
     assert!(matches!(plan.foreseen[1].about, About::Neighbor(_)));
 }
@@ -76,6 +81,7 @@ fn a_narrow_coil_is_told_unless_the_model_proves_it() {
         plan_with(move |_, outcome, turns| {
             *turns = coil(120.0);
             outcome.soak.inside_whole_hold = proven;
+            outcome.soak.time_inside_h = if proven { 1.1 } else { 0.2 };
         })
     };
     let band = |plan: job::plan::Plan| {
@@ -116,4 +122,25 @@ fn a_bore_point_without_a_wire_is_predicted_and_judged_by_no_limit() {
             .for_each(|s| s.readings[bore] = Some(quantity::Celsius::from_c(900.0)));
     });
     assert!(plan.findings.all_met());
+}
+
+#[test]
+fn a_bore_that_comes_in_late_is_no_fault_where_the_hold_is_long_enough_without_that() {
+    let plan = plan_with(|prepared, outcome, _| {
+        outcome.soak.inside_whole_hold = false;
+        outcome.soak.coldest.temperature_c = prepared.programme.hold_range[0].c() - 2.0;
+        outcome.soak.time_inside_h = 1.04;
+        outcome.soak.lag_s = Some(240.0);
+    });
+    assert!(plan.complies());
+    let soak = plan
+        .foreseen
+        .iter()
+        .find(|f| f.about == About::SoakBand)
+        .expect("judged");
+    assert!(
+        soak.says.contains("4 min after the control thermocouples"),
+        "{}",
+        soak.says
+    );
 }

@@ -8,7 +8,9 @@ const SECONDS_PER_DAY: u64 = 86_400;
 
 /// The moment in UTC. A clock before 1970 counts as 1970.
 pub fn utc(now: SystemTime) -> Moment {
-    let seconds = now.duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
+    let seconds = now
+        .duration_since(UNIX_EPOCH)
+        .map_or(0, |since| since.as_secs());
     let (year, month, day) = date(seconds / SECONDS_PER_DAY);
     let of_day = seconds % SECONDS_PER_DAY;
     Moment {
@@ -46,7 +48,11 @@ fn date(days: u64) -> (u16, u8, u8) {
     let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
     let from_march = (5 * of_year + 2) / 153;
     let day = of_year - (153 * from_march + 2) / 5 + 1;
-    let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
+    let month = if from_march < 10 {
+        from_march + 3
+    } else {
+        from_march - 9
+    };
     let year = 400 * era + year_of_era + u64::from(month <= 2);
     (year as u16, month as u8, day as u8)
 }
@@ -69,7 +75,8 @@ mod tests {
 
     #[test]
     fn a_moment_of_the_day() {
-        let moment = utc(UNIX_EPOCH + Duration::from_secs(19_782 * 86_400 + 9 * 3600 + 26 * 60 + 53));
+        let moment =
+            utc(UNIX_EPOCH + Duration::from_secs(19_782 * 86_400 + 9 * 3600 + 26 * 60 + 53));
         assert_eq!((moment.hour, moment.minute, moment.second), (9, 26, 53));
         assert!(made(moment).starts_with("Made 2024-02-29 09:26 UTC by soakwright"));
     }

@@ -52,7 +52,10 @@ enum NoPlan {
     #[error("{0}")]
     Refused(#[from] job::Refusal),
     #[error("{file}: {problem}")]
-    Planning { file: String, problem: job::plan::PlanError },
+    Planning {
+        file: String,
+        problem: job::plan::PlanError,
+    },
     #[error("the document could not be set: {0}")]
     Document(#[from] ReportError),
     #[error("plan.json could not be written: {0}")]
@@ -78,8 +81,14 @@ fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
     let bar = progress_bar();
     let plan = job::plan::plan(&job, &mut |progress| show(&bar, progress));
     bar.finish_and_clear();
-    let plan = plan.map_err(|problem| NoPlan::Planning { file: job.file_name.clone(), problem })?;
-    let folder = arguments.out.clone().unwrap_or_else(|| default_folder(&job));
+    let plan = plan.map_err(|problem| NoPlan::Planning {
+        file: job.file_name.clone(),
+        problem,
+    })?;
+    let folder = arguments
+        .out
+        .clone()
+        .unwrap_or_else(|| default_folder(&job));
     let files = files(&plan, calendar::utc(SystemTime::now()))?;
     written::all_or_none(&folder, &files)?;
     print!("{}", told::told(&plan, &folder));
@@ -91,11 +100,19 @@ fn read(arguments: &Arguments) -> Result<Job, NoPlan> {
         None => job::read(DEMO, DEMO_NAME)?,
         Some(path) => {
             let file = path.display().to_string();
-            let unread = |problem: String| NoPlan::Unread { file: file.clone(), problem };
+            let unread = |problem: String| NoPlan::Unread {
+                file: file.clone(),
+                problem,
+            };
             let bytes = std::fs::read(path).map_err(|e| unread(e.to_string()))?;
             let text = String::from_utf8(bytes).map_err(|e| {
-                let line = 1 + e.as_bytes()[..e.utf8_error().valid_up_to()].iter().filter(|b| **b == b'\n').count();
-                unread(format!("line {line} is no UTF-8 text; save the file as UTF-8"))
+                let line = 1 + e.as_bytes()[..e.utf8_error().valid_up_to()]
+                    .iter()
+                    .filter(|b| **b == b'\n')
+                    .count();
+                unread(format!(
+                    "line {line} is no UTF-8 text; save the file as UTF-8"
+                ))
             })?;
             job::read(&text, &file)?
         }
@@ -111,7 +128,9 @@ fn read(arguments: &Arguments) -> Result<Job, NoPlan> {
 
 /// A folder named after the job file, where the command was given.
 fn default_folder(job: &Job) -> PathBuf {
-    let stem = std::path::Path::new(&job.file_name).file_stem().unwrap_or_default();
+    let stem = std::path::Path::new(&job.file_name)
+        .file_stem()
+        .unwrap_or_default();
     PathBuf::from(format!("{}-plan", stem.to_string_lossy()))
 }
 
@@ -137,9 +156,18 @@ fn files(plan: &Plan, made_at: Moment) -> Result<Vec<File>, NoPlan> {
     ];
     let pdf = report::pdf(&sheet, &attachments, made_at)?;
     Ok(vec![
-        File { name: "plan.pdf", bytes: pdf },
-        File { name: "plan.html", bytes: report::html(&sheet).into_bytes() },
-        File { name: "plan.json", bytes: json },
+        File {
+            name: "plan.pdf",
+            bytes: pdf,
+        },
+        File {
+            name: "plan.html",
+            bytes: report::html(&sheet).into_bytes(),
+        },
+        File {
+            name: "plan.json",
+            bytes: json,
+        },
     ])
 }
 

@@ -25,34 +25,53 @@ pub fn told(plan: &Plan, folder: &Path) -> String {
         lines.extend(row(&name, &value));
     }
     lines.push(String::new());
-    lines.extend(wrapped("A prediction, no proof: the code of the contract and licensed practice decide.", 0));
+    lines.extend(wrapped(
+        "A prediction, no proof: the code of the contract and licensed practice decide.",
+        0,
+    ));
     lines.into_iter().map(|line| line + "\n").collect()
 }
 
 fn head(plan: &Plan) -> String {
     let weld = &plan.job.identification.weld;
     let code = &plan.requirement.code;
-    let name = if weld.is_empty() { plan.job.file_name.clone() } else { format!("Weld {weld}") };
+    let name = if weld.is_empty() {
+        plan.job.file_name.clone()
+    } else {
+        format!("Weld {weld}")
+    };
     format!("{name}, {} {}", code.code, code.edition)
 }
 
 fn what_stands_in_the_way(plan: &Plan) -> Vec<String> {
-    let by = plan.findings.soak_band_names();
     if plan.complies() {
+        let by = plan.findings.soak_band_names();
         let count = plan.findings.findings.len();
-        let words = format!("Predicted values meet all {count} limits, by {}.", by.join(", "));
+        let words = format!(
+            "Predicted values meet all {count} limits, by {}.",
+            by.join(", ")
+        );
         return wrapped(&words, 0);
     }
     let mut lines = wrapped("Predicted values do not meet everything:", 0);
     for foreseen in plan.foreseen.iter().filter(|f| f.verdict != Verdict::Met) {
-        lines.extend(wrapped(&format!("- {}: {}", foreseen.about.words(), foreseen.says), 2));
+        lines.extend(wrapped(
+            &format!("- {}: {}", foreseen.about.words(), foreseen.says),
+            2,
+        ));
         if let Some(remedy) = &foreseen.remedy {
             lines.extend(wrapped(&format!("  What helps: {remedy}"), 2));
         }
     }
-    let mut unmet: Vec<&Finding> = plan.findings.findings.iter().filter(|f| f.verdict != Verdict::Met).collect();
+    let mut unmet: Vec<&Finding> = plan
+        .findings
+        .findings
+        .iter()
+        .filter(|f| f.verdict != Verdict::Met)
+        .collect();
     unmet.sort_by(|a, b| b.verdict.cmp(&a.verdict));
     for finding in unmet {
+        let by = plan.findings.names_for(&finding.limit.kind);
         let sentence = finding.sentence(Origin::Predicted, plan.job.units, &by);
         lines.extend(wrapped(&format!("- {sentence}"), 2));
     }
@@ -67,7 +86,10 @@ fn rows(plan: &Plan, folder: &Path) -> Vec<(String, String)> {
         ("Cycle", cycle_words(plan)),
         ("Source", source(plan)),
         ("Bore", bore(plan)),
-        ("Written", format!("plan.pdf, plan.html, plan.json in {}", folder.display())),
+        (
+            "Written",
+            format!("plan.pdf, plan.html, plan.json in {}", folder.display()),
+        ),
     ];
     rows.map(|(name, value)| (name.to_owned(), value)).to_vec()
 }
@@ -89,8 +111,15 @@ fn hold(plan: &Plan) -> String {
 
 fn turns(plan: &Plan) -> String {
     let axial = || plan.coil.turns.iter().map(|t| t.axial.mm());
-    let (first, last) = (axial().fold(f64::INFINITY, f64::min), axial().fold(f64::NEG_INFINITY, f64::max));
-    let chosen = if plan.proposal.is_some() { "proposed" } else { "as given" };
+    let (first, last) = (
+        axial().fold(f64::INFINITY, f64::min),
+        axial().fold(f64::NEG_INFINITY, f64::max),
+    );
+    let chosen = if plan.proposal.is_some() {
+        "proposed"
+    } else {
+        "as given"
+    };
     format!(
         "{} of {:.0} mm cable, {chosen}, from {} to {} of the weld",
         plan.coil.turns.len(),
@@ -114,9 +143,20 @@ fn blanket(plan: &Plan) -> String {
 
 fn cycle_words(plan: &Plan) -> String {
     let spans = plan.outcome.stages.iter();
-    let stages: Vec<String> =
-        spans.map(|span| format!("{} {:.1} h", span.stage.words(), (span.to_s - span.from_s) / 3600.0)).collect();
-    format!("{}; {:.0} kWh", stages.join(", "), plan.outcome.energy.source_kwh)
+    let stages: Vec<String> = spans
+        .map(|span| {
+            format!(
+                "{} {:.1} h",
+                span.stage.words(),
+                (span.to_s - span.from_s) / 3600.0
+            )
+        })
+        .collect();
+    format!(
+        "{}; {:.0} kWh",
+        stages.join(", "),
+        plan.outcome.energy.source_kwh
+    )
 }
 
 fn source(plan: &Plan) -> String {
@@ -169,7 +209,10 @@ fn wrapped(words: &str, hang: usize) -> Vec<String> {
         let used = line.chars().count();
         let blank = usize::from(!line.trim().is_empty());
         if used + blank + word.chars().count() > width && !line.trim().is_empty() {
-            lines.push(std::mem::replace(&mut line, " ".repeat(if hang == NAMES { 0 } else { hang })));
+            lines.push(std::mem::replace(
+                &mut line,
+                " ".repeat(if hang == NAMES { 0 } else { hang }),
+            ));
         } else if blank == 1 {
             line.push(' ');
         }
@@ -187,9 +230,17 @@ mod tests {
     fn no_line_is_wider_than_the_terminal() {
         let words = "word ".repeat(60);
         for hang in [0, 2, NAMES] {
-            assert!(wrapped(&words, hang).iter().all(|l| l.chars().count() <= COLUMNS));
+            assert!(
+                wrapped(&words, hang)
+                    .iter()
+                    .all(|l| l.chars().count() <= COLUMNS)
+            );
         }
-        assert!(row("Written", &words).iter().all(|l| l.chars().count() <= COLUMNS));
+        assert!(
+            row("Written", &words)
+                .iter()
+                .all(|l| l.chars().count() <= COLUMNS)
+        );
     }
 
     #[test]

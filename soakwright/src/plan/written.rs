@@ -24,7 +24,10 @@ pub struct Unwritten {
 /// # Errors
 /// The first file that could not be written, with what the system says.
 pub fn all_or_none(folder: &Path, files: &[File]) -> Result<(), Unwritten> {
-    std::fs::create_dir_all(folder).map_err(|problem| Unwritten { path: folder.to_owned(), problem })?;
+    std::fs::create_dir_all(folder).map_err(|problem| Unwritten {
+        path: folder.to_owned(),
+        problem,
+    })?;
     let written = files.iter().try_for_each(|file| write_beside(folder, file));
     let moved = written.and_then(|()| files.iter().try_for_each(|file| move_there(folder, file)));
     if moved.is_err() {

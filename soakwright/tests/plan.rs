@@ -1,0 +1,168 @@
+//! The command `plan`, as a person runs it.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// A folder of its own for each test, empty at the start.
+fn folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).expect("a folder for the test");
+    folder
+}
+
+fn plan(folder: &Path, arguments: &[&str]) -> Output {
+    let run = Command::new(env!("CARGO_BIN_EXE_soakwright"))
+        .arg("plan")
+        .args(arguments)
+        .current_dir(folder)
+        .output();
+    run.expect("the program runs")
+}
+
+fn demo(name: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../jobs")
+        .join(name);
+    path.display().to_string()
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> = std::fs::read_dir(folder)
+        .expect("a folder")
+        .map(|entry| {
+            entry
+                .expect("an entry")
+                .file_name()
+                .to_string_lossy()
+                .into_owned()
+        })
+        .collect();
+    names.sort();
+    names
+}
+
+fn stdout(output: &Output) -> String {
+    let text = String::from_utf8(output.stdout.clone()).expect("UTF-8");
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 80),
+        "wider than 80 columns:\n{text}"
+    );
+    text
+}
+
+#[test]
+fn without_a_job_the_demo_weld_is_planned_and_meets_its_limits() {
+    let folder = folder("demo");
+    let output = plan(&folder, &[]);
+    let text = stdout(&output);
+    assert_eq!(
+        output.status.code(),
+        Some(0),
+        "{text}{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    assert!(
+        text.contains("invented") && text.contains("Predicted values meet all"),
+        "{text}"
+    );
+    let out = folder.join("carbon-steel-line-plan");
+    assert_eq!(names(&out), ["plan.html", "plan.json", "plan.pdf"]);
+    let pdf = std::fs::read(out.join("plan.pdf")).expect("a PDF");
+    assert!(pdf.starts_with(b"%PDF-1.7"));
+    for attached in ["job.toml", "plan.json"] {
+        assert!(
+            pdf.windows(attached.len())
+                .any(|w| w == attached.as_bytes()),
+            "{attached} is attached"
+        );
+    }
+    let json: serde_json::Value =
+        serde_json::from_slice(&std::fs::read(out.join("plan.json")).expect("JSON")).expect("JSON");
+    assert_eq!(json["complies"], true);
+    assert!(
+        json["course"]["scans"]
+            .as_array()
+            .is_some_and(|scans| scans.len() > 100)
+    );
+}
+
+#[test]
+fn a_thick_wall_whose_bore_lags_is_planned_and_says_so_first() {
+    let folder = folder("thick");
+    let output = plan(
+        &folder,
+        &[
+            &demo("thick-9cr-header.toml"),
+            "--out",
+            "plan",
+            "--units",
+            "us",
+        ],
+    );
+    let text = stdout(&output);
+    assert_eq!(
+        output.status.code(),
+        Some(1),
+        "{text}{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    let first = text.find("do not meet everything").expect("said first");
+    assert!(first < text.find("Turns").expect("the wrap"), "{text}");
+    assert!(text.contains("soak band, bore included"), "{text}");
+    assert!(text.contains("°F"), "{text}");
+    assert_eq!(
+        names(&folder.join("plan")),
+        ["plan.html", "plan.json", "plan.pdf"]
+    );
+}
+
+#[test]
+fn an_unequal_joint_names_the_neighbor_that_grows_too_hot() {
+    let folder = folder("unequal");
+    let output = plan(&folder, &[&demo("unequal-heavy-fitting.toml")]);
+    let text = stdout(&output);
+    assert_eq!(
+        output.status.code(),
+        Some(1),
+        "{text}{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    assert!(text.contains("valve with soft seats"), "{text}");
+}
+
+#[test]
+fn a_job_that_cannot_be_is_refused_with_its_lines_and_nothing_is_written() {
+    let folder = folder("refused");
+    let text = std::fs::read_to_string(demo("carbon-steel-line.toml")).expect("the demo");
+    let text = text.replacen("\"0.688 in\"", "0.688", 1).replacen(
+        "\"carbon steel\"",
+        "\"carbn steel\"",
+        1,
+    );
+    std::fs::write(folder.join("bad.toml"), text).expect("written");
+    let output = plan(&folder, &["bad.toml"]);
+    let told = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert_eq!(output.status.code(), Some(2), "{told}");
+    assert!(
+        told.contains("bad.toml:25: side[1].wall")
+            && told.contains("did you mean \"carbon steel\""),
+        "{told}"
+    );
+    assert_eq!(names(&folder), ["bad.toml"]);
+}
+
+#[test]
+fn a_missing_file_bytes_that_are_no_text_and_a_folder_that_is_a_file_are_plain_messages() {
+    let folder = folder("broken");
+    std::fs::write(folder.join("bytes.toml"), b"purpose = \"\xff\xfe\"\n").expect("written");
+    for (file, word) in [("absent.toml", "absent.toml"), ("bytes.toml", "UTF-8")] {
+        let output = plan(&folder, &[file]);
+        assert_eq!(output.status.code(), Some(2));
+        assert!(String::from_utf8_lossy(&output.stderr).contains(word));
+    }
+    let output = plan(&folder, &["--out", "bytes.toml"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("could not be written"));
+    assert_eq!(names(&folder), ["bytes.toml"]);
+}
