@@ -1,9 +1,13 @@
 //! The document of a plan: one page to work from, then the pages of the engineer.
 
+mod engineer;
+mod site;
+mod words;
+
 use cycle::outcome::Outcome;
 use cycle::proposal::Proposal;
-use cycle::setup::Setup;
-use report::{Block, Paper, Running, Sheet};
+use cycle::setup::{Coil, Setup};
+use report::{Paper, Running, Sheet};
 use rules::band::Bands;
 use rules::requirement::Requirement;
 
@@ -18,8 +22,10 @@ pub struct PlanSheet<'a> {
     pub requirement: &'a Requirement,
     /// The bands, side by side by rule.
     pub bands: &'a Bands,
-    /// What was computed, with the coil, the blanket and the thermocouples that are to be wrapped.
+    /// What the cycle started from, with the blanket and the thermocouples that are to be wrapped.
     pub setup: &'a Setup,
+    /// The turns, given or proposed.
+    pub coil: &'a Coil,
     /// Where the coil was proposed: the trials and the reason.
     pub proposal: Option<&'a Proposal>,
     /// What is predicted.
@@ -34,28 +40,33 @@ pub struct PlanSheet<'a> {
     pub paper: Paper,
 }
 
-/// The document of a plan.
+/// The document of a plan: the page to work from first.
 pub fn plan_sheet(plan: &PlanSheet) -> Sheet {
-    let identification = &plan.job.identification;
+    let frame = frame(plan);
+    let mut blocks = site::page(plan, &frame);
+    blocks.extend(engineer::pages(plan));
+    Sheet { blocks, ..frame }
+}
+
+/// The document without its content.
+fn frame(plan: &PlanSheet) -> Sheet {
+    let who = &plan.job.identification;
+    let named = |name: &str, value: &str| match value {
+        "" => name.to_string(),
+        value => format!("{name} {value}"),
+    };
     Sheet {
-        title: format!("Heat plan for weld {}", identification.weld),
-        subject: identification.line.clone(),
-        author: identification.prepared_by.clone(),
+        title: format!("Heat plan, {}", named("weld", &who.weld)),
+        subject: String::new(),
+        author: who.prepared_by.clone(),
         language: "en-US".into(),
         paper: plan.paper,
         running: Running {
-            head_left: format!("Weld {}", identification.weld),
-            head_right: format!("Plan, revision {}", identification.revision),
+            head_left: named("Weld", &who.weld),
+            head_right: named("Plan, revision", &who.revision),
             foot_left: plan.made.into(),
-            mark: plan.job.demo.as_ref().map(|_| "demo".into()),
+            mark: plan.job.demo.as_ref().map(|_| "demo, not for use".into()),
         },
-        blocks: vec![Block::paragraph(
-            plan.findings
-                .findings
-                .iter()
-                .map(|f| f.reason.as_str())
-                .collect::<Vec<_>>()
-                .join("; "),
-        )],
+        blocks: Vec::new(),
     }
 }

@@ -1,0 +1,58 @@
+//! Soak, heated and gradient control band, rule beside rule, and which governs.
+
+use quantity::Millimeters;
+use report::{Block, Row, Table, TableColumn, Text};
+use rules::band::BandRow;
+
+use super::needs::cite;
+use crate::sheet::PlanSheet;
+use crate::sheet::words::both_tape;
+
+/// The table of bands and the governing ones with their reasons.
+pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
+    let bands = plan.bands;
+    let governing = [
+        ("Soak band", &bands.soak),
+        ("Heated band", &bands.heated),
+        ("Gradient control band", &bands.gradient_control),
+    ];
+    let facts = governing.map(|(name, one)| {
+        let width = Text::default().strong(both_tape(one.width, plan.job.units));
+        super::fact(name, width.and(format!(": {}", one.reason)))
+    });
+    let rows = bands.by_rule.iter().enumerate();
+    vec![
+        Block::heading(2, "Bands, full widths centered on the weld"),
+        Block::Table(Table {
+            caption: "Rule beside rule; the governing width stands out.".into(),
+            columns: vec![
+                TableColumn::words("Rule"),
+                TableColumn::words("For this weld"),
+                TableColumn::words("Soak"),
+                TableColumn::words("Heated"),
+                TableColumn::words("Gradient control"),
+                TableColumn::words("Working"),
+            ],
+            rows: rows.map(|(index, one)| row(plan, index, one)).collect(),
+            first_cell_names_row: true,
+        }),
+        Block::Facts(facts.to_vec()),
+    ]
+}
+
+fn row(plan: &PlanSheet, index: usize, row: &BandRow) -> Row {
+    let bands = plan.bands;
+    let width = |width: Option<Millimeters>, governs: usize| match width {
+        None => Text::plain("silent"),
+        Some(width) if governs == index => Text::default().strong(both_tape(width, plan.job.units)),
+        Some(width) => both_tape(width, plan.job.units).into(),
+    };
+    Row::Cells(vec![
+        cite(Text::default(), &row.clause),
+        if row.binding { "binds" } else { "beside it" }.into(),
+        width(row.soak, bands.soak.row),
+        width(row.heated, bands.heated.row),
+        width(row.gradient_control, bands.gradient_control.row),
+        row.working.as_str().into(),
+    ])
+}

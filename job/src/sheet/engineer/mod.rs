@@ -1,0 +1,41 @@
+//! The pages of the engineer: what was found first, then what it rests on.
+
+mod along;
+mod bands;
+mod circuit;
+mod course;
+mod findings;
+mod foreseen;
+mod ground;
+mod needs;
+mod picture;
+mod proposal;
+
+use report::{Block, Fact, Text};
+
+use super::PlanSheet;
+
+/// Everything after the page to work from.
+pub(super) fn pages(plan: &PlanSheet) -> Vec<Block> {
+    let mut blocks = vec![Block::heading(1, "What the prediction says")];
+    blocks.extend(findings::blocks(plan));
+    blocks.extend(foreseen::blocks(plan));
+    blocks.push(Block::heading(1, "What the weld needs"));
+    blocks.extend(needs::blocks(plan));
+    blocks.extend(bands::blocks(plan));
+    blocks.push(Block::heading(1, "How it will go"));
+    blocks.extend(course::blocks(plan));
+    blocks.extend(along::blocks(plan));
+    blocks.extend(picture::blocks(plan));
+    blocks.push(Block::heading(1, "Coil, source and circuit"));
+    blocks.extend(proposal::blocks(plan));
+    blocks.extend(circuit::blocks(plan));
+    blocks.push(Block::heading(1, "What it rests on"));
+    blocks.extend(ground::blocks(plan));
+    blocks
+}
+
+/// A name and its value.
+fn fact(name: &str, value: impl Into<Text>) -> Fact {
+    Fact::new(name, value)
+}

@@ -1,0 +1,62 @@
+//! The requirement with its clauses, editions, levels and statuses, and the remarks.
+
+use checks::{level_words, limit_words};
+use report::{Block, Note, Row, Table, TableColumn, Text};
+use rules::requirement::{Clause, Remark};
+
+use crate::sheet::PlanSheet;
+use crate::sheet::words::{both_dimension, marked};
+
+/// Governing thickness, limits and remarks.
+pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
+    let governing = &plan.requirement.governing_thickness;
+    let thickness = Text::plain("Governing thickness ")
+        .strong(both_dimension(governing.thickness, plan.job.units))
+        .and(format!(": {} (", governing.reason));
+    let thickness = cite(thickness, &governing.clause).and(").");
+    let mut blocks = vec![Block::paragraph(thickness), limits(plan)];
+    let remarks: Vec<Note> = plan.requirement.remarks.iter().map(note).collect();
+    if !remarks.is_empty() {
+        blocks.push(Block::heading(2, "Remarks"));
+        blocks.push(Block::Notes(remarks));
+    }
+    blocks
+}
+
+fn note(remark: &Remark) -> Note {
+    let text = Text::plain(&remark.text);
+    Note::plain(match &remark.clause {
+        Some(clause) => cite(text.and(" ("), clause).and(")"),
+        None => text,
+    })
+}
+
+/// A document and its clause with the mark that the value needs.
+pub(super) fn cite(text: Text, clause: &Clause) -> Text {
+    let words = format!("{} {}", clause.document, clause.clause);
+    marked(text.and(words), clause.status)
+}
+
+fn limits(plan: &PlanSheet) -> Block {
+    let rows = plan.requirement.limits.iter().map(|limit| {
+        Row::Cells(vec![
+            limit_words(&limit.kind, plan.job.units).into(),
+            level_words(limit.level).into(),
+            cite(Text::default(), &limit.clause),
+            limit.clause.status.words().into(),
+            limit.reason.as_str().into(),
+        ])
+    });
+    Block::Table(Table {
+        caption: "Every limit of every level, with the edition in which it stands.".into(),
+        columns: vec![
+            TableColumn::words("Limit"),
+            TableColumn::words("Level"),
+            TableColumn::words("Where it stands"),
+            TableColumn::words("Status"),
+            TableColumn::words("Why"),
+        ],
+        rows: rows.collect(),
+        first_cell_names_row: true,
+    })
+}

@@ -1,0 +1,177 @@
+//! The section at the end of heating: temperature in color; loss in ink with field lines.
+
+use cycle::outcome::Snapshot;
+use quantity::Units;
+use report::section_picture::{SectionPicture, Triangles, Window, even_levels};
+use report::{Block, Drawing, Ink, Stroke, THIN_PT};
+
+use super::course::degrees;
+use crate::sheet::PlanSheet;
+use crate::sheet::words::moment_s;
+
+/// Width on paper in mm.
+const WIDTH_MM: f64 = 166.0;
+/// Steps of the color scale, steps of ink, field lines.
+const HEAT_BANDS: usize = 26;
+const INK_BANDS: usize = 14;
+const FIELD_LINES: usize = 16;
+/// A quadratic triangle (corners, then middles of sides 01, 12, 20) as four plain ones.
+const QUARTERS: [[usize; 3]; 4] = [[0, 3, 5], [3, 1, 4], [5, 4, 2], [3, 4, 5]];
+
+/// Nodes as the picture wants them, and triangles of metal and of everything.
+struct Mesh {
+    nodes: Vec<[f64; 2]>,
+    metal: Vec<[usize; 3]>,
+    all: Vec<[usize; 3]>,
+}
+
+/// The two pictures; none where there is no section.
+pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
+    let snapshot = &plan.outcome.snapshot;
+    if snapshot.elements.is_empty() {
+        return Vec::new();
+    }
+    let mesh = mesh(snapshot);
+    let window = window(plan, snapshot);
+    let when = moment_s(snapshot.time_s);
+    vec![
+        Block::heading(2, "The section at the end of heating"),
+        Block::figure(
+            temperature(plan, snapshot, &mesh, window),
+            format!(
+                "Temperature at {when}; broken line: lower end of the hold range. Millimeters along and from the axis."
+            ),
+        ),
+        Block::figure(
+            field(snapshot, &mesh, window),
+            format!(
+                "Field lines at {when}, and where the heat arises: the darker, the more heat in a volume."
+            ),
+        ),
+    ]
+}
+
+fn mesh(snapshot: &Snapshot) -> Mesh {
+    let quarters =
+        |element: &[u32; 6]| QUARTERS.map(|corners| corners.map(|corner| element[corner] as usize));
+    let is_metal = |index: usize| snapshot.bodies.get(index).is_some_and(Option::is_some);
+    let elements = snapshot.elements.iter().enumerate();
+    let metal = elements.clone().filter(|(index, _)| is_metal(*index));
+    Mesh {
+        nodes: snapshot.nodes_mm.iter().map(|[r, z]| [*z, *r]).collect(),
+        metal: metal.flat_map(|(_, element)| quarters(element)).collect(),
+        all: elements
+            .flat_map(|(_, element)| quarters(element))
+            .collect(),
+    }
+}
+
+/// Blanket and coil with a little round them, down to the bore.
+fn window(plan: &PlanSheet, snapshot: &Snapshot) -> Window {
+    let [left, right] = plan.setup.blanket.reach;
+    let metal = snapshot.metal_outlines_mm.iter().flatten();
+    let low = metal.map(|[r, _]| *r).fold(f64::INFINITY, f64::min);
+    let low = if low.is_finite() { low } else { 0.0 };
+    let turns = snapshot.turns_mm.iter().map(|([r, _], radius)| r + radius);
+    let blanket = snapshot.blanket_outline_mm.iter().map(|[r, _]| *r);
+    let high = turns.chain(blanket).fold(low + 1.0, f64::max);
+    let margin = 0.15 * (high - low);
+    Window {
+        left_mm: -left.mm() - margin,
+        right_mm: right.mm() + margin,
+        low_mm: (low - margin).max(0.0),
+        high_mm: high + margin,
+    }
+}
+
+fn temperature(plan: &PlanSheet, snapshot: &Snapshot, mesh: &Mesh, window: Window) -> Drawing {
+    let units = plan.job.units;
+    let nodes = snapshot.temperature_c.iter();
+    let values: Vec<f64> = nodes
+        .map(|t| t.map_or(f64::NAN, |c| degrees(c, units)))
+        .collect();
+    let hottest = values.iter().copied().fold(1.0, f64::max);
+    let (cold, hot) = report::round_range(0.0, hottest, 6.0);
+    let mut picture = SectionPicture::new("Temperature at the end of heating", window, WIDTH_MM);
+    picture.describe("Hottest under the coil, falling along the pipe and toward the bore");
+    let triangles = Triangles {
+        nodes_mm: &mesh.nodes,
+        corners: &mesh.metal,
+    };
+    picture.heat(triangles, &values, cold, hot, HEAT_BANDS);
+    let lowest = degrees(plan.setup.programme.hold_range[0].c(), units);
+    let dashed = Stroke::solid(Ink::Full, 0.7).dashed(&[3.0, 1.5]);
+    picture.lines(triangles, &values, &[lowest], &dashed);
+    parts(&mut picture, snapshot);
+    picture.axes();
+    let unit = match units {
+        Units::Si => "°C",
+        Units::Us => "°F",
+    };
+    picture.heat_scale(cold, hot, unit, HEAT_BANDS);
+    picture.finish()
+}
+
+fn field(snapshot: &Snapshot, mesh: &Mesh, window: Window) -> Drawing {
+    let mut picture = SectionPicture::new("Loss density and field lines", window, WIDTH_MM);
+    picture.describe("Field lines round the turns; the loss lies in a thin skin under the coil");
+    let loss = nodal_loss(snapshot);
+    let most = loss.iter().copied().fold(1.0, f64::max);
+    let metal = Triangles {
+        nodes_mm: &mesh.nodes,
+        corners: &mesh.metal,
+    };
+    picture.density(metal, &loss, 0.0, most, INK_BANDS);
+    let all = Triangles {
+        nodes_mm: &mesh.nodes,
+        corners: &mesh.all,
+    };
+    let is_shown = |[z, r]: &[f64; 2]| {
+        (window.left_mm..=window.right_mm).contains(z)
+            && (window.low_mm..=window.high_mm).contains(r)
+    };
+    let nodes = mesh.nodes.iter().zip(&snapshot.flux_wb);
+    let shown: Vec<f64> = nodes
+        .filter(|(node, _)| is_shown(node))
+        .map(|(_, flux)| *flux)
+        .collect();
+    let levels = even_levels(&shown, FIELD_LINES);
+    let thin = Stroke::solid(Ink::Soft, 0.4);
+    picture.lines(all, &snapshot.flux_wb, &levels, &thin);
+    parts(&mut picture, snapshot);
+    picture.axes();
+    picture.finish()
+}
+
+/// Loss density at the nodes: the mean of the metal triangles that meet there.
+fn nodal_loss(snapshot: &Snapshot) -> Vec<f64> {
+    let mut sums = vec![(0.0, 0.0); snapshot.nodes_mm.len()];
+    let elements = snapshot.elements.iter().zip(&snapshot.bodies);
+    for ((element, body), loss) in elements.zip(&snapshot.loss_w_m3) {
+        if body.is_none() {
+            continue;
+        }
+        for node in element {
+            if let Some(sum) = sums.get_mut(*node as usize) {
+                *sum = (sum.0 + loss, sum.1 + 1.0);
+            }
+        }
+    }
+    let mean = |(sum, count): &(f64, f64)| {
+        if *count > 0.0 { sum / count } else { f64::NAN }
+    };
+    sums.iter().map(mean).collect()
+}
+
+fn parts(picture: &mut SectionPicture, snapshot: &Snapshot) {
+    let turned =
+        |outline: &[[f64; 2]]| -> Vec<[f64; 2]> { outline.iter().map(|[r, z]| [*z, *r]).collect() };
+    for outline in &snapshot.metal_outlines_mm {
+        picture.outline(&turned(outline), true, &Stroke::solid(Ink::Full, THIN_PT));
+    }
+    let blanket = turned(&snapshot.blanket_outline_mm);
+    picture.outline(&blanket, true, &Stroke::solid(Ink::Soft, THIN_PT));
+    for ([r, z], radius) in &snapshot.turns_mm {
+        picture.turn([*z, *r], *radius);
+    }
+}

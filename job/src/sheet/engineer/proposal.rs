@@ -1,0 +1,62 @@
+//! The turns, and where they were proposed: what was tried and why this one.
+
+use cycle::proposal::TrialRow;
+use quantity::Millimeters;
+use report::{Align, Block, Row, Table, TableColumn};
+
+use crate::sheet::PlanSheet;
+use crate::sheet::words::{first_c, frequency, trimmed, whole_mm};
+
+/// Headings of the trials.
+const COLUMNS: [&str; 9] = [
+    "Turns",
+    "Pitch, mm",
+    "Off center, mm",
+    "Opening",
+    "Frequency",
+    "Coldest",
+    "Hottest",
+    "kW",
+    "Reserve, %",
+];
+
+/// Why this coil and what else was tried.
+pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
+    let Some(proposal) = plan.proposal else {
+        return vec![Block::paragraph(
+            "The turns are those of the job; none were proposed.",
+        )];
+    };
+    let mut columns: Vec<TableColumn> = COLUMNS.map(TableColumn::numbers).to_vec();
+    columns.push(TableColumn {
+        heading: "What became of it".into(),
+        align: Align::Start,
+    });
+    let rows = proposal.trials.iter().map(|trial| row(plan, trial));
+    vec![
+        Block::paragraph(format!("The coil was proposed. {}", proposal.reason)),
+        Block::Table(Table {
+            caption: "What was tried, each judged at the steady hold: coldest and hottest place of the soak band, power \
+                      out of the source, least reserve of power, current and voltage."
+                .into(),
+            columns,
+            rows: rows.collect(),
+            first_cell_names_row: false,
+        }),
+    ]
+}
+
+fn row(plan: &PlanSheet, trial: &TrialRow) -> Row {
+    Row::cells([
+        trial.turns.to_string(),
+        trimmed(trial.pitch_mm, 0),
+        whole_mm(Millimeters::from_mm(trial.offset_mm)),
+        trimmed(trial.opening, 2),
+        frequency(trial.frequency_hz),
+        first_c(trial.coldest_c, plan.job.units),
+        first_c(trial.hottest_c, plan.job.units),
+        trimmed(trial.hold_power_w / 1e3, 1),
+        trimmed(trial.least_reserve_percent, 0),
+        trial.verdict.clone(),
+    ])
+}

@@ -1,0 +1,106 @@
+//! The channel table: which wire is where, in both units, with boxes to tick.
+
+use quantity::Millimeters;
+use report::{Block, Row, Table, TableColumn, Text};
+use rules::thermocouple::{Face, Place, Role, Thermocouple};
+
+use super::{shape, unrolled};
+use crate::sheet::PlanSheet;
+use crate::sheet::words::{clock, tape_inches, whole_mm};
+
+/// Room to write a first reading, in mm.
+const READING_MM: f64 = 13.0;
+
+/// The table of fitted wires, and a line on what is only predicted.
+pub(super) fn table(plan: &PlanSheet) -> Vec<Block> {
+    let fitted: Vec<&Thermocouple> = plan
+        .setup
+        .thermocouples
+        .iter()
+        .filter(|t| t.fitted)
+        .collect();
+    let mut rows = Vec::new();
+    for role in [Role::Control, Role::Monitor, Role::Spare] {
+        rows.extend(
+            fitted
+                .iter()
+                .filter(|t| t.role == role)
+                .map(|t| row(plan, t)),
+        );
+    }
+    let mut blocks = vec![Block::Table(Table {
+        caption: "".into(),
+        columns: vec![
+            TableColumn::centered("No."),
+            TableColumn::words("Channel"),
+            TableColumn::words("Role"),
+            TableColumn::words("Where"),
+            TableColumn::numbers("Clock"),
+            TableColumn::numbers("Along, mm"),
+            TableColumn::numbers("in"),
+            TableColumn::numbers("Round, mm"),
+            TableColumn::numbers("in"),
+            TableColumn::centered("Attached"),
+            TableColumn::centered("Polarity"),
+            TableColumn::words("Reads"),
+        ],
+        rows,
+        first_cell_names_row: true,
+    })];
+    let unfitted: Vec<&str> = plan
+        .setup
+        .thermocouples
+        .iter()
+        .filter(|t| !t.fitted)
+        .map(|t| t.name.as_str())
+        .collect();
+    if !unfitted.is_empty() {
+        blocks.push(Block::paragraph(format!(
+            "No wire at {}: read from the prediction only, they prove nothing.",
+            unfitted.join(", ")
+        )));
+    }
+    blocks
+}
+
+fn row(plan: &PlanSheet, one: &Thermocouple) -> Row {
+    let diameter = shape::diameter_at(&plan.setup.joint, one.axial);
+    let round = Millimeters::from_mm(one.arc_mm(diameter));
+    Row::Cells(vec![
+        unrolled::number(&one.name).into(),
+        one.name.as_str().into(),
+        role(one.role).into(),
+        place(one).into(),
+        clock(one.clock).into(),
+        whole_mm(one.axial).into(),
+        tape_inches(one.axial).into(),
+        whole_mm(round).into(),
+        tape_inches(round).into(),
+        Text::default().tick_box(),
+        Text::default().tick_box(),
+        Text::default().write_in(READING_MM),
+    ])
+}
+
+/// What a thermocouple is for, in words.
+pub(in crate::sheet) fn role(role: Role) -> &'static str {
+    match role {
+        Role::Control => "control",
+        Role::Monitor => "monitor",
+        Role::Spare => "spare",
+    }
+}
+
+/// What a thermocouple watches, in words.
+pub(in crate::sheet) fn place(one: &Thermocouple) -> String {
+    let part = match one.place {
+        Place::SoakBand if one.axial.mm() == 0.0 => "weld",
+        Place::SoakBand => "soak band",
+        Place::HeatedBandEdge => "heated band edge",
+        Place::Neighbor => "neighbor",
+    };
+    match one.face {
+        Face::Outside => part.to_string(),
+        Face::Bore => format!("{part}, bore"),
+    }
+}

@@ -1,0 +1,79 @@
+//! The page to work from: what is wrapped where, how it is heated, what to tick, what to heed.
+
+mod channels;
+mod cycle_card;
+mod head;
+mod safety;
+mod section;
+mod shape;
+mod source_card;
+mod unrolled;
+mod wrap;
+
+pub(super) use unrolled::number;
+
+use report::{Block, Column, Sheet};
+
+use super::PlanSheet;
+
+/// How much room the parts of the page take; tried from generous to tight until the page holds them.
+#[derive(Clone, Copy, Debug)]
+struct Room {
+    /// Height of the unrolled wrap in mm on paper.
+    unrolled_mm: f64,
+    /// Height of the drawn cycle in mm on paper.
+    cycle_mm: f64,
+    /// Whether the cautions of this weld stand here too, or only on the page after.
+    all_cautions: bool,
+}
+
+/// From generous to tight.
+const ROOMS: [Room; 6] = [
+    room(62.0, 44.0, true),
+    room(50.0, 40.0, true),
+    room(50.0, 40.0, false),
+    room(40.0, 38.0, false),
+    room(32.0, 36.0, false),
+    room(26.0, 34.0, false),
+];
+
+const fn room(unrolled_mm: f64, cycle_mm: f64, all_cautions: bool) -> Room {
+    Room {
+        unrolled_mm,
+        cycle_mm,
+        all_cautions,
+    }
+}
+
+/// The page: one that is held together where its parts fit on the paper, else the same parts over two.
+pub(super) fn page(plan: &PlanSheet, frame: &Sheet) -> Vec<Block> {
+    for room in ROOMS {
+        let blocks = vec![Block::OnePage(parts(plan, room))];
+        let trial = Sheet {
+            blocks: blocks.clone(),
+            ..frame.clone()
+        };
+        if report::one_page_fits(&trial).is_ok_and(|fits| fits.iter().all(report::Fit::fits)) {
+            return blocks;
+        }
+    }
+    let mut blocks = parts(plan, ROOMS[ROOMS.len() - 1]);
+    blocks.push(Block::PageBreak);
+    blocks
+}
+
+fn parts(plan: &PlanSheet, room: Room) -> Vec<Block> {
+    let mut blocks = head::head(plan);
+    blocks.push(wrap::figure(plan, room.unrolled_mm));
+    blocks.push(Block::Columns(vec![
+        Column::new(1.0, vec![cycle_card::curve(plan, room.cycle_mm)]),
+        Column::new(1.5, vec![cycle_card::numbers(plan)]),
+    ]));
+    blocks.extend(channels::table(plan));
+    blocks.push(Block::Columns(vec![
+        Column::new(1.0, source_card::settings(plan)),
+        Column::new(1.05, vec![safety::checks(plan, room.all_cautions)]),
+    ]));
+    blocks.extend(safety::sign(plan));
+    blocks
+}

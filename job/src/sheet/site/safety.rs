@@ -1,0 +1,69 @@
+//! What to heed before the heat goes on, and who answers for it.
+
+use cycle::setup::BoreEnd;
+use report::{Block, Text, WriteIn};
+
+use crate::sheet::PlanSheet;
+
+/// Cautions as statements to tick.
+pub(super) fn checks(plan: &PlanSheet, all: bool) -> Block {
+    let mut texts: Vec<Text> = [
+        "Hot-work permit, fire watch, extinguisher.",
+        "Pipe empty, dry and vented; no trapped volume or liquid.",
+        "Source isolated while cable is laid; cable and earth whole.",
+        "No implants near coil and leads; rings, clamps, loops off.",
+        "Supports carry the hot pipe and let it grow.",
+        "Mask and gloves for fiber; parts stay hot under the blanket.",
+    ]
+    .map(Text::from)
+    .to_vec();
+    texts.push(bore_ends(plan).into());
+    if all {
+        texts.extend(plan.outcome.cautions.iter().map(Text::from));
+    } else if !plan.outcome.cautions.is_empty() {
+        texts.push("Cautions of this weld on page 2 read.".into());
+    }
+    Block::Checks(texts)
+}
+
+/// What has to be done to the ends of the bore so that the prediction holds.
+fn bore_ends(plan: &PlanSheet) -> String {
+    let words = |end: BoreEnd| match end {
+        BoreEnd::Open => "open",
+        BoreEnd::Closed => "closed, but vented",
+        BoreEnd::Plugged => "plugged with insulation, vented",
+    };
+    let [first, second] = &plan.setup.joint.sides;
+    let same = first.bore_end == second.bore_end;
+    match same {
+        true => format!("Both ends of the bore {}.", words(first.bore_end)),
+        false => format!(
+            "Bore end 1 {}, end 2 {}.",
+            words(first.bore_end),
+            words(second.bore_end)
+        ),
+    }
+}
+
+/// By which paper, and the lines to sign.
+pub(super) fn sign(plan: &PlanSheet) -> Vec<Block> {
+    let code = &plan.requirement.code;
+    let field = |label: &str, width_mm: f64| WriteIn {
+        label: label.into(),
+        width_mm,
+    };
+    vec![
+        Block::paragraph(Text::default().italic(format!(
+            "{}-{} and the contract govern; this plan is an aid and takes no one’s place who is licensed to decide.",
+            code.code, code.edition
+        ))),
+        Block::WriteIns(vec![
+            field("Wrapped by", 36.0),
+            field("Checked by", 36.0),
+            field("Released by", 36.0),
+            field("Source no.", 20.0),
+            field("Logger no.", 20.0),
+            field("Heat on, date and time", 34.0),
+        ]),
+    ]
+}
