@@ -177,6 +177,7 @@ impl<'a> Cycle<'a> {
                 coupled::Setup {
                     frequency_hz: prepared.frequency_hz,
                     shares: vec![1.0.into()],
+                    edges: Vec::new(),
                     elsewhere_c: setup.surroundings.ambient.c(),
                 },
                 fineness.coupling,

@@ -91,6 +91,7 @@ impl Plan {
             requirement: &self.requirement,
             bands: &self.bands,
             setup: &self.setup,
+            coil: &self.coil,
             proposal: self.proposal.as_ref(),
             outcome: &self.outcome,
             findings: &self.findings,

@@ -86,7 +86,7 @@ pub enum Block {
     PageBreak,
     /// Blocks that stay on one page if they can.
     KeepTogether(Vec<Block>),
-    /// Blocks that fill a page of their own and must fit on it.
+    /// Blocks that fill a page of their own and must fit on it; they are set closely.
     OnePage(Vec<Block>),
 }
 

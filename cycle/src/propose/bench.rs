@@ -117,6 +117,7 @@ impl<'a> Bench<'a> {
             &coupled::Setup {
                 frequency_hz,
                 shares: vec![1.0.into()],
+                edges: Vec::new(),
                 elsewhere_c: self.setup.surroundings.ambient.c(),
             },
             &Fineness::plan().coupling,

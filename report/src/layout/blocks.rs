@@ -9,22 +9,18 @@ use crate::span::Text;
 
 use super::page::explanation_lines;
 use super::slab::{Placed, Slab, What, stacked};
-use super::{BODY, Fit, Frame, HEADING, Kind, SMALL, Size, TITLE, Tags, style};
+use super::{Fit, Frame, HEADING, Kind, ROOMY, Setting, Size, TIGHT, Tags, style};
 
-/// Space above blocks in points.
-pub(super) const BLOCK_GAP_PT: f64 = 8.0;
-/// Space above figures and tables in points.
-pub(super) const WIDE_GAP_PT: f64 = 13.0;
 /// Space below a heading in points.
 const BELOW_HEADING_PT: f64 = 5.0;
 /// Where the base line lies within the leading, from its top.
 const BASE_IN_LEADING: f64 = 0.74;
 
 /// Space between two blocks: little below a heading, more below what is wide.
-fn gap_pt(above: &Block, wanted_pt: f64) -> f64 {
+fn gap_pt(above: &Block, wanted_pt: f64, wide_gap_pt: f64) -> f64 {
     match above {
         Block::Heading { .. } => wanted_pt.min(BELOW_HEADING_PT),
-        Block::Table(_) | Block::Figure(_) | Block::Columns(_) => wanted_pt.max(WIDE_GAP_PT),
+        Block::Table(_) | Block::Figure(_) | Block::Columns(_) => wanted_pt.max(wide_gap_pt),
         _ => wanted_pt,
     }
 }
@@ -34,6 +30,8 @@ pub(crate) struct Setter {
     pub marks: Marks,
     pub tags: Tags,
     pub frame: Frame,
+    /// How closely blocks are set at the moment.
+    pub setting: Setting,
     /// Lines that each explanation takes at the foot of a page.
     pub explanation_lines: Vec<usize>,
 }
@@ -64,6 +62,7 @@ impl Setter {
             marks,
             tags: Tags::default(),
             frame,
+            setting: ROOMY,
         }
     }
 
@@ -92,11 +91,11 @@ impl Setter {
         let mut slabs = Vec::new();
         if !sheet.title.is_empty() {
             let tag = self.tags.add(None, Kind::Title);
-            let look = style(TITLE, Face::Strong, Ink::Full);
+            let look = style(self.setting.title, Face::Strong, Ink::Full);
             slabs.extend(self.lines(
                 &Text::plain(&sheet.title),
                 look,
-                TITLE,
+                self.setting.title,
                 self.frame.width_pt,
                 tag,
                 0.0,
@@ -104,18 +103,18 @@ impl Setter {
         }
         if !sheet.subject.is_empty() {
             let tag = self.tags.add(None, Kind::Paragraph);
-            let look = style(BODY, Face::Regular, Ink::Soft);
+            let look = style(self.setting.body, Face::Regular, Ink::Soft);
             slabs.extend(self.lines(
                 &Text::plain(&sheet.subject),
                 look,
-                BODY,
+                self.setting.body,
                 self.frame.width_pt,
                 tag,
                 2.0,
             ));
         }
         if let Some(last) = slabs.last_mut() {
-            last.height_pt += BLOCK_GAP_PT;
+            last.height_pt += self.setting.block_gap_pt;
         }
         slabs.iter_mut().for_each(|slab| slab.keep_with_next = true);
         slabs
@@ -146,8 +145,10 @@ impl Setter {
     }
 
     fn page_slab<'a>(&mut self, title: Option<&Sheet>, inner: &'a [Block]) -> Slab<'a> {
+        self.setting = TIGHT;
         let mut slabs = title.map(|sheet| self.title(sheet)).unwrap_or_default();
         slabs.extend(self.blocks(inner, self.frame.width_pt));
+        self.setting = ROOMY;
         stacked(slabs)
     }
 
@@ -176,7 +177,7 @@ impl Setter {
         for block in blocks {
             let mut next = self.block(block, width_pt);
             if let (Some(before), Some(first)) = (before, next.first_mut()) {
-                first.before_pt = gap_pt(before, first.before_pt);
+                first.before_pt = gap_pt(before, first.before_pt, self.setting.wide_gap_pt);
             }
             slabs.extend(next);
             before = Some(block);
@@ -220,8 +221,8 @@ impl Setter {
     fn heading<'a>(&mut self, level: u8, text: &Text, width_pt: f64) -> Vec<Slab<'a>> {
         let (size, face, before_pt) = match level {
             0 | 1 => (HEADING, Face::Strong, 22.0),
-            2 => (BODY, Face::Strong, 15.0),
-            _ => (BODY, Face::Italic, 11.0),
+            2 => (self.setting.body, Face::Strong, 15.0),
+            _ => (self.setting.body, Face::Italic, 11.0),
         };
         let words = text.words();
         let kind = Kind::Heading {
@@ -246,8 +247,15 @@ impl Setter {
 
     fn paragraph<'a>(&mut self, text: &Text, width_pt: f64) -> Vec<Slab<'a>> {
         let tag = self.tags.add(None, Kind::Paragraph);
-        let look = style(BODY, Face::Regular, Ink::Full);
-        let mut slabs = self.lines(text, look, BODY, width_pt, tag, BLOCK_GAP_PT);
+        let look = style(self.setting.body, Face::Regular, Ink::Full);
+        let mut slabs = self.lines(
+            text,
+            look,
+            self.setting.body,
+            width_pt,
+            tag,
+            self.setting.block_gap_pt,
+        );
         let count = slabs.len();
         // Neither the first nor the last line of a paragraph stands alone on a page.
         for (i, slab) in slabs.iter_mut().enumerate() {
@@ -278,7 +286,7 @@ impl Setter {
         let shrink = (width_pt / own_width_pt)
             .min(room_pt / own_height_pt)
             .min(1.0);
-        let mut slab = Slab::of_height(WIDE_GAP_PT, own_height_pt * shrink);
+        let mut slab = Slab::of_height(self.setting.wide_gap_pt, own_height_pt * shrink);
         let what = What::Drawing {
             drawing: &figure.drawing,
             shrink,
@@ -305,10 +313,15 @@ impl Setter {
             return None;
         }
         let tag = self.tags.add(Some(group), Kind::Caption);
-        let look = style(SMALL, Face::Regular, Ink::Soft);
-        Some(stacked(
-            self.lines(caption, look, SMALL, width_pt, tag, 6.0),
-        ))
+        let look = style(self.setting.small, Face::Regular, Ink::Soft);
+        Some(stacked(self.lines(
+            caption,
+            look,
+            self.setting.small,
+            width_pt,
+            tag,
+            6.0,
+        )))
     }
 
     /// Text as one slab a line.

@@ -5,9 +5,9 @@ use crate::line::{break_lines, widths_pt};
 use crate::sheet::{Fact, Note, NoteKind, WriteIn};
 use crate::span::Text;
 
-use super::blocks::{BLOCK_GAP_PT, Setter, base_pt};
+use super::blocks::{Setter, base_pt};
 use super::slab::{Placed, Slab, What, stacked};
-use super::{BODY, Kind, SMALL, style};
+use super::{Kind, style};
 
 /// Indent of items in points.
 const INDENT_PT: f64 = 12.0;
@@ -15,8 +15,6 @@ const INDENT_PT: f64 = 12.0;
 const CHECK_INDENT_PT: f64 = 18.0;
 /// Side of a box to tick in points: large enough for a thick pen.
 const CHECK_SIDE_PT: f64 = 9.5;
-/// Height of a line to write on by hand, in points.
-const WRITE_IN_PT: f64 = 23.0;
 /// Gap between a name and its value in points.
 const FACT_GAP_PT: f64 = 14.0;
 /// A name takes no more than this share of the width.
@@ -28,7 +26,11 @@ impl Setter {
         let mut slabs = Vec::new();
         for (i, note) in notes.iter().enumerate() {
             let mut slab = self.note(note, list, width_pt - INDENT_PT);
-            slab.before_pt = if i == 0 { BLOCK_GAP_PT } else { 4.0 };
+            slab.before_pt = if i == 0 {
+                self.setting.block_gap_pt
+            } else {
+                4.0
+            };
             slabs.push(slab);
         }
         slabs
@@ -36,7 +38,7 @@ impl Setter {
 
     fn note<'a>(&mut self, note: &Note, list: usize, width_pt: f64) -> Slab<'a> {
         let item = self.tags.add(Some(list), Kind::Item);
-        let look = style(BODY, Face::Regular, Ink::Full);
+        let look = style(self.setting.body, Face::Regular, Ink::Full);
         let text = match note.kind {
             NoteKind::Note => note.text.clone(),
             NoteKind::Caution => {
@@ -48,7 +50,7 @@ impl Setter {
         let label =
             (note.kind == NoteKind::Note).then(|| self.tags.add(Some(item), Kind::ItemLabel));
         let body = self.tags.add(Some(item), Kind::ItemBody);
-        let inner = stacked(self.lines(&text, look, BODY, width_pt, body, 0.0));
+        let inner = stacked(self.lines(&text, look, self.setting.body, width_pt, body, 0.0));
         let mut slab = Slab::of_height(0.0, inner.height_pt);
         match label {
             Some(label) => self.put_word(&mut slab, "–", label),
@@ -59,15 +61,15 @@ impl Setter {
     }
 
     fn put_word(&mut self, slab: &mut Slab, word: &str, tag: usize) {
-        let look = style(BODY, Face::Regular, Ink::Soft);
+        let look = style(self.setting.body, Face::Regular, Ink::Soft);
         for line in break_lines(&word.into(), look, INDENT_PT, &mut self.marks) {
-            slab.put_line(line, 0.0, base_pt(BODY), Some(tag));
+            slab.put_line(line, 0.0, base_pt(self.setting.body), Some(tag));
         }
     }
 
     pub(super) fn facts<'a>(&mut self, facts: &[Fact], width_pt: f64) -> Vec<Slab<'a>> {
         let list = self.tags.add(None, Kind::List);
-        let name_look = style(BODY, Face::Regular, Ink::Soft);
+        let name_look = style(self.setting.body, Face::Regular, Ink::Soft);
         let widest = facts
             .iter()
             .map(|fact| widths_pt(&fact.name, name_look, &mut self.marks).1)
@@ -78,11 +80,29 @@ impl Setter {
             let item = self.tags.add(Some(list), Kind::Item);
             let label = self.tags.add(Some(item), Kind::ItemLabel);
             let body = self.tags.add(Some(item), Kind::ItemBody);
-            let name = stacked(self.lines(&fact.name, name_look, BODY, name_pt, label, 0.0));
-            let value_look = style(BODY, Face::Regular, Ink::Full);
+            let name = stacked(self.lines(
+                &fact.name,
+                name_look,
+                self.setting.body,
+                name_pt,
+                label,
+                0.0,
+            ));
+            let value_look = style(self.setting.body, Face::Regular, Ink::Full);
             let value_pt = width_pt - name_pt - FACT_GAP_PT;
-            let value = stacked(self.lines(&fact.value, value_look, BODY, value_pt, body, 0.0));
-            let before_pt = if i == 0 { BLOCK_GAP_PT } else { 2.0 };
+            let value = stacked(self.lines(
+                &fact.value,
+                value_look,
+                self.setting.body,
+                value_pt,
+                body,
+                0.0,
+            ));
+            let before_pt = if i == 0 {
+                self.setting.block_gap_pt
+            } else {
+                2.0
+            };
             let mut slab = Slab::of_height(before_pt, name.height_pt.max(value.height_pt));
             slab.take(name, 0.0, 0.0);
             slab.take(value, name_pt + FACT_GAP_PT, 0.0);
@@ -97,17 +117,29 @@ impl Setter {
         for (i, text) in texts.iter().enumerate() {
             let item = self.tags.add(Some(list), Kind::Item);
             let body = self.tags.add(Some(item), Kind::ItemBody);
-            let look = style(BODY, Face::Regular, Ink::Full);
-            let inner =
-                stacked(self.lines(text, look, BODY, width_pt - CHECK_INDENT_PT, body, 0.0));
-            let mut slab =
-                Slab::of_height(if i == 0 { BLOCK_GAP_PT } else { 4.5 }, inner.height_pt);
+            let look = style(self.setting.body, Face::Regular, Ink::Full);
+            let inner = stacked(self.lines(
+                text,
+                look,
+                self.setting.body,
+                width_pt - CHECK_INDENT_PT,
+                body,
+                0.0,
+            ));
+            let mut slab = Slab::of_height(
+                if i == 0 {
+                    self.setting.block_gap_pt
+                } else {
+                    self.setting.check_gap_pt
+                },
+                inner.height_pt,
+            );
             let what = What::TickBox {
                 side_pt: CHECK_SIDE_PT,
             };
             slab.placed.push(Placed {
                 x_pt: 0.0,
-                y_pt: base_pt(BODY) + 0.4,
+                y_pt: base_pt(self.setting.body) + 0.4,
                 tag: None,
                 what,
             });
@@ -118,7 +150,7 @@ impl Setter {
     }
 
     pub(super) fn write_ins<'a>(&mut self, lines: &[WriteIn], width_pt: f64) -> Vec<Slab<'a>> {
-        let look = style(SMALL, Face::Regular, Ink::Soft);
+        let look = style(self.setting.small, Face::Regular, Ink::Soft);
         let mut rows: Vec<Vec<(f64, f64, &WriteIn)>> = vec![Vec::new()];
         let mut used_pt = 0.0;
         for line in lines {
@@ -144,15 +176,15 @@ impl Setter {
 
     /// A row of lines, lengthened so that the last ends at the margin.
     fn write_in_row<'a>(&mut self, row: &[(f64, f64, &WriteIn)], width_pt: f64) -> Slab<'a> {
-        let look = style(SMALL, Face::Regular, Ink::Soft);
+        let look = style(self.setting.small, Face::Regular, Ink::Soft);
         let gaps_pt = FACT_GAP_PT * (row.len() - 1) as f64;
         let used_pt: f64 = row
             .iter()
             .map(|(label_pt, line_pt, _)| label_pt + 5.0 + line_pt)
             .sum();
         let extra_pt = ((width_pt - used_pt - gaps_pt) / row.len() as f64).max(0.0);
-        let mut slab = Slab::of_height(0.0, WRITE_IN_PT);
-        let base = WRITE_IN_PT - 3.0;
+        let mut slab = Slab::of_height(0.0, self.setting.write_in_pt);
+        let base = self.setting.write_in_pt - 3.0;
         let mut x_pt = 0.0;
         for (label_pt, line_pt, line) in row {
             let tag = self.tags.add(None, Kind::Paragraph);

@@ -48,6 +48,78 @@ pub(crate) const SMALL: Size = Size {
     leading_pt: 11.0,
 };
 
+/// How closely blocks are set: sizes of type and the room round them.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Setting {
+    /// The title of the document.
+    pub title: Size,
+    /// Running text.
+    pub body: Size,
+    /// Captions and heads of tables.
+    pub small: Size,
+    /// Cells of tables.
+    pub cell: Size,
+    /// Before paragraphs and lists, in points.
+    pub block_gap_pt: f64,
+    /// Before tables, figures and columns, in points.
+    pub wide_gap_pt: f64,
+    /// Between columns of a table, in points.
+    pub cell_gap_pt: f64,
+    /// Above and below the text of a row, in points.
+    pub pad_pt: f64,
+    /// Between columns of blocks, in points.
+    pub column_gap_pt: f64,
+    /// Between statements to tick, in points.
+    pub check_gap_pt: f64,
+    /// Height of a line to write on, in points.
+    pub write_in_pt: f64,
+}
+
+/// Pages that are read at a desk.
+pub(crate) const ROOMY: Setting = Setting {
+    title: TITLE,
+    body: BODY,
+    small: SMALL,
+    cell: Size {
+        pt: 9.25,
+        leading_pt: 12.5,
+    },
+    block_gap_pt: 8.0,
+    wide_gap_pt: 13.0,
+    cell_gap_pt: 15.0,
+    pad_pt: 2.4,
+    column_gap_pt: 22.0,
+    check_gap_pt: 4.5,
+    write_in_pt: 23.0,
+};
+
+/// A page of its own that must hold everything; its type is still read on a second copy.
+pub(crate) const TIGHT: Setting = Setting {
+    title: Size {
+        pt: 14.0,
+        leading_pt: 16.0,
+    },
+    body: Size {
+        pt: 8.0,
+        leading_pt: 9.5,
+    },
+    small: Size {
+        pt: 7.4,
+        leading_pt: 9.0,
+    },
+    cell: Size {
+        pt: 8.0,
+        leading_pt: 9.6,
+    },
+    block_gap_pt: 3.0,
+    wide_gap_pt: 5.0,
+    cell_gap_pt: 8.0,
+    pad_pt: 0.8,
+    column_gap_pt: 14.0,
+    check_gap_pt: 1.6,
+    write_in_pt: 18.0,
+};
+
 pub(crate) fn style(size: Size, face: Face, ink: Ink) -> Style {
     Style {
         size_pt: size.pt,

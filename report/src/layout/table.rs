@@ -7,31 +7,26 @@ use crate::line::{Style, break_lines, widths_pt};
 use crate::sheet::{Align, Row, Table};
 use crate::span::Text;
 
-use super::blocks::{Setter, WIDE_GAP_PT, base_pt};
+use super::blocks::{Setter, base_pt};
 use super::slab::{Placed, Slab, What};
-use super::{Kind, SMALL, Size, style};
+use super::{Kind, Size, style};
 
-/// Gap between columns in points.
-const GAP_PT: f64 = 15.0;
-/// Space above and below the text of a row in points.
-const PAD_PT: f64 = 2.4;
 /// A table that is narrower than its column is widened to it only up to this factor.
 const WIDEST_STRETCH: f64 = 1.5;
-
-/// Type of cells: a little smaller than running text.
-const CELL: Size = Size {
-    pt: 9.25,
-    leading_pt: 12.5,
-};
 
 impl Setter {
     pub(super) fn table<'a>(&mut self, table: &Table, width_pt: f64) -> Vec<Slab<'a>> {
         let tag = self.tags.add(None, Kind::Table);
         let widths = self.column_widths(table, width_pt);
-        let whole_pt = widths.iter().sum::<f64>() + GAP_PT * widths.len().saturating_sub(1) as f64;
+        let whole_pt = widths.iter().sum::<f64>()
+            + self.setting.cell_gap_pt * widths.len().saturating_sub(1) as f64;
         let mut slabs = self.table_caption(table, tag, width_pt);
         let mut head = self.table_head(table, tag, &widths, whole_pt);
-        head.before_pt = if slabs.is_empty() { WIDE_GAP_PT } else { 2.0 };
+        head.before_pt = if slabs.is_empty() {
+            self.setting.wide_gap_pt
+        } else {
+            2.0
+        };
         let repeat = Rc::new(head.repeated());
         slabs.push(head);
         slabs.iter_mut().for_each(|slab| slab.keep_with_next = true);
@@ -49,8 +44,15 @@ impl Setter {
             return Vec::new();
         }
         let caption = self.tags.add(Some(tag), Kind::Caption);
-        let look = style(SMALL, Face::Regular, Ink::Soft);
-        self.lines(&table.caption, look, SMALL, width_pt, caption, WIDE_GAP_PT)
+        let look = style(self.setting.small, Face::Regular, Ink::Soft);
+        self.lines(
+            &table.caption,
+            look,
+            self.setting.small,
+            width_pt,
+            caption,
+            self.setting.wide_gap_pt,
+        )
     }
 
     fn table_head<'a>(
@@ -62,7 +64,7 @@ impl Setter {
     ) -> Slab<'a> {
         let head = self.tags.add(Some(tag), Kind::TableHead);
         let row = self.tags.add(Some(head), Kind::Row);
-        let look = style(SMALL, Face::Regular, Ink::Full);
+        let look = style(self.setting.small, Face::Regular, Ink::Full);
         let cells: Vec<Cell> = table
             .columns
             .iter()
@@ -78,7 +80,7 @@ impl Setter {
                 ),
             })
             .collect();
-        let mut slab = self.cells(&cells, look, SMALL, widths, true);
+        let mut slab = self.cells(&cells, look, self.setting.small, widths, true);
         slab.put_bar(0.0, slab.height_pt - THIN_PT, whole_pt, THIN_PT, Ink::Full);
         slab
     }
@@ -92,7 +94,7 @@ impl Setter {
         whole_pt: f64,
     ) -> Slab<'a> {
         let row_tag = self.tags.add(Some(body), Kind::Row);
-        let look = style(CELL, Face::Regular, Ink::Full);
+        let look = style(self.setting.cell, Face::Regular, Ink::Full);
         let mut slab = match row {
             Row::Group(text) => self.group_row(text, row_tag, table.columns.len(), whole_pt),
             Row::Cells(texts) => {
@@ -114,7 +116,7 @@ impl Setter {
                         tag,
                     });
                 }
-                self.cells(&cells, look, CELL, widths, false)
+                self.cells(&cells, look, self.setting.cell, widths, false)
             }
         };
 
@@ -148,8 +150,8 @@ impl Setter {
             align: Align::Start,
             tag,
         };
-        let look = style(CELL, Face::Strong, Ink::Full);
-        let mut slab = self.cells(&[cell], look, CELL, &[whole_pt], false);
+        let look = style(self.setting.cell, Face::Strong, Ink::Full);
+        let mut slab = self.cells(&[cell], look, self.setting.cell, &[whole_pt], false);
         let moved: Vec<Placed> = std::mem::take(&mut slab.placed);
         slab.placed = moved
             .into_iter()
@@ -177,12 +179,16 @@ impl Setter {
             broken.push(break_lines(cell.text, look, *width_pt, &mut self.marks));
         }
         let most = broken.iter().map(Vec::len).max().unwrap_or(1);
-        let mut slab = Slab::of_height(0.0, most as f64 * size.leading_pt + 2.0 * PAD_PT);
+        let mut slab = Slab::of_height(
+            0.0,
+            most as f64 * size.leading_pt + 2.0 * self.setting.pad_pt,
+        );
         let mut x_pt = 0.0;
         for ((cell, width_pt), lines) in cells.iter().zip(widths).zip(broken) {
             let skipped = if at_bottom { most - lines.len() } else { 0 };
             for (i, line) in lines.into_iter().enumerate() {
-                let y_pt = PAD_PT + (skipped + i) as f64 * size.leading_pt + base_pt(size);
+                let y_pt =
+                    self.setting.pad_pt + (skipped + i) as f64 * size.leading_pt + base_pt(size);
                 if line.pieces.is_empty() {
                     slab.placed.push(Placed {
                         x_pt,
@@ -198,7 +204,7 @@ impl Setter {
                 };
                 slab.put_line(line, x_pt + shift_pt, y_pt, Some(cell.tag));
             }
-            x_pt += width_pt + GAP_PT;
+            x_pt += width_pt + self.setting.cell_gap_pt;
         }
         slab
     }
@@ -210,7 +216,7 @@ impl Setter {
         for (i, column) in table.columns.iter().enumerate() {
             let head = widths_pt(
                 &column.heading,
-                style(SMALL, Face::Regular, Ink::Full),
+                style(self.setting.small, Face::Regular, Ink::Full),
                 &mut self.marks,
             );
             let (mut least, mut most) = head;
@@ -218,7 +224,7 @@ impl Setter {
                 if let Row::Cells(cells) = row {
                     let cell = widths_pt(
                         &cells[i],
-                        style(CELL, Face::Regular, Ink::Full),
+                        style(self.setting.cell, Face::Regular, Ink::Full),
                         &mut self.marks,
                     );
                     (least, most) = (least.max(cell.0), most.max(cell.1));
@@ -227,7 +233,8 @@ impl Setter {
             narrow.push(least);
             natural.push(most);
         }
-        let room_pt = width_pt - GAP_PT * table.columns.len().saturating_sub(1) as f64;
+        let room_pt =
+            width_pt - self.setting.cell_gap_pt * table.columns.len().saturating_sub(1) as f64;
         shared(&narrow, &natural, room_pt)
     }
 }

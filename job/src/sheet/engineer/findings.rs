@@ -12,7 +12,10 @@ const LEVELS: [Level; 4] = [Level::Code, Level::Owner, Level::Procedure, Level::
 
 /// The table of findings and the cautions that go before the heat.
 pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
-    let mut blocks = Vec::new();
+    let scenario = plan.job.demo.iter();
+    let mut blocks: Vec<Block> = scenario
+        .map(|words| Block::paragraph(Text::default().italic(words.as_str())))
+        .collect();
     if !plan.outcome.cautions.is_empty() {
         let cautions = plan.outcome.cautions.iter();
         blocks.push(Block::Notes(cautions.map(Note::caution).collect()));
@@ -90,7 +93,9 @@ fn evidence(plan: &PlanSheet, finding: &Finding) -> Text {
         parts.push(format!("at {}", moment_s(when.s())));
     }
     parts.push(finding.reason.clone());
-    for beside in &finding.beside {
+    // What other channels read stands in the chart and in the data; here only what is beside this reading.
+    let same = |channel: &Option<String>| channel.is_none() || *channel == finding.channel;
+    for beside in finding.beside.iter().filter(|one| same(&one.channel)) {
         if let Some(measured) = beside.measured {
             let words = measured.words(units);
             parts.push(format!("beside it {}: {words}", beside.what));

@@ -55,14 +55,15 @@ fn mesh(snapshot: &Snapshot) -> Mesh {
     let quarters =
         |element: &[u32; 6]| QUARTERS.map(|corners| corners.map(|corner| element[corner] as usize));
     let is_metal = |index: usize| snapshot.bodies.get(index).is_some_and(Option::is_some);
-    let elements = snapshot.elements.iter().enumerate();
-    let metal = elements.clone().filter(|(index, _)| is_metal(*index));
+    let elements = snapshot.elements.iter();
+    let metal = elements
+        .clone()
+        .enumerate()
+        .filter(|(index, _)| is_metal(*index));
     Mesh {
         nodes: snapshot.nodes_mm.iter().map(|[r, z]| [*z, *r]).collect(),
         metal: metal.flat_map(|(_, element)| quarters(element)).collect(),
-        all: elements
-            .flat_map(|(_, element)| quarters(element))
-            .collect(),
+        all: elements.flat_map(quarters).collect(),
     }
 }
 

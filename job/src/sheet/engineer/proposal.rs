@@ -53,10 +53,15 @@ fn row(plan: &PlanSheet, trial: &TrialRow) -> Row {
         whole_mm(Millimeters::from_mm(trial.offset_mm)),
         trimmed(trial.opening, 2),
         frequency(trial.frequency_hz),
-        first_c(trial.coldest_c, plan.job.units),
-        first_c(trial.hottest_c, plan.job.units),
-        trimmed(trial.hold_power_w / 1e3, 1),
+        known(trial.coldest_c, |c| first_c(c, plan.job.units)),
+        known(trial.hottest_c, |c| first_c(c, plan.job.units)),
+        known(trial.hold_power_w, |watts| trimmed(watts / 1e3, 1)),
         trimmed(trial.least_reserve_percent, 0),
         trial.verdict.clone(),
     ])
+}
+
+/// What was not computed is said to be so.
+fn known(value: Option<f64>, words: impl Fn(f64) -> String) -> String {
+    value.map_or("not computed".into(), words)
 }

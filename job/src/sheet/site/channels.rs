@@ -4,7 +4,7 @@ use quantity::Millimeters;
 use report::{Block, Row, Table, TableColumn, Text};
 use rules::thermocouple::{Face, Place, Role, Thermocouple};
 
-use super::{shape, unrolled};
+use super::shape;
 use crate::sheet::PlanSheet;
 use crate::sheet::words::{clock, tape_inches, whole_mm};
 
@@ -31,14 +31,13 @@ pub(super) fn table(plan: &PlanSheet) -> Vec<Block> {
     let mut blocks = vec![Block::Table(Table {
         caption: "".into(),
         columns: vec![
-            TableColumn::centered("No."),
             TableColumn::words("Channel"),
             TableColumn::words("Role"),
             TableColumn::words("Where"),
             TableColumn::numbers("Clock"),
-            TableColumn::numbers("Along, mm"),
+            TableColumn::numbers("Along mm"),
             TableColumn::numbers("in"),
-            TableColumn::numbers("Round, mm"),
+            TableColumn::numbers("Round mm"),
             TableColumn::numbers("in"),
             TableColumn::centered("Attached"),
             TableColumn::centered("Polarity"),
@@ -56,7 +55,7 @@ pub(super) fn table(plan: &PlanSheet) -> Vec<Block> {
         .collect();
     if !unfitted.is_empty() {
         blocks.push(Block::paragraph(format!(
-            "No wire at {}: read from the prediction only, they prove nothing.",
+            "No wire at {}: predicted only.",
             unfitted.join(", ")
         )));
     }
@@ -67,15 +66,14 @@ fn row(plan: &PlanSheet, one: &Thermocouple) -> Row {
     let diameter = shape::diameter_at(&plan.setup.joint, one.axial);
     let round = Millimeters::from_mm(one.arc_mm(diameter));
     Row::Cells(vec![
-        unrolled::number(&one.name).into(),
         one.name.as_str().into(),
         role(one.role).into(),
         place(one).into(),
         clock(one.clock).into(),
         whole_mm(one.axial).into(),
-        tape_inches(one.axial).into(),
+        unbroken(&tape_inches(one.axial)),
         whole_mm(round).into(),
-        tape_inches(round).into(),
+        unbroken(&tape_inches(round)),
         Text::default().tick_box(),
         Text::default().tick_box(),
         Text::default().write_in(READING_MM),
@@ -96,11 +94,16 @@ pub(in crate::sheet) fn place(one: &Thermocouple) -> String {
     let part = match one.place {
         Place::SoakBand if one.axial.mm() == 0.0 => "weld",
         Place::SoakBand => "soak band",
-        Place::HeatedBandEdge => "heated band edge",
+        Place::HeatedBandEdge => "heated edge",
         Place::Neighbor => "neighbor",
     };
     match one.face {
         Face::Outside => part.to_string(),
         Face::Bore => format!("{part}, bore"),
     }
+}
+
+/// Inches and their fraction stay on one line.
+fn unbroken(inches: &str) -> Text {
+    inches.replace(' ', "\u{a0}").into()
 }

@@ -161,12 +161,7 @@ pub(super) fn numbers(plan: &PlanSheet) -> Block {
             both_rate(programme.heating_rate, units),
             heating,
         ),
-        (
-            "3",
-            "Hold, every control and monitor".into(),
-            both_ranges,
-            hold,
-        ),
+        ("3", "Hold range".into(), both_ranges, hold),
         (
             "",
             "Set point".into(),
@@ -191,7 +186,7 @@ pub(super) fn numbers(plan: &PlanSheet) -> Block {
             both_c(programme.controlled_down_to.c(), units),
             cooling,
         ),
-        ("", "Foreseen in all".into(), foreseen(plan), None),
+        ("", "Foreseen".into(), foreseen(plan), None),
     ];
     Block::Table(Table {
         caption: "".into(),
@@ -215,11 +210,7 @@ fn foreseen(plan: &PlanSheet) -> String {
     let stages = &plan.outcome.stages;
     let end = stages.last().map_or(0.0, |stage| stage.to_s);
     match stages.iter().find(|one| one.stage == Stage::Hold) {
-        Some(hold) => format!(
-            "{}, hold begins at {}",
-            moment_s(end),
-            moment_s(hold.from_s)
-        ),
+        Some(hold) => format!("{}, hold at {}", moment_s(end), moment_s(hold.from_s)),
         None => format!("{}, the hold does not begin", moment_s(end)),
     }
 }

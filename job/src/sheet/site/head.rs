@@ -9,17 +9,10 @@ use crate::sheet::words::both_dimension;
 
 /// The paragraphs under the title.
 pub(super) fn head(plan: &PlanSheet) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    if let Some(scenario) = &plan.job.demo {
-        blocks.push(Block::paragraph(
-            Text::default()
-                .strong("Demo, not for use. ")
-                .italic(scenario),
-        ));
-    }
-    blocks.push(Block::paragraph(identity(plan)));
-    blocks.push(Block::paragraph(verdict(plan)));
-    blocks
+    vec![
+        Block::paragraph(identity(plan)),
+        Block::paragraph(verdict(plan)),
+    ]
 }
 
 /// What the heat is for, in words.
@@ -39,7 +32,11 @@ fn identity(plan: &PlanSheet) -> Text {
         given => given.to_string(),
     };
     let pipe = pipe(plan);
-    Text::default()
+    let start = match plan.job.demo {
+        Some(_) => Text::default().strong("Demo, not for use. "),
+        None => Text::default(),
+    };
+    start
         .strong(format!("{}: ", capital(purpose(plan.requirement.purpose))))
         .and(format!(
             "{pipe}. Code {}-{}. Procedure {}. Line {}. Project {}. Prepared by {}.",

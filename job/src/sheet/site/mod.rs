@@ -28,13 +28,14 @@ struct Room {
 }
 
 /// From generous to tight.
-const ROOMS: [Room; 6] = [
-    room(62.0, 44.0, true),
-    room(50.0, 40.0, true),
-    room(50.0, 40.0, false),
-    room(40.0, 38.0, false),
-    room(32.0, 36.0, false),
-    room(26.0, 34.0, false),
+const ROOMS: [Room; 7] = [
+    room(60.0, 36.0, true),
+    room(48.0, 34.0, true),
+    room(40.0, 32.0, true),
+    room(40.0, 32.0, false),
+    room(34.0, 30.0, false),
+    room(28.0, 28.0, false),
+    room(24.0, 24.0, false),
 ];
 
 const fn room(unrolled_mm: f64, cycle_mm: f64, all_cautions: bool) -> Room {
@@ -66,14 +67,19 @@ fn parts(plan: &PlanSheet, room: Room) -> Vec<Block> {
     let mut blocks = head::head(plan);
     blocks.push(wrap::figure(plan, room.unrolled_mm));
     blocks.push(Block::Columns(vec![
-        Column::new(1.0, vec![cycle_card::curve(plan, room.cycle_mm)]),
-        Column::new(1.5, vec![cycle_card::numbers(plan)]),
+        Column::new(
+            1.2,
+            vec![cycle_card::numbers(plan), source_card::settings(plan)],
+        ),
+        Column::new(
+            1.0,
+            vec![
+                cycle_card::curve(plan, room.cycle_mm),
+                safety::checks(plan, room.all_cautions),
+            ],
+        ),
     ]));
     blocks.extend(channels::table(plan));
-    blocks.push(Block::Columns(vec![
-        Column::new(1.0, source_card::settings(plan)),
-        Column::new(1.05, vec![safety::checks(plan, room.all_cautions)]),
-    ]));
     blocks.extend(safety::sign(plan));
     blocks
 }

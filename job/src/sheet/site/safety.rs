@@ -8,12 +8,12 @@ use crate::sheet::PlanSheet;
 /// Cautions as statements to tick.
 pub(super) fn checks(plan: &PlanSheet, all: bool) -> Block {
     let mut texts: Vec<Text> = [
-        "Hot-work permit, fire watch, extinguisher.",
-        "Pipe empty, dry and vented; no trapped volume or liquid.",
-        "Source isolated while cable is laid; cable and earth whole.",
-        "No implants near coil and leads; rings, clamps, loops off.",
-        "Supports carry the hot pipe and let it grow.",
-        "Mask and gloves for fiber; parts stay hot under the blanket.",
+        "Hot-work permit, fire watch, extinguisher",
+        "Pipe empty, dry, vented; no trapped volume or liquid",
+        "Source isolated while cable is laid; earth whole",
+        "No implants near; rings, chains, clamps off",
+        "Supports carry the hot pipe and let it grow",
+        "Mask, gloves: fiber; hot long after power is off",
     ]
     .map(Text::from)
     .to_vec();
@@ -21,7 +21,7 @@ pub(super) fn checks(plan: &PlanSheet, all: bool) -> Block {
     if all {
         texts.extend(plan.outcome.cautions.iter().map(Text::from));
     } else if !plan.outcome.cautions.is_empty() {
-        texts.push("Cautions of this weld on page 2 read.".into());
+        texts.push("Cautions of this weld on page 2 read".into());
     }
     Block::Checks(texts)
 }
@@ -36,9 +36,9 @@ fn bore_ends(plan: &PlanSheet) -> String {
     let [first, second] = &plan.setup.joint.sides;
     let same = first.bore_end == second.bore_end;
     match same {
-        true => format!("Both ends of the bore {}.", words(first.bore_end)),
+        true => format!("Both ends of the bore {}", words(first.bore_end)),
         false => format!(
-            "Bore end 1 {}, end 2 {}.",
+            "Bore end 1 {}, end 2 {}",
             words(first.bore_end),
             words(second.bore_end)
         ),

@@ -7,7 +7,7 @@ use crate::sheet::PlanSheet;
 use crate::sheet::words::{frequency, trimmed};
 
 /// The settings with the readings to expect.
-pub(super) fn settings(plan: &PlanSheet) -> Vec<Block> {
+pub(super) fn settings(plan: &PlanSheet) -> Block {
     let source = &plan.setup.source;
     let expected = |name: &str, amps: f64, volts: f64, watts: f64| {
         Row::Cells(vec![
@@ -50,28 +50,26 @@ pub(super) fn settings(plan: &PlanSheet) -> Vec<Block> {
         source.voltage_rms_v,
         source.power_kw * 1e3,
     ));
-    vec![
-        Block::Table(Table {
-            caption: format!(
-                "{}, about {}. Meters to expect:",
-                source.name,
-                frequency(plan.outcome.frequency_hz)
-            )
-            .into(),
-            columns: vec![
-                TableColumn::words(""),
-                TableColumn::numbers("A"),
-                TableColumn::numbers("V"),
-                TableColumn::numbers("kW"),
-            ],
-            rows,
-            first_cell_names_row: true,
-        }),
-        Block::paragraph(coil_words(plan)),
-    ]
+    Block::Table(Table {
+        caption: format!(
+            "{}, about {}. Meters to expect:",
+            source.name,
+            frequency(plan.outcome.frequency_hz)
+        )
+        .into(),
+        columns: vec![
+            TableColumn::words("Source"),
+            TableColumn::numbers("A"),
+            TableColumn::numbers("V"),
+            TableColumn::numbers("kW"),
+        ],
+        rows,
+        first_cell_names_row: true,
+    })
 }
 
-fn coil_words(plan: &PlanSheet) -> String {
+/// The coil in one sentence.
+pub(super) fn coil_words(plan: &PlanSheet) -> String {
     let setup = plan.setup;
     let turns = plan.coil.turns.len();
     let units = plan.job.units;

@@ -204,27 +204,40 @@ fn distance(x: f64, y: f64) -> f64 {
     (x * x + y * y).sqrt()
 }
 
+/// Two rotated lines of words stand side by side where the turns are this far apart on paper, in mm.
+const TWO_LINES_MM: f64 = 5.0;
+/// Half the distance between two lines of words in mm.
+const HALF_LINE_MM: f64 = 1.25;
+
 /// The distance of each turn, in mm and inches, standing under it.
 fn tape(drawing: &mut Drawing, plan: &PlanSheet, field: Field) -> f64 {
-    let top = field.bottom() + 4.2;
-    let coil = plan.coil.turns.iter();
-    let mut longest = 0.0_f64;
-    let texts: Vec<(f64, String)> = coil
-        .map(|turn| {
-            let mm = format!("{} mm", whole_mm(turn.axial));
-            let inches = format!("{} in", tape_inches(turn.axial));
-            let words = match plan.job.units {
-                Units::Si => format!("{mm}  {inches}"),
-                Units::Us => format!("{inches}  {mm}"),
-            };
-            (field.along.x(turn.axial.mm()), words)
-        })
+    let top = field.bottom() + 3.8;
+    let places: Vec<f64> = plan
+        .coil
+        .turns
+        .iter()
+        .map(|t| field.along.x(t.axial.mm()))
         .collect();
-    for (x, words) in &texts {
-        let label = Label::new([*x, top], words.as_str()).anchored(Anchor::End, Stand::Middle);
-        drawing.push(label.turned(-90.0).sized(WORDS_PT));
-        let wide = report::text_width_pt(Face::Regular, words, WORDS_PT) * 25.4 / 72.0;
-        longest = longest.max(wide);
+    let gaps = places.windows(2).map(|pair| (pair[1] - pair[0]).abs());
+    let two_lines = gaps.fold(f64::INFINITY, f64::min) >= TWO_LINES_MM;
+    let mut longest = 0.0_f64;
+    for (turn, x) in plan.coil.turns.iter().zip(&places) {
+        let mm = format!("{} mm", whole_mm(turn.axial));
+        let inches = format!("{} in", tape_inches(turn.axial));
+        let (first, second) = match plan.job.units {
+            Units::Si => (mm, inches),
+            Units::Us => (inches, mm),
+        };
+        let lines = match two_lines {
+            true => vec![(x - HALF_LINE_MM, first), (x + HALF_LINE_MM, second)],
+            false => vec![(*x, format!("{first}  {second}"))],
+        };
+        for (x, words) in lines {
+            let label = Label::new([x, top], words.as_str()).anchored(Anchor::End, Stand::Middle);
+            drawing.push(label.turned(-90.0).sized(WORDS_PT));
+            let wide = report::text_width_pt(Face::Regular, &words, WORDS_PT) * 25.4 / 72.0;
+            longest = longest.max(wide);
+        }
     }
     top + longest + 0.5
 }

@@ -122,8 +122,9 @@ fn dimension(drawing: &mut Drawing, along: Along, width: Millimeters, words: &st
 
 fn caption(plan: &PlanSheet, along: Along) -> String {
     let mut words = format!(
-        "Along the pipe 1 : {}, round it not to scale. Distances from the weld center line, minus toward side 1; turns to the \
+        "{} Along the pipe 1 : {}, round it not to scale. Distances from the weld center line, minus toward side 1; turns to the \
          middle of the cable. Clock as seen from side 1, tape clockwise from 12.",
+        super::source_card::coil_words(plan),
         trimmed(1.0 / along.scale, 1)
     );
     for neighbor in &plan.setup.neighbors {
