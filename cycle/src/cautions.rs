@@ -27,6 +27,19 @@ pub fn cautions(
             ));
         }
     }
+    let cable = &setup.cable;
+    let bend_mm = prepared
+        .coil
+        .rings
+        .iter()
+        .map(|ring| ring.radius_m * 1e3)
+        .fold(f64::INFINITY, f64::min);
+    if bend_mm < cable.min_bend_radius_mm.value {
+        list.push(format!(
+            "turns of {bend_mm:.0} mm radius are sharper than {} is said to bear ({:.0} mm): take a thinner one",
+            cable.name, cable.min_bend_radius_mm.value
+        ));
+    }
     let beyond = setup.blanket.reach.iter().zip(prepared.joint.lengths_m);
     if beyond
         .clone()

@@ -9,6 +9,9 @@ const TEMPERATURES_C: [f64; 2] = [-40.0, 1000.0];
 /// A set point lies at least so far above the start, in K.
 const LEAST_RISE_K: f64 = 10.0;
 
+/// The end of controlled cooling lies at least so far above the air, in K: nearer it takes days.
+const LEAST_ABOVE_AIR_K: f64 = 15.0;
+
 /// Rates in K/h, holds in h, lengths in mm that are not a slip of the pen.
 const RATES_K_H: [f64; 2] = [1.0, 5000.0];
 const HOLDS_H: [f64; 2] = [0.0, 200.0];
@@ -26,13 +29,13 @@ const WIND_M_S: [f64; 2] = [0.0, 30.0];
 /// # Errors
 /// The first value out of its range.
 pub fn check(setup: &Setup) -> Result<(), CycleError> {
-    check_programme(&setup.programme)?;
+    check_programme(&setup.programme, setup.surroundings.ambient.c())?;
     check_surroundings(setup)?;
     check_bands(setup)?;
     check_source(&setup.source)
 }
 
-fn check_programme(programme: &Programme) -> Result<(), CycleError> {
+fn check_programme(programme: &Programme, ambient_c: f64) -> Result<(), CycleError> {
     let ordered =
         "the programme rises from the start to the set point and falls to the end of control";
     let [coldest, hottest] = TEMPERATURES_C;
@@ -54,12 +57,14 @@ fn check_programme(programme: &Programme) -> Result<(), CycleError> {
         "°C",
         ordered,
     )?;
+    let least_end = ambient_c + LEAST_ABOVE_AIR_K;
+    let above_air = "it lies above the air and below the set point";
     in_range(
         "end of controlled cooling",
         end,
-        [coldest, set_point],
+        [least_end, set_point],
         "°C",
-        ordered,
+        above_air,
     )?;
     in_range(
         "set point",

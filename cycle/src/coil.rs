@@ -29,7 +29,7 @@ pub struct PlacedCoil {
 /// Puts a coil round a joint: the center of a turn lies at pipe radius + standoff + cable radius.
 ///
 /// # Errors
-/// Turns that overlap, lie inside the metal or beyond the modeled pipe, and a bend sharper than the cable bears.
+/// Turns that overlap, lie inside the metal or beyond the modeled pipe, and a coil without turns.
 pub fn place(coil: &Coil, cable: &Cable, joint: &JointSection) -> Result<PlacedCoil, CycleError> {
     let cable_radius_m = 0.5e-3 * cable.outside_diameter_mm.value;
     let surface_m: Vec<f64> = coil
@@ -46,7 +46,7 @@ pub fn place(coil: &Coil, cable: &Cable, joint: &JointSection) -> Result<PlacedC
             axial_m: turn.axial.m(),
         })
         .collect();
-    check_turns(coil, cable, joint, &rings, cable_radius_m)?;
+    check_turns(coil, joint, &rings, cable_radius_m)?;
     Ok(PlacedCoil {
         rings,
         surface_m,
@@ -65,7 +65,6 @@ fn highest_under(joint: &JointSection, turn: &Turn, cable_radius_m: f64) -> f64 
 
 fn check_turns(
     coil: &Coil,
-    cable: &Cable,
     joint: &JointSection,
     rings: &[Ring],
     cable_radius_m: f64,
@@ -90,7 +89,7 @@ fn check_turns(
             hint: "give the turns, or leave the coil out and let it be proposed".into(),
         });
     }
-    for (turn, ring) in coil.turns.iter().zip(rings) {
+    for turn in &coil.turns {
         if turn.standoff.mm() < 0.0 {
             let hint = "the cable lies outside the pipe";
             return refuse("standoff of a turn", turn.standoff.mm(), [0.0, 1e3], hint);
@@ -100,16 +99,6 @@ fn check_turns(
             let hint =
                 "every turn lies over the pipe: check the turns and the lengths of the sides";
             return refuse("place of a turn", turn.axial.mm(), [-below, above], hint);
-        }
-        let least = cable.min_bend_radius_mm.value;
-        if ring.radius_m * 1e3 < least {
-            let hint = "take a thinner cable: this one does not bend so sharply";
-            return refuse(
-                "radius of a turn",
-                ring.radius_m * 1e3,
-                [least, f64::INFINITY],
-                hint,
-            );
         }
     }
     for (index, ring) in rings.iter().enumerate() {

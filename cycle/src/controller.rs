@@ -12,7 +12,10 @@ use crate::setup::Programme;
 const HOLD_BACK_K: f64 = 1.0;
 
 /// Crossings of thresholds are met within this, in K.
-const CROSSED_K: f64 = 0.06;
+const CROSSED_K: f64 = 0.12;
+
+/// A step that enters the hold range ends so far inside, in K.
+const INTO_RANGE_K: f64 = 0.2;
 
 /// How finely the cycle is cut in time.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,7 +31,7 @@ pub struct Pace {
 }
 
 impl Default for Pace {
-    /// 15 K or 5 minutes: against steps of a quarter of that temperatures differ by less than 1 K.
+    /// 15 K or 5 minutes: what that costs is in controller.md, section 3.
     fn default() -> Pace {
         Pace {
             change_k: 15.0,
@@ -81,6 +84,10 @@ pub struct Controller {
     plan: Plan,
     pace: Pace,
     step_s: f64,
+    hottest_c: f64,
+    judged_coldest_c: f64,
+    /// How fast the joint fell in the last step of cooling, in K/s.
+    falls_k_s: f64,
     waited_s: f64,
     leveled_s: f64,
     stalled_s: f64,
@@ -140,6 +147,9 @@ impl Controller {
             given_up: false,
             finished: false,
             step_s: pace.first_s,
+            hottest_c: start_c,
+            judged_coldest_c: start_c,
+            falls_k_s: f64::INFINITY,
             plan,
             pace,
             waited_s: 0.0,
@@ -151,11 +161,13 @@ impl Controller {
     /// What the next step shall bring (controller.md eq. 3); steps end where a stage does.
     pub fn wish(&self) -> Wish {
         let plan = &self.plan;
-        let longest_s = self.step_s.min(self.pace.longest_s);
+        let longest_s = self.step_s.min(self.longest_s());
         match self.stage {
             Stage::Cooling => {
-                let step_s =
-                    self.fitted(plan.cooling_k_s, self.set_point_c - plan.end_c, longest_s);
+                let left_k = self.hottest_c - plan.end_c;
+                // A joint that falls slowly by itself gets longer steps.
+                let rate_k_s = self.falls_k_s.clamp(SLOWEST_K_S, plan.cooling_k_s);
+                let step_s = self.fitted(rate_k_s, left_k, longest_s);
                 Wish {
                     step_s,
                     target_c: self.set_point_c - plan.cooling_k_s * step_s,
@@ -171,6 +183,11 @@ impl Controller {
                 let mut step_s = longest_s;
                 if left_k > 0.0 {
                     step_s = self.fitted(rate_k_s, left_k, longest_s);
+                }
+                let to_range_k = plan.range_c[0] - self.judged_coldest_c + INTO_RANGE_K;
+                if self.stage != Stage::Hold && to_range_k > 0.0 {
+                    // The clock starts at the end of a step: one ends just inside the range.
+                    step_s = step_s.min((to_range_k / rate_k_s).max(LEAST_STEP_S));
                 }
                 if self.stage == Stage::Hold {
                     step_s = step_s.min((plan.hold_s - self.held_s).max(LEAST_STEP_S));
@@ -189,6 +206,12 @@ impl Controller {
     /// Takes note of a step that was made: `limited` says whether the source had no more to give.
     pub fn advance(&mut self, wish: Wish, before: Readings, after: Readings, limited: bool) {
         let stage = self.stage;
+        self.hottest_c = after.hottest_c;
+        self.judged_coldest_c = after.judged_coldest_c;
+        self.falls_k_s = match stage {
+            Stage::Cooling => (before.hottest_c - after.hottest_c) / wish.step_s,
+            _ => f64::INFINITY,
+        };
         match stage {
             Stage::Cooling => self.advance_cooling(wish, after),
             Stage::Hold => self.advance_hold(wish, after),
@@ -258,7 +281,7 @@ impl Controller {
             true => after.hottest_c,
             false => wish.target_c,
         };
-        self.finished = self.set_point_c <= self.plan.end_c + CROSSED_K;
+        self.finished = after.hottest_c <= self.plan.end_c + CROSSED_K;
     }
 
     /// The set point moves on, or waits for a joint that has fallen behind.
@@ -293,6 +316,16 @@ impl Controller {
         }
     }
 
+    /// The longest step: where nothing but nature acts it may be longer.
+    fn longest_s(&self) -> f64 {
+        let natural = self.stage == Stage::Cooling && self.falls_k_s < 0.9 * self.plan.cooling_k_s;
+        if natural {
+            NATURAL * self.pace.longest_s
+        } else {
+            self.pace.longest_s
+        }
+    }
+
     fn rate_k_s(&self) -> f64 {
         let below = self.set_point_c < self.plan.threshold_c - CROSSED_K;
         if below {
@@ -308,6 +341,12 @@ impl Controller {
         without_sliver(step_s, (left_k.max(0.0) / rate_k_s).max(LEAST_STEP_S))
     }
 }
+
+/// A joint that cools by itself is followed in steps longer by this factor.
+const NATURAL: f64 = 3.0;
+
+/// Cooling is taken to be no slower than this, in K/s (3.6 K/h): steps stay finite.
+const SLOWEST_K_S: f64 = 1e-3;
 
 /// No step is shorter than this, in s.
 const LEAST_STEP_S: f64 = 1.0;

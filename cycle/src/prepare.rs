@@ -5,6 +5,7 @@ use std::sync::Arc;
 use field::FieldError;
 use field::eddy::{self, Drive, Problem, smallest_skin_depths_m};
 use field::heat;
+use field::mesh::MeshSettings;
 use field::section::{Body, Outer, Section, Shape, Symmetry};
 use num_complex::Complex64;
 use quantity::Millimeters;
@@ -32,6 +33,10 @@ const HOTTEST_C: f64 = 1150.0;
 
 /// Layers of the mesh are chosen for this part of the largest current: most of a cycle runs near it.
 const USUAL_CURRENT: f64 = 0.5;
+
+/// A mesh that fails is made finer by this factor, so often.
+const FINER: f64 = 0.7;
+const FINER_MESHES: usize = 4;
 
 /// A joint and a coil ready to be solved.
 pub struct Prepared {
@@ -123,11 +128,15 @@ pub fn prepare(
     let mut settings = eddy::mesh_settings(&section, &drive, range_c);
     settings.breaks.extend(&joint.breaks_m);
     settings.places = places;
-    grain.apply(
-        &mut settings,
-        &smallest_skin_depths_m(&section, &drive, range_c),
-    );
-    let problem = Problem::new(&section, &settings).map_err(solver("meshing the joint"))?;
+    let depths_m = smallest_skin_depths_m(&section, &drive, range_c);
+    let slenderest_m = setup
+        .joint
+        .sides
+        .iter()
+        .map(|side| side.outside_diameter.m())
+        .fold(f64::INFINITY, f64::min);
+    grain.apply(&mut settings, &depths_m, slenderest_m);
+    let problem = mesh(&section, settings)?;
     let (mesh, space) = (problem.mesh(), problem.space());
     let pieces = pieces(mesh, &joint);
     let ends = [0, 1].map(|side: usize| setup.joint.sides[side].bore_end);
@@ -198,6 +207,23 @@ pub fn prepare(
         frequency_hz,
         problem: Arc::new(problem),
     })
+}
+
+/// Meshes a section; a mesh that fails is tried again with smaller triangles: slivers come by the accident of sizes.
+fn mesh(section: &Section, mut settings: MeshSettings) -> Result<Problem, CycleError> {
+    for _ in 0..FINER_MESHES {
+        match Problem::new(section, &settings) {
+            Err(FieldError::MeshFailed { .. }) => {
+                settings.air_gradation *= FINER;
+                for body in &mut settings.bodies {
+                    body.largest_size_m *= FINER;
+                    body.first_layer_m = body.first_layer_m.map(|m| FINER * m);
+                }
+            }
+            other => return other.map_err(solver("meshing the joint")),
+        }
+    }
+    Problem::new(section, &settings).map_err(solver("meshing the joint"))
 }
 
 fn section(setup: &Setup, joint: &JointSection, coil: &PlacedCoil) -> Result<Section, CycleError> {

@@ -25,7 +25,7 @@ pub struct Fineness {
 }
 
 impl Fineness {
-    /// Within about two kelvin of [`Fineness::fine`], at a third of its cost (controller.md, section 3).
+    /// Within a kelvin of [`Fineness::fine`] in the soak band, at a third of its cost (controller.md, section 3).
     pub fn plan() -> Fineness {
         Fineness {
             coupling: Settings {

@@ -5,8 +5,8 @@ use crate::error::CycleError;
 use crate::outcome::Limit;
 
 /// The target is met within this, in K: small beside a recorder's resolution, and rates over a quarter of an hour are
-/// then right to 0.2 K/h.
-pub const MET_K: f64 = 0.05;
+/// then right to 1 K/h.
+pub const MET_K: f64 = 0.1;
 
 /// A limit is met within this part of the current.
 const AT_LIMIT: f64 = 2e-3;

@@ -89,7 +89,20 @@ impl Bench<'_> {
         let most = libm::floor(span_m / least_pitch_m(self.setup, self.practice) + 1e-9) + 1.0;
         let fewest = fewest.clamp(self.practice.turns.low, self.practice.turns.high);
         let most = most.clamp(fewest, self.practice.turns.high);
-        (fewest as usize..=most as usize).collect()
+        let least_m = least_pitch_m(self.setup, self.practice) - 1e-9;
+        let fits = |turns: &usize| {
+            let layout = Layout {
+                turns: *turns,
+                ..reference.layout
+            };
+            layout.least_pitch_m() >= least_m
+        };
+        let counts: Vec<usize> = (fewest as usize..=most as usize).filter(fits).collect();
+        if counts.is_empty() {
+            vec![reference.layout.turns]
+        } else {
+            counts
+        }
     }
 
     fn answers(

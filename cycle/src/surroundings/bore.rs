@@ -1,6 +1,5 @@
 //! Heat in the bore: to its air by a stated coefficient, and by radiation from ring to ring and through the ends.
 
-use libm::pow;
 use rules::weld::Orientation;
 
 use super::outside::{STEFAN_BOLTZMANN_W_M2K4, ZERO_CELSIUS_K};
@@ -8,8 +7,10 @@ use super::view::{RingFactors, ring_factors};
 use crate::practice::{BoreAir, BorePractice};
 use crate::setup::BoreEnd;
 
-/// Reflections shrink by the reflectivity (0.1 to 0.3) each round; so many rounds leave less than 1e-6.
-const REFLECTIONS: usize = 24;
+/// Reflections are followed until what falls in changes by less than this part; each round shrinks the rest by the
+/// reflectivity (0.1 to 0.5).
+const SETTLED: f64 = 1e-7;
+const MOST_REFLECTIONS: usize = 60;
 
 /// A node of the mesh on the bore.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -104,7 +105,7 @@ impl Bore {
                 };
                 let warm_w_m2 = self.coefficient_w_m2k() * (air_c - self.ambient_c);
                 let black_w_m2 = (falls_in + warm_w_m2 / node.emissivity).max(0.0);
-                pow(black_w_m2 / STEFAN_BOLTZMANN_W_M2K4, 0.25) - ZERO_CELSIUS_K
+                (black_w_m2 / STEFAN_BOLTZMANN_W_M2K4).sqrt().sqrt() - ZERO_CELSIUS_K
             })
             .collect()
     }
@@ -115,7 +116,6 @@ impl Bore {
 
     /// Radiation that falls on each node in W/m2, with all reflections (gray and diffuse walls, black ends).
     fn irradiation_w_m2(&self, temperatures_c: &[f64]) -> Vec<f64> {
-        let black = |c: f64| STEFAN_BOLTZMANN_W_M2K4 * pow(c + ZERO_CELSIUS_K, 4.0);
         let end_nodes_c = [temperatures_c.first(), temperatures_c.last()];
         let ends = [0, 1].map(|end| match self.ends[end] {
             BoreEnd::Open => black(self.ambient_c),
@@ -132,7 +132,7 @@ impl Bore {
             .map(|part| part[0] * ends[0] + part[1] * ends[1])
             .collect();
         let mut falls_in = own.clone();
-        for _ in 0..REFLECTIONS {
+        for _ in 0..MOST_REFLECTIONS {
             let leaves: Vec<f64> = self
                 .nodes
                 .iter()
@@ -142,16 +142,28 @@ impl Bore {
                     node.emissivity * own + (1.0 - node.emissivity) * arrived
                 })
                 .collect();
-            falls_in = self
-                .factors
-                .between
-                .iter()
+            let mut change = 0.0_f64;
+            for ((arrived, row), ends) in falls_in
+                .iter_mut()
+                .zip(&self.factors.between)
                 .zip(&through_ends)
-                .map(|(row, ends)| ends + row.iter().zip(&leaves).map(|(f, j)| f * j).sum::<f64>())
-                .collect();
+            {
+                let next = ends + row.iter().zip(&leaves).map(|(f, j)| f * j).sum::<f64>();
+                change = change.max((next / *arrived - 1.0).abs());
+                *arrived = next;
+            }
+            if change < SETTLED {
+                break;
+            }
         }
         falls_in
     }
+}
+
+/// What a black body radiates at a temperature in °C, in W/m2.
+fn black(temperature_c: f64) -> f64 {
+    let square = (temperature_c + ZERO_CELSIUS_K) * (temperature_c + ZERO_CELSIUS_K);
+    STEFAN_BOLTZMANN_W_M2K4 * square * square
 }
 
 /// The stated numbers for a bore by its ends and the direction of the pipe.
