@@ -1,7 +1,7 @@
 //! The permeability that stands for a magnetization curve in a calculation with sine waves.
 //!
 //! Where |H| follows a sine, B does not; its effective permeability is taken as Brms / (mu0 Hrms), which keeps the
-//! loss of a saturating half-space within 1 % of a calculation in time (docs/theory/field.md).
+//! loss of a saturating half-space within 1 % of a calculation in time (docs/theory/eddy-currents.md, equation 9).
 
 use crate::table::Table;
 

@@ -43,7 +43,7 @@ pub struct BodySettings {
     pub largest_size_m: f64,
 }
 
-/// First layer over the smallest skin depth. With it power is within 0.05 % and flux within 1 % of the peak
+/// First layer over the smallest skin depth. With it power is within 0.1 % and flux within 1 % of the peak
 /// (docs/theory/mesh.md, table 1).
 const FIRST_LAYER_OVER_SKIN_DEPTH: f64 = 0.6;
 

@@ -108,7 +108,8 @@ impl<'a> SourceSizes<'a> {
     }
 }
 
-/// Depths of `count` layers that begin with `first_m`, grow evenly and end at `total_m`.
+/// Depths of `count` layers that begin with `first_m`, grow evenly and end at `total_m` (docs/theory/mesh.md,
+/// equation 1).
 pub(crate) fn layer_depths(first_m: f64, total_m: f64, count: usize) -> Vec<f64> {
     let even = total_m <= first_m * count as f64;
     let ratio = if even {
