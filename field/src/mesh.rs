@@ -17,7 +17,7 @@ mod settings;
 mod spacing;
 mod strips;
 
-pub use places::{covers, lies_in};
+pub use places::{covers, lies_in, pieces_on};
 pub use settings::{BodySettings, MeshSettings};
 
 use crate::error::FieldError;

@@ -1,10 +1,41 @@
 //! Places given by their coordinates: on which outlines, in which body.
 
+use super::Mesh;
 use super::geometry::{distance, distance_to_segment, dot, inside, minus, sides};
+use crate::error::FieldError;
 use crate::section::{Body, Point, Section};
 
 /// A place counts as on a line within this share of the line's length: coordinates are given rounded.
 const ON_LINE: f64 = 1e-6;
+
+/// The pieces of outline on a straight edge that belong to bodies of which `counts` is true.
+///
+/// # Errors
+/// [`FieldError::NoSuchEdge`] unless the pieces cover the edge, each part of it once.
+pub fn pieces_on(
+    mesh: &Mesh,
+    from_m: Point,
+    to_m: Point,
+    counts: &dyn Fn(u16) -> bool,
+) -> Result<Vec<u32>, FieldError> {
+    let near_m = ON_LINE * distance(from_m, to_m);
+    let on_edge =
+        |corner: &u32| distance_to_segment(from_m, to_m, mesh.points[*corner as usize]) <= near_m;
+    let pieces: Vec<u32> = (0..mesh.outlines.len() as u32)
+        .filter(|&piece| {
+            let piece = &mesh.outlines[piece as usize];
+            counts(piece.body) && piece.points.iter().all(on_edge)
+        })
+        .collect();
+    let length = |&piece: &u32| {
+        let [a, b] = mesh.outlines[piece as usize].points;
+        distance(mesh.points[a as usize], mesh.points[b as usize])
+    };
+    let covered_m: f64 = pieces.iter().map(length).sum();
+    let fits = near_m > 0.0 && (covered_m - distance(from_m, to_m)).abs() <= 10.0 * near_m;
+    fits.then_some(pieces)
+        .ok_or(FieldError::NoSuchEdge { from_m, to_m })
+}
 
 /// Whether outlines of the section cover a straight edge.
 pub fn covers(section: &Section, from_m: Point, to_m: Point) -> bool {

@@ -69,7 +69,7 @@ fn what_stands_in_the_way(plan: &Plan) -> Vec<String> {
         .iter()
         .filter(|f| f.verdict != Verdict::Met)
         .collect();
-    unmet.sort_by(|a, b| b.verdict.cmp(&a.verdict));
+    unmet.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     for finding in unmet {
         let by = plan.findings.names_for(&finding.limit.kind);
         let sentence = finding.sentence(Origin::Predicted, plan.job.units, &by);
