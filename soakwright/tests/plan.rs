@@ -145,7 +145,7 @@ fn a_job_that_cannot_be_is_refused_with_its_lines_and_nothing_is_written() {
     let told = String::from_utf8_lossy(&output.stderr).into_owned();
     assert_eq!(output.status.code(), Some(2), "{told}");
     assert!(
-        told.contains("bad.toml:25: side[1].wall")
+        told.contains("bad.toml:24: side[1].wall")
             && told.contains("did you mean \"carbon steel\""),
         "{told}"
     );
