@@ -126,7 +126,7 @@ fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
         );
         return fine(About::SoakBand, says);
     }
-    if above_k <= 0.0 && soak.time_inside_h >= asked_h {
+    if soak.hold_from_s.is_some() && above_k <= 0.0 && soak.time_inside_h >= asked_h {
         let lag = soak.lag_s.map_or(String::new(), |s| {
             format!(
                 "; {} comes in last, {:.0} min after the control thermocouples",
