@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use num_complex::Complex64;
 
 use super::active::is_active;
-use crate::element::{GAUSS_3, depth_m, shapes};
+use crate::element::{GAUSS_3, depth_m, double_area, shapes};
 use crate::error::FieldError;
 use crate::finder::Finder;
 use crate::mesh::{Mesh, Region};
@@ -21,9 +21,11 @@ const DISC_RINGS: [(f64, f64); 4] = [
     (0.818_529_487_430_005_9, 0.326_072_577_431_273_1),
     (0.964_659_606_180_867_4, 0.173_927_422_568_726_92),
 ];
-/// Panels of a rectangle are at most this long over its smaller half width, and there are at most so many a side.
-const PANEL_OVER_HALF_WIDTH: f64 = 1.0;
+/// Panels of a rectangle, of three Gauss points each way, are no longer than its smaller half width nor than the
+/// triangles they lie in; there are at most so many a side.
 const MOST_PANELS: f64 = 48.0;
+/// Places across a rectangle where triangles are looked at.
+const LOOKS: usize = 5;
 
 /// A winding on the mesh: the load of one ampere, which is also what its flux linkage is read with.
 #[derive(Clone, Debug, Default)]
@@ -58,7 +60,9 @@ pub(crate) fn source(
 ) -> Result<Source, FieldError> {
     let mut weights = BTreeMap::new();
     for (number, conductor) in winding.conductors.iter().enumerate() {
-        for (place_m, share) in shape_rule(&conductor.shape) {
+        for (place_m, share) in shape_rule(&conductor.shape, |place| {
+            triangle_size_m(mesh, finder, place)
+        }) {
             let (name, conductor_number) = (winding.name.clone(), number + 1);
             let Some((triangle, at)) = finder.find(mesh, place_m) else {
                 return Err(FieldError::ConductorOutside {
@@ -93,8 +97,15 @@ pub(crate) fn source(
     })
 }
 
-/// Points and weights (sum 1) for the mean over a conductor.
-fn shape_rule(shape: &Shape) -> Vec<(Point, f64)> {
+/// Side of a square of the area of two triangles like the one at a place.
+fn triangle_size_m(mesh: &Mesh, finder: &Finder, place: Point) -> Option<f64> {
+    let (triangle, _) = finder.find(mesh, place)?;
+    let corners = mesh.triangles[triangle].map(|corner| mesh.points[corner as usize]);
+    Some(double_area(corners).sqrt())
+}
+
+/// Points and weights (sum 1) for the mean over a conductor, given the size of triangles at a place.
+fn shape_rule(shape: &Shape, size_m: impl Fn(Point) -> Option<f64>) -> Vec<(Point, f64)> {
     match *shape {
         Shape::Circle {
             center_m: [u, v],
@@ -116,7 +127,15 @@ fn shape_rule(shape: &Shape) -> Vec<(Point, f64)> {
             })
             .collect(),
         Shape::Rectangle { min_m, max_m } => {
-            let panel_m = PANEL_OVER_HALF_WIDTH * shape.half_width_m();
+            let looks = (0..LOOKS * LOOKS).map(|look| {
+                let share = |step: usize| (step as f64 + 0.5) / LOOKS as f64;
+                let at =
+                    |axis: usize, share: f64| min_m[axis] + share * (max_m[axis] - min_m[axis]);
+                [at(0, share(look % LOOKS)), at(1, share(look / LOOKS))]
+            });
+            let panel_m = looks
+                .filter_map(size_m)
+                .fold(shape.half_width_m(), f64::min);
             let along = |axis: usize| {
                 let long_m = max_m[axis] - min_m[axis];
                 let panels = (long_m / panel_m).ceil().clamp(1.0, MOST_PANELS);
@@ -150,7 +169,7 @@ mod tests {
             max_m: [1.3, 2.1],
         };
         let mean = |shape: &Shape, f: fn(Point) -> f64| {
-            shape_rule(shape)
+            shape_rule(shape, |_| None)
                 .iter()
                 .map(|&(p, w)| w * f(p))
                 .sum::<f64>()
