@@ -8,12 +8,24 @@ use serde::Deserialize;
 /// A value that is taken, with what it means and where it comes from.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-#[allow(dead_code)]
 pub(crate) struct Choice {
     pub text: String,
     pub value: f64,
     pub unit: String,
     pub source: Source,
+}
+
+impl Choice {
+    /// What stands on a plan: the value, what it is, how far it can be trusted.
+    pub fn words(&self) -> String {
+        format!(
+            "{} {}, {} ({})",
+            self.value,
+            self.unit,
+            self.text,
+            self.source.status.words()
+        )
+    }
 }
 
 /// All of them.
@@ -27,6 +39,7 @@ pub(crate) struct Choices {
     pub heating_rate_k_h: Choice,
     pub hold_time_h: Choice,
     pub hold_range_k: Choice,
+    pub preheat_margin_k: Choice,
     pub controlled_down_to_c: Choice,
 }
 
@@ -40,16 +53,12 @@ mod tests {
     use super::CHOICES;
 
     #[test]
-    fn every_choice_says_what_it_is_and_where_it_comes_from() {
-        let choices = [
-            &CHOICES.lead_length_mm,
-            &CHOICES.hold_range_k,
-            &CHOICES.controlled_down_to_c,
-        ];
+    fn every_choice_says_what_it_is_and_how_far_it_can_be_trusted() {
+        let words = CHOICES.lead_length_mm.words();
         assert!(
-            choices
-                .iter()
-                .all(|c| !c.text.is_empty() && !c.unit.is_empty() && !c.source.citation.is_empty())
+            words.starts_with("5000 mm, ") && words.ends_with("(common practice, no source)"),
+            "{words}"
         );
+        assert!(!CHOICES.hold_range_k.source.citation.is_empty());
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::toml_reader::{Table, Value};
 
+use super::choices::Choice;
 use super::places::Silent;
 
 /// Hours from 0 (exclusive) to 12: `3`, `1.5`, `"6:30"`, `"12 o'clock"`.
@@ -26,14 +27,14 @@ pub(crate) fn read(value: &Value<'_>) -> Option<f64> {
 pub(crate) fn read_or(
     table: &Table<'_>,
     key: &'static str,
-    default: f64,
+    default: &Choice,
     silent: &Silent,
 ) -> Option<f64> {
     match table.get(key) {
         Some(value) => read(&value),
         None => {
-            silent.take(table, key, format!("{default} o'clock"));
-            Some(default)
+            silent.take(table, key, default.words());
+            Some(default.value)
         }
     }
 }

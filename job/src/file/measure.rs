@@ -66,23 +66,19 @@ impl Spelling {
         self.get(table)
     }
 
-    /// The quantity within a range, or a default that is noted; all in the base unit.
+    /// The quantity within a range, or a default that is noted in `words`; all in the base unit.
     pub fn or(
         &self,
         table: &Table<'_>,
         silent: &Silent,
-        default: f64,
-        range: (f64, f64),
+        (default, words): (f64, String),
+        (least, most): (f64, f64),
     ) -> Option<f64> {
         if !self.is_in(table) {
-            silent.take(
-                table,
-                self.keys[0],
-                format!("{default} {}", self.dimension.base()),
-            );
+            silent.take(table, self.keys[0], words);
             return Some(default);
         }
-        Some(self.get(table)?.within(range.0, range.1)?.value)
+        Some(self.get(table)?.within(least, most)?.value)
     }
 
     /// Whether the key is there in any spelling.

@@ -26,7 +26,7 @@ use cycle::setup::Joint;
 use quantity::Millimeters;
 use rules::weld::Weld;
 
-pub(crate) use choices::CHOICES;
+pub(crate) use choices::{CHOICES, Choice};
 
 use crate::model::Job;
 use crate::toml_reader::{Fault, Faults, Table};

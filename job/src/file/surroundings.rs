@@ -67,15 +67,20 @@ pub(crate) fn surroundings(root: &Table<'_>, silent: &Silent) -> Option<Surround
         silent.take(
             root,
             "surroundings",
-            format!("still air at {} °C", CHOICES.ambient_c.value),
+            format!("still air; {}", CHOICES.ambient_c.words()),
         );
         return Some(Surroundings {
             ambient: Celsius::from_c(CHOICES.ambient_c.value),
             wind_m_s: 0.0,
         });
     };
-    let ambient_c = temperature!("ambient").or(&table, silent, CHOICES.ambient_c.value, AMBIENT_C);
-    let wind_m_s = speed!("wind").or(&table, silent, 0.0, WIND_M_S);
+    let ambient_c = temperature!("ambient").or(
+        &table,
+        silent,
+        (CHOICES.ambient_c.value, CHOICES.ambient_c.words()),
+        AMBIENT_C,
+    );
+    let wind_m_s = speed!("wind").or(&table, silent, (0.0, "still air".to_owned()), WIND_M_S);
     table.finish();
     Some(Surroundings {
         ambient: Celsius::from_c(ambient_c?),
@@ -107,10 +112,11 @@ pub(crate) fn neighbors<'a>(root: &Table<'a>) -> (Vec<Neighbor>, Vec<Table<'a>>)
 
 /// Reads `[cycle]`; the place of the set point comes back for later faults.
 pub(crate) fn cycle<'a>(root: &Table<'a>, silent: &Silent) -> (CycleWish, Option<Value<'a>>) {
-    let usual_s = CHOICES.recording_interval_s.value;
+    let usual = &CHOICES.recording_interval_s;
+    let usual_s = usual.value;
     let table = root.get("cycle").and_then(|v| v.table());
     let Some(table) = table else {
-        silent.take(root, "cycle.recording_interval", format!("{usual_s} s"));
+        silent.take(root, "cycle.recording_interval", usual.words());
         return (
             CycleWish {
                 set_point: None,
@@ -132,8 +138,12 @@ pub(crate) fn cycle<'a>(root: &Table<'a>, silent: &Silent) -> (CycleWish, Option
     };
     let celsius = |r: Read<'a>| Celsius::from_c(r.value);
     let set_point = temperature!("set_point").get(&table).and_then(treatment);
-    let interval_h =
-        time!("recording_interval").or(&table, silent, usual_s / 3600.0, (1.0 / 3600.0, 0.25));
+    let interval_h = time!("recording_interval").or(
+        &table,
+        silent,
+        (usual_s / 3600.0, usual.words()),
+        (1.0 / 3600.0, 0.25),
+    );
     let wish = CycleWish {
         start: temperature!("start")
             .get(&table)

@@ -148,11 +148,15 @@ pub(crate) fn coil<'a>(root: &Table<'a>, blanket_mm: Option<f64>, silent: &Silen
         silent.take(&table, "turns", "propose");
     }
     let turns: Option<Vec<Vec<Turn>>> = read.into_iter().collect();
-    let lead_length_mm =
-        length!("lead_length").or(&table, silent, CHOICES.lead_length_mm.value, (100.0, 1e5));
+    let usual_length = (CHOICES.lead_length_mm.value, CHOICES.lead_length_mm.words());
+    let lead_length_mm = length!("lead_length").or(&table, silent, usual_length, (100.0, 1e5));
     let touching_mm = cable.as_ref().map_or(25.0, |c| c.outside_diameter_mm.value);
-    let spacing_mm = length!("lead_spacing").or(&table, silent, touching_mm, (5.0, 5000.0));
-    let exit = clock::read_or(&table, "lead_exit", CHOICES.lead_exit_clock.value, silent);
+    let touching = (
+        touching_mm,
+        format!("{touching_mm} mm, the two leads touching"),
+    );
+    let spacing_mm = length!("lead_spacing").or(&table, silent, touching, (5.0, 5000.0));
+    let exit = clock::read_or(&table, "lead_exit", &CHOICES.lead_exit_clock, silent);
     table.finish();
     let leads = (|| {
         Some(Leads {

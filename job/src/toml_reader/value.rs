@@ -192,7 +192,7 @@ impl<'a> Value<'a> {
         self.faults.line(self.at.start)
     }
 
-    /// Where it stands in the file ("body[2].polygon_m").
+    /// Where it stands in the file (`body[2].polygon_m`).
     pub fn place(&self) -> &str {
         &self.place
     }

@@ -3,3 +3,4 @@
 mod data;
 mod foreseen;
 mod invented;
+mod purposes;

@@ -398,7 +398,7 @@ pub static TABLES: &[TableShape] = &[
             may(
                 "set_point",
                 m(&TEMPERATURE),
-                "set point of the hold; else the middle of the range that all limits leave",
+                "set point of the hold; else the middle of the range that all limits leave, or for a preheat a little above what is asked",
             ),
             may(
                 "start",
