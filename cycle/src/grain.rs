@@ -20,16 +20,17 @@ pub struct Grain {
 }
 
 impl Grain {
-    /// For a plan: against [`Grain::FINE`] temperatures of a cycle differ by less than half a kelvin in the soak band.
+    /// For a plan: against [`Grain::FINE`] temperatures of a cycle differ by less than half a kelvin in the soak band, and
+    /// reactance by half a percent.
     pub const PLAN: Grain = Grain {
-        first_layer: 0.8,
-        growth: 1.8,
-        surface: 0.6,
-        air: 0.9,
-        corner: 0.3,
-        largest_m: 0.15,
+        first_layer: 0.7,
+        growth: 1.7,
+        surface: 0.5,
+        air: 0.4,
+        corner: 0.25,
+        largest_m: 0.12,
     };
-    /// For comparing layouts of a coil: power within half a percent.
+    /// For comparing layouts of a coil: power within half a percent, reactance within three.
     pub const PROPOSAL: Grain = Grain {
         first_layer: 1.0,
         growth: 2.0,
@@ -43,7 +44,7 @@ impl Grain {
         first_layer: 0.5,
         growth: 1.4,
         surface: 0.25,
-        air: 0.5,
+        air: 0.2,
         corner: 0.1,
         largest_m: 0.06,
     };

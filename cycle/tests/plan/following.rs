@@ -1,6 +1,6 @@
 //! The controller follows its programme, and says where it cannot.
 
-use cycle::outcome::{Limit, Stage};
+use cycle::outcome::{Limit, Moment, Stage};
 
 use crate::setups::{channel, run, side, small, small_plan, through_the_curie_point};
 
@@ -100,13 +100,15 @@ fn heat_begins_in_the_skin_and_the_back_face_follows() {
     let thick = side(273.0, 40.0, "carbon steel");
     setup.joint.sides = [thick.clone(), thick];
     let outcome = run(&setup);
-    let when = |of: fn(&cycle::outcome::Moment) -> f64, c: f64| {
-        outcome
+    let when = |of: fn(&Moment) -> f64, c: f64| {
+        let passes = outcome
             .history
-            .iter()
-            .find(|m| of(m) >= c)
-            .map(|m| m.time_s)
-            .expect("it gets there")
+            .windows(2)
+            .find(|pair| of(&pair[1]) >= c)
+            .expect("it gets there");
+        let [before, after] = [&passes[0], &passes[1]];
+        let part = (c - of(before)) / (of(after) - of(before));
+        before.time_s + part * (after.time_s - before.time_s)
     };
     for c in [25.0, 100.0, 500.0] {
         assert!(when(|m| m.weld_outside_c, c) < when(|m| m.weld_bore_c, c));
