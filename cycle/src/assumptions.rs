@@ -3,6 +3,7 @@
 use materials::{Edge, Metal, Property, Ranged, Surface};
 use quantity::{Source, Status};
 
+use crate::joint::JointSection;
 use crate::outcome::Assumption;
 use crate::practice::{Habit, Practice};
 use crate::setup::Setup;
@@ -14,7 +15,7 @@ pub fn blanket_surface() -> &'static Surface {
 }
 
 /// Everything that a setup makes the plan assume.
-pub fn assumptions(setup: &Setup, practice: &Practice) -> Vec<Assumption> {
+pub fn assumptions(setup: &Setup, practice: &Practice, joint: &JointSection) -> Vec<Assumption> {
     let mut list = Vec::new();
     let [first, second] = &setup.joint.sides;
     add_metal(&mut list, &first.metal, setup);
@@ -35,7 +36,10 @@ pub fn assumptions(setup: &Setup, practice: &Practice) -> Vec<Assumption> {
         &practice.hold_margin_min,
     ];
     list.extend(habits.map(habit));
-    list.extend(own_choices());
+    if joint.tapered {
+        list.push(habit(&practice.taper));
+    }
+    list.extend(own_choices(joint));
     list
 }
 
@@ -182,7 +186,12 @@ fn add_cable(list: &mut Vec<Assumption>, setup: &Setup) {
 }
 
 /// What the model itself chooses.
-fn own_choices() -> Vec<Assumption> {
+fn own_choices(joint: &JointSection) -> Vec<Assumption> {
+    let ends = format!(
+        "{:.0} mm and {:.0} mm from the weld no heat passes: neighbors are shown hotter than they become",
+        joint.lengths_m[0] * 1e3,
+        joint.lengths_m[1] * 1e3
+    );
     let own = |text: &str, value: &str| Assumption {
         text: text.into(),
         value: value.into(),
@@ -199,10 +208,7 @@ fn own_choices() -> Vec<Assumption> {
             "loss of the cable in the field of its neighbors",
             "the joint mirrors the whole current: high rather than low",
         ),
-        own(
-            "ends of the model",
-            "no heat passes: neighbors are shown hotter than they become",
-        ),
+        own("ends of the model", &ends),
         own(
             "radiation in the bore",
             "gray straight cylinder of the mean bore; open ends see the ambient",

@@ -2,11 +2,11 @@
 
 use std::f64::consts::PI;
 
-use materials::{Cable, MaterialError};
+use materials::MaterialError;
 
 use crate::closed_forms::two_wire::pair_inductance_h;
 use crate::outcome::Limit;
-use crate::setup::{Leads, PowerSource};
+use crate::setup::{Leads, Setup};
 
 /// The series impedance at the source in ohm, by part (circuit.md eq. 9).
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -84,13 +84,19 @@ pub struct SourceLimits {
 }
 
 impl SourceLimits {
-    /// The limits of a source and a cable together.
-    pub fn new(source: &PowerSource, cable: &Cable) -> SourceLimits {
+    /// The limits of the source, the cable of the coil and that of the leads together.
+    pub fn new(setup: &Setup) -> SourceLimits {
+        let source = &setup.source;
+        let coil_a = setup.cable.max_current_a_rms.value;
+        let leads_a = match setup.leads.length.m() > 0.0 {
+            true => setup.leads.cable.max_current_a_rms.value,
+            false => f64::INFINITY,
+        };
         SourceLimits {
             power_w: source.power_kw * 1e3,
             current_rms_a: source.current_rms_a,
             voltage_rms_v: source.voltage_rms_v,
-            cable_rms_a: cable.max_current_a_rms.value,
+            cable_rms_a: coil_a.min(leads_a),
         }
     }
 

@@ -73,6 +73,8 @@ pub struct JointSection {
     pub breaks_m: Vec<Point>,
     /// Modeled length of each side in m.
     pub lengths_m: [f64; 2],
+    /// A taper was laid where the sides are unequal and no transition says how they meet.
+    pub tapered: bool,
     contours: [Contour; 2],
 }
 
@@ -105,6 +107,10 @@ pub fn joint_section(
                 .into(),
         });
     }
+    let tapered = own.iter().any(|contour| {
+        (contour.outside[0].1 - outside_m).abs() > SAME_M
+            || (contour.bore[0].1 - bore_m).abs() > SAME_M
+    });
     let contours = own.map(|contour| Contour {
         outside: meet(&contour.outside, outside_m, 1.0 / taper, f64::min),
         bore: meet(&contour.bore, bore_m, -1.0 / taper, f64::max),
@@ -117,7 +123,8 @@ pub fn joint_section(
         given_m.min(longest_m[i].max(least_m))
     });
     let single = joint.sides[0].metal == joint.sides[1].metal;
-    Ok(assemble(contours, lengths_m, blanket_reach_m, single))
+    let section = assemble(contours, lengths_m, blanket_reach_m, single);
+    Ok(JointSection { tapered, ..section })
 }
 
 fn check_side(side: &Side) -> Result<(), CycleError> {
@@ -162,6 +169,7 @@ fn assemble(
         faces: Vec::new(),
         breaks_m: Vec::new(),
         lengths_m,
+        tapered: false,
         contours,
     };
     let [below, above] = [0, 1].map(|side| section.lines(side));

@@ -142,7 +142,7 @@ pub fn outcome(
             programme.set_point.c(),
         ),
         frequency_hz,
-        assumptions: assumptions(setup, practice),
+        assumptions: assumptions(setup, practice, &prepared.joint),
         cautions: cautions(setup, &prepared, record, &finished.controller),
         not_modeled: not_modeled(),
         effort: effort(&prepared, &finished),

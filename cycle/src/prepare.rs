@@ -111,9 +111,7 @@ pub fn prepare(
     let joint = joint_of(setup, practice)?;
     let coil = place(coil, &setup.cable, &joint)?;
     let section = section(setup, &joint, &coil)?;
-    let current_a = USUAL_CURRENT
-        * std::f64::consts::SQRT_2
-        * SourceLimits::new(&setup.source, &setup.cable).most_a();
+    let current_a = USUAL_CURRENT * std::f64::consts::SQRT_2 * SourceLimits::new(setup).most_a();
     let drive = Drive {
         frequency_hz,
         currents_a: vec![Complex64::new(current_a, 0.0)],
@@ -195,7 +193,7 @@ pub fn prepare(
         coil_ohm: coil
             .resistance_ohm(&setup.cable, frequency_hz, copper_c)
             .map_err(property("computing the cable"))?,
-        limits: SourceLimits::new(&setup.source, &setup.cable),
+        limits: SourceLimits::new(setup),
         bore_nodes: rings.iter().map(|&(_, node)| node).collect(),
         blanket_outline_m: blanket_outline_m(setup, &joint),
         joint,

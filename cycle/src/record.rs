@@ -101,7 +101,7 @@ impl Record {
             energy: Energy::default(),
             interval_s: setup.recording_interval.as_secs_f64().max(1.0),
             range_c: setup.programme.hold_range.map(Celsius::c),
-            limits: SourceLimits::new(&setup.source, &setup.cable),
+            limits: SourceLimits::new(setup),
             last: (0.0, first.thermocouples_c.clone()),
             first_shortfall: None,
             worst_reserves: [100.0; 3],

@@ -77,6 +77,8 @@ fn the_thicker_side_stays_behind() {
     let (thin, thick) = (channel(&outcome, "TC2"), channel(&outcome, "TC3"));
     let middle = thin.len() / 3;
     assert!(thin[middle] > thick[middle] + 1.0);
+    // No transition was given: the taper that was laid is told.
+    assert!(outcome.assumptions.iter().any(|a| a.text.contains("taper")));
 }
 
 #[test]
