@@ -114,13 +114,8 @@ fn scale_rows<T: Number>(
     }
 }
 
-/// Takes L D L^T of the rows below the square off the lower half of `update`.
-pub fn subtract_from_update<T: Number>(
-    panel: &[T],
-    height: usize,
-    update: &mut [T],
-    scratch: &mut Vec<T>,
-) {
+/// Writes -L D L^T of the rows below the square over the lower half of `update`: what this supernode leaves over.
+pub fn left_over<T: Number>(panel: &[T], height: usize, update: &mut [T], scratch: &mut Vec<T>) {
     let width = panel.len() / height;
     let rows = height - width;
     if rows == 0 {
@@ -130,7 +125,7 @@ pub fn subtract_from_update<T: Number>(
     triangular::matmul(
         MatMut::from_column_major_slice_mut(update, rows, rows),
         BlockStructure::TriangularLower,
-        Accum::Add,
+        Accum::Replace,
         MatRef::from_column_major_slice_with_stride(&panel[width..], rows, width, height),
         BlockStructure::Rectangular,
         MatRef::from_column_major_slice(scratch, width, rows),

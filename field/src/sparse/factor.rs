@@ -1,6 +1,6 @@
 //! The multifrontal factorization A = L D L^T without pivoting.
 
-use super::dense::{factor_panel, subtract_from_update};
+use super::dense::{factor_panel, left_over};
 use super::symbolic::{Front, Plan};
 use super::{Number, Symbolic};
 use crate::FieldError;
@@ -54,22 +54,28 @@ impl<T: Number> Factor<T> {
             for &(id, target) in &front.sources {
                 panel[target as usize] += values[id as usize];
             }
-            let mut update = updates.fresh(front.below.len());
             for &child in &front.children {
-                let from = updates.take(child);
-                extend_add(
+                add_to_panel(
                     &plan.fronts[child as usize],
-                    &from,
+                    updates.of(child),
                     front,
                     panel,
-                    &mut update,
                 );
-                updates.give_back(from);
             }
             let smallest = smallest_pivots(plan, front, values);
             factor_panel(panel, front.height, &smallest, &mut scratch)
                 .map_err(|found| singular(plan, front.first + found.column, found.pivot, values))?;
-            subtract_from_update(panel, front.height, &mut update, &mut scratch);
+            let mut update = updates.recycled(front.below.len());
+            left_over(panel, front.height, &mut update, &mut scratch);
+            for &child in &front.children {
+                add_to_update(
+                    &plan.fronts[child as usize],
+                    updates.of(child),
+                    front,
+                    &mut update,
+                );
+                updates.give_back(child);
+            }
             updates.put(number, update);
         }
         Ok(())
@@ -92,29 +98,48 @@ fn singular<T: Number>(plan: &Plan, place: usize, pivot: f64, values: &[T]) -> F
     }
 }
 
-/// Adds what a child left over to its parent's panel and to what the parent itself will leave over.
-fn extend_add<T: Number>(
-    child: &Front,
-    from: &[T],
-    parent: &Front,
-    panel: &mut [T],
-    update: &mut [T],
-) {
+/// How many columns of what a child left over belong to its parent's panel.
+fn columns_in_panel(child: &Front, parent: &Front) -> usize {
+    child
+        .in_parent
+        .partition_point(|&at| (at as usize) < parent.width)
+}
+
+/// Adds the first columns of what a child left over to its parent's panel.
+fn add_to_panel<T: Number>(child: &Front, from: &[T], parent: &Front, panel: &mut [T]) {
+    for column in 0..columns_in_panel(child, parent) {
+        let begin = child.in_parent[column] as usize * parent.height;
+        add_column(
+            child,
+            from,
+            column,
+            &mut panel[begin..begin + parent.height],
+            0,
+        );
+    }
+}
+
+/// Adds the other columns to what the parent itself leaves over.
+fn add_to_update<T: Number>(child: &Front, from: &[T], parent: &Front, update: &mut [T]) {
+    let rows = parent.below.len();
+    for column in columns_in_panel(child, parent)..child.below.len() {
+        let begin = (child.in_parent[column] as usize - parent.width) * rows;
+        add_column(
+            child,
+            from,
+            column,
+            &mut update[begin..begin + rows],
+            parent.width,
+        );
+    }
+}
+
+/// Adds the lower part of a column to one of the parent's, whose first row is `above` in the parent's panel.
+fn add_column<T: Number>(child: &Front, from: &[T], column: usize, target: &mut [T], above: usize) {
     let size = child.below.len();
-    let rows_left = parent.below.len();
-    for (column, &at) in child.in_parent.iter().enumerate() {
-        let source = &from[column * size + column..(column + 1) * size];
-        let rows = &child.in_parent[column..];
-        let at = at as usize;
-        let (target, above) = if at < parent.width {
-            (&mut panel[at * parent.height..(at + 1) * parent.height], 0)
-        } else {
-            let begin = (at - parent.width) * rows_left;
-            (&mut update[begin..begin + rows_left], parent.width)
-        };
-        for (&row, &value) in rows.iter().zip(source) {
-            target[row as usize - above] += value;
-        }
+    let source = &from[column * size + column..(column + 1) * size];
+    for (&row, &value) in child.in_parent[column..].iter().zip(source) {
+        target[row as usize - above] += value;
     }
 }
 
@@ -132,9 +157,9 @@ impl<T: Number> Updates<T> {
         }
     }
 
-    fn fresh(&mut self, rows: usize) -> Vec<T> {
+    /// A square to be written over: what is in it has no meaning.
+    fn recycled(&mut self, rows: usize) -> Vec<T> {
         let mut update = self.spare.pop().unwrap_or_default();
-        update.clear();
         update.resize(rows * rows, T::ZERO);
         update
     }
@@ -143,11 +168,12 @@ impl<T: Number> Updates<T> {
         self.waiting[front] = update;
     }
 
-    fn take(&mut self, front: u32) -> Vec<T> {
-        std::mem::take(&mut self.waiting[front as usize])
+    fn of(&self, front: u32) -> &[T] {
+        &self.waiting[front as usize]
     }
 
-    fn give_back(&mut self, update: Vec<T>) {
-        self.spare.push(update);
+    fn give_back(&mut self, front: u32) {
+        self.spare
+            .push(std::mem::take(&mut self.waiting[front as usize]));
     }
 }
