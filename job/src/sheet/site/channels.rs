@@ -11,24 +11,12 @@ use crate::sheet::words::{clock, tape_inches, whole_mm};
 /// Room to write a first reading, in mm.
 const READING_MM: f64 = 13.0;
 
-/// The table of fitted wires, and a line on what is only predicted.
-pub(super) fn table(plan: &PlanSheet) -> Vec<Block> {
-    let fitted: Vec<&Thermocouple> = plan
-        .setup
-        .thermocouples
-        .iter()
-        .filter(|t| t.fitted)
-        .collect();
-    let mut rows = Vec::new();
-    for role in [Role::Control, Role::Monitor, Role::Spare] {
-        rows.extend(
-            fitted
-                .iter()
-                .filter(|t| t.role == role)
-                .map(|t| row(plan, t)),
-        );
-    }
-    let mut blocks = vec![Block::Table(Table {
+/// The table of fitted wires.
+pub(super) fn table(plan: &PlanSheet) -> Block {
+    let fitted = || plan.setup.thermocouples.iter().filter(|t| t.fitted);
+    let roles = [Role::Control, Role::Monitor, Role::Spare];
+    let of_role = |wanted: Role| fitted().filter(move |t| t.role == wanted);
+    Block::Table(Table {
         caption: "".into(),
         columns: vec![
             TableColumn::words("Channel"),
@@ -43,23 +31,22 @@ pub(super) fn table(plan: &PlanSheet) -> Vec<Block> {
             TableColumn::centered("Polarity"),
             TableColumn::words("Reads"),
         ],
-        rows,
+        rows: roles
+            .into_iter()
+            .flat_map(|wanted| of_role(wanted).map(|t| row(plan, t)).collect::<Vec<_>>())
+            .collect(),
         first_cell_names_row: true,
-    })];
-    let unfitted: Vec<&str> = plan
-        .setup
-        .thermocouples
-        .iter()
-        .filter(|t| !t.fitted)
-        .map(|t| t.name.as_str())
-        .collect();
-    if !unfitted.is_empty() {
-        blocks.push(Block::paragraph(format!(
-            "No wire at {}: predicted only.",
-            unfitted.join(", ")
-        )));
+    })
+}
+
+/// What is only predicted, as a sentence; empty where every place has its wire.
+pub(super) fn without_wire(plan: &PlanSheet) -> String {
+    let all = plan.setup.thermocouples.iter();
+    let names: Vec<&str> = all.filter(|t| !t.fitted).map(|t| t.name.as_str()).collect();
+    match names.is_empty() {
+        true => String::new(),
+        false => format!("No wire at {}: predicted only. ", names.join(", ")),
     }
-    blocks
 }
 
 fn row(plan: &PlanSheet, one: &Thermocouple) -> Row {

@@ -161,12 +161,11 @@ pub(super) fn numbers(plan: &PlanSheet) -> Block {
             both_rate(programme.heating_rate, units),
             heating,
         ),
-        ("3", "Hold range".into(), both_ranges, hold),
         (
-            "",
-            "Set point".into(),
-            both_c(programme.set_point.c(), units),
-            None,
+            "3",
+            format!("Hold, set {}", first_c(programme.set_point.c(), units)),
+            both_ranges,
+            hold,
         ),
         (
             "",
@@ -186,10 +185,9 @@ pub(super) fn numbers(plan: &PlanSheet) -> Block {
             both_c(programme.controlled_down_to.c(), units),
             cooling,
         ),
-        ("", "Foreseen".into(), foreseen(plan), None),
     ];
     Block::Table(Table {
-        caption: "".into(),
+        caption: format!("Foreseen: {}.", foreseen(plan)).into(),
         columns: vec![
             TableColumn::centered("No."),
             TableColumn::words("Cycle"),
@@ -210,7 +208,11 @@ fn foreseen(plan: &PlanSheet) -> String {
     let stages = &plan.outcome.stages;
     let end = stages.last().map_or(0.0, |stage| stage.to_s);
     match stages.iter().find(|one| one.stage == Stage::Hold) {
-        Some(hold) => format!("{}, hold at {}", moment_s(end), moment_s(hold.from_s)),
-        None => format!("{}, the hold does not begin", moment_s(end)),
+        Some(hold) => format!(
+            "{} in all, hold begins at {}",
+            moment_s(end),
+            moment_s(hold.from_s)
+        ),
+        None => format!("{} in all, the hold does not begin", moment_s(end)),
     }
 }

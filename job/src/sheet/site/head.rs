@@ -100,15 +100,15 @@ fn verdict(plan: &PlanSheet) -> Text {
     };
     text = text.and("; soak band with bore ");
     text = if soak.inside_whole_hold {
-        text.status(State::Fine, "inside the range for the whole hold")
+        text.status(State::Fine, "inside the range throughout")
     } else {
-        text.status(State::Look, "not inside the range for the whole hold")
+        text.status(State::Look, "not inside the range throughout")
     };
     text = text.and("; source ");
     text = if plan.outcome.source.enough {
-        text.status(State::Fine, "follows the program")
+        text.status(State::Fine, "suffices")
     } else {
         text.status(State::Look, "falls behind")
     };
-    text.and(". Values and reasons: page 2.")
+    text.and(". Reasons: page 2.")
 }

@@ -30,12 +30,12 @@ struct Room {
 /// From generous to tight.
 const ROOMS: [Room; 7] = [
     room(60.0, 36.0, true),
-    room(48.0, 34.0, true),
-    room(40.0, 32.0, true),
-    room(40.0, 32.0, false),
-    room(34.0, 30.0, false),
-    room(28.0, 28.0, false),
-    room(24.0, 24.0, false),
+    room(48.0, 32.0, true),
+    room(40.0, 28.0, true),
+    room(40.0, 26.0, false),
+    room(32.0, 22.0, false),
+    room(26.0, 20.0, false),
+    room(21.0, 20.0, false),
 ];
 
 const fn room(unrolled_mm: f64, cycle_mm: f64, all_cautions: bool) -> Room {
@@ -79,7 +79,7 @@ fn parts(plan: &PlanSheet, room: Room) -> Vec<Block> {
             ],
         ),
     ]));
-    blocks.extend(channels::table(plan));
+    blocks.push(channels::table(plan));
     blocks.extend(safety::sign(plan));
     blocks
 }

@@ -53,7 +53,7 @@ pub(super) fn sign(plan: &PlanSheet) -> Vec<Block> {
         width_mm,
     };
     vec![
-        Block::paragraph(Text::default().italic(format!(
+        Block::paragraph(Text::plain(super::channels::without_wire(plan)).italic(format!(
             "{}-{} and the contract govern; this plan is an aid and takes no one’s place who is licensed to decide.",
             code.code, code.edition
         ))),

@@ -44,16 +44,13 @@ pub(super) fn settings(plan: &PlanSheet) -> Block {
             m.source_power_w,
         ));
     }
-    rows.push(expected(
-        "Source gives",
-        source.current_rms_a,
-        source.voltage_rms_v,
-        source.power_kw * 1e3,
-    ));
     Block::Table(Table {
         caption: format!(
-            "{}, about {}. Meters to expect:",
+            "{} ({:.0} A, {:.0} V, {} kW), about {}. Meters to expect:",
             source.name,
+            source.current_rms_a,
+            source.voltage_rms_v,
+            trimmed(source.power_kw, 0),
             frequency(plan.outcome.frequency_hz)
         )
         .into(),

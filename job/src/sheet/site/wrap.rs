@@ -98,7 +98,7 @@ fn bands(drawing: &mut Drawing, plan: &PlanSheet, along: Along, top: f64) -> f64
         dimension(drawing, along, width, &words, y);
         y += ROW_MM;
     }
-    y
+    y - 0.8
 }
 
 fn dimension(drawing: &mut Drawing, along: Along, width: Millimeters, words: &str, y: f64) {
@@ -122,8 +122,8 @@ fn dimension(drawing: &mut Drawing, along: Along, width: Millimeters, words: &st
 
 fn caption(plan: &PlanSheet, along: Along) -> String {
     let mut words = format!(
-        "{} Along the pipe 1 : {}, round it not to scale. Distances from the weld center line, minus toward side 1; turns to the \
-         middle of the cable. Clock as seen from side 1, tape clockwise from 12.",
+        "{} Along the pipe 1 : {}, from the weld center line to the middle of the cable, minus toward side 1; clock and tape \
+         clockwise from 12 as seen from side 1.",
         super::source_card::coil_words(plan),
         trimmed(1.0 / along.scale, 1)
     );
