@@ -95,6 +95,7 @@ impl Plan {
             proposal: self.proposal.as_ref(),
             outcome: &self.outcome,
             findings: &self.findings,
+            foreseen: &self.foreseen,
             taken: &self.taken,
             made,
             paper: match self.job.units {

@@ -2,10 +2,11 @@
 
 use std::time::Duration;
 
-use checks::{ChannelUse, Checker, Findings};
+use checks::{ChannelUse, Checker, Findings, Verdict};
 use cycle::assumptions::{assumptions, not_modeled};
 use cycle::outcome::*;
 use cycle::setup::{Coil, Setup, Turn, Wrap};
+use job::foreseen::{About, Foreseen};
 use job::sheet::PlanSheet;
 use job::{Job, Taken};
 use quantity::{Celsius, Millimeters};
@@ -23,6 +24,7 @@ pub struct Invented {
     coil: Coil,
     outcome: Outcome,
     findings: Findings,
+    foreseen: Vec<Foreseen>,
     taken: Vec<Taken>,
 }
 
@@ -72,6 +74,7 @@ impl Invented {
             coil,
             outcome,
             findings,
+            foreseen: foreseen(),
             taken,
         })
     }
@@ -87,6 +90,7 @@ impl Invented {
             proposal: None,
             outcome: &self.outcome,
             findings: &self.findings,
+            foreseen: &self.foreseen,
             taken: &self.taken,
             made: "A specimen with invented numbers",
             paper,
@@ -94,8 +98,33 @@ impl Invented {
     }
 }
 
+fn foreseen() -> Vec<Foreseen> {
+    let one = |about, verdict, says: &str, remedy: Option<&str>| Foreseen {
+        about,
+        verdict,
+        says: says.into(),
+        remedy: remedy.map(str::to_string),
+        severity: 0.1,
+    };
+    let bore = "the bore is 8 K below the range for 12 min";
+    vec![
+        one(
+            About::SoakBand,
+            Verdict::NotMet,
+            bore,
+            Some("close the ends of the bore"),
+        ),
+        one(
+            About::Source,
+            Verdict::Met,
+            "follows the program throughout",
+            None,
+        ),
+    ]
+}
+
 fn coil(setup: &Setup) -> Coil {
-    let pitch = 30.0;
+    let pitch = (setup.heated_band.mm() / 22.0).max(30.0);
     let turns = (setup.heated_band.mm() / pitch).round().max(4.0) as usize;
     let first = -0.5 * pitch * (turns - 1) as f64;
     let turn = |index: usize| Turn {

@@ -11,6 +11,7 @@ use report::{Paper, Running, Sheet};
 use rules::band::Bands;
 use rules::requirement::Requirement;
 
+use crate::foreseen::Foreseen;
 use crate::model::{Job, Taken};
 
 /// Everything that stands on a plan, by reference.
@@ -32,7 +33,9 @@ pub struct PlanSheet<'a> {
     pub outcome: &'a Outcome,
     /// What the predicted scans say against the limits.
     pub findings: &'a checks::Findings,
-    /// What was taken besides what the job itself lists, for example by the programme.
+    /// What only the model can say, worst first.
+    pub foreseen: &'a [Foreseen],
+    /// What was taken where file and limits are silent.
     pub taken: &'a [Taken],
     /// Who or what made the sheet and when, in the words that stand at its foot; empty for none.
     pub made: &'a str,

@@ -114,10 +114,10 @@ pub(crate) const TIGHT: Setting = Setting {
     block_gap_pt: 3.0,
     wide_gap_pt: 5.0,
     cell_gap_pt: 8.0,
-    pad_pt: 0.8,
+    pad_pt: 0.6,
     column_gap_pt: 14.0,
     check_gap_pt: 1.6,
-    write_in_pt: 18.0,
+    write_in_pt: 17.0,
 };
 
 pub(crate) fn style(size: Size, face: Face, ink: Ink) -> Style {
@@ -141,8 +141,8 @@ pub(crate) struct Frame {
 
 /// Margins of the text in mm: sides, top with the running head, bottom with the running foot.
 const SIDE_MM: f64 = 22.0;
-const TOP_MM: f64 = 24.0;
-const BOTTOM_MM: f64 = 21.0;
+const TOP_MM: f64 = 21.0;
+const BOTTOM_MM: f64 = 18.0;
 
 /// The frame of this paper.
 pub(crate) fn frame(paper: Paper) -> Frame {

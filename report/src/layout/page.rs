@@ -12,7 +12,7 @@ use super::slab::{Placed, Slab, stacked};
 use super::{Frame, Kind, SMALL, style};
 
 /// Space above the explanations of marks in points.
-const EXPLANATION_GAP_PT: f64 = 12.0;
+const EXPLANATION_GAP_PT: f64 = 8.0;
 /// Length of the hairline above them in points.
 const EXPLANATION_RULE_PT: f64 = 60.0;
 /// From that hairline to the first explanation in points.

@@ -104,12 +104,18 @@ fn events(plan: &PlanSheet) -> Vec<Event> {
         .collect()
 }
 
-/// The ends of the hold range with who sets them; equal ones share a line.
+/// Longest name of a clause on the chart; the whole name stands with the limits.
+const LONGEST_PLACE: usize = 40;
+
+/// The ends of the hold range with who sets them; equal ones share a line and the first names it.
 fn limits(plan: &PlanSheet, hold: Option<&Region>) -> Vec<Limit> {
     let units = plan.job.units;
     let mut limits: Vec<Limit> = Vec::new();
     for limit in &plan.requirement.limits {
-        let place = format!("{} {}", limit.clause.document, limit.clause.clause);
+        let place = shortened(&format!(
+            "{} {}",
+            limit.clause.document, limit.clause.clause
+        ));
         let drawn = match limit.kind {
             LimitKind::HoldMin(min) => Limit {
                 course: within(degrees(min.c(), units), hold),
@@ -122,14 +128,26 @@ fn limits(plan: &PlanSheet, hold: Option<&Region>) -> Vec<Limit> {
             ),
             _ => continue,
         };
-        let same = |one: &&mut Limit| one.course == drawn.course && one.allowed == drawn.allowed;
-        match limits.iter_mut().find(same) {
-            Some(one) if !one.text.ends_with(&place) => one.text += &format!("; {place}"),
-            Some(_) => {}
-            None => limits.push(drawn),
+        let is_there = limits
+            .iter()
+            .any(|one| one.course == drawn.course && one.allowed == drawn.allowed);
+        if !is_there {
+            limits.push(drawn);
         }
     }
     limits
+}
+
+fn shortened(place: &str) -> String {
+    if place.chars().count() <= LONGEST_PLACE {
+        return place.to_string();
+    }
+    let kept: String = place.chars().take(LONGEST_PLACE).collect();
+    format!(
+        "{} …",
+        kept.rsplit_once(' ')
+            .map_or(kept.as_str(), |(words, _)| words)
+    )
 }
 
 fn within(level: f64, hold: Option<&Region>) -> Course {

@@ -88,7 +88,6 @@ fn verdict(plan: &PlanSheet) -> Text {
         count(Verdict::NotJudged),
     );
     let of = plan.findings.findings.len();
-    let soak = &plan.outcome.soak;
     let mut text = Text::plain("Predicted: ");
     text = match (missed, open) {
         (0, 0) => text.status(State::Fine, format!("{met} of {of} limits are met")),
@@ -98,17 +97,19 @@ fn verdict(plan: &PlanSheet) -> Text {
             format!("{missed} of {of} limits are not met, do not heat on this plan before page 2 is settled"),
         ),
     };
-    text = text.and("; soak band with bore ");
-    text = if soak.inside_whole_hold {
-        text.status(State::Fine, "inside the range throughout")
-    } else {
-        text.status(State::Look, "not inside the range throughout")
-    };
-    text = text.and("; source ");
-    text = if plan.outcome.source.enough {
-        text.status(State::Fine, "suffices")
-    } else {
-        text.status(State::Look, "falls behind")
+    let in_the_way: Vec<String> = plan
+        .foreseen
+        .iter()
+        .filter(|one| one.verdict != Verdict::Met)
+        .map(|one| one.about.words())
+        .collect();
+    text = text.and(". What no wire sees: ");
+    text = match in_the_way.is_empty() {
+        true => text.status(State::Fine, "nothing stands in the way"),
+        false => text.status(
+            State::Look,
+            format!("needs a look, {}", in_the_way.join(", ")),
+        ),
     };
     text.and(". Reasons: page 2.")
 }

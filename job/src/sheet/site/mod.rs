@@ -28,7 +28,7 @@ struct Room {
 }
 
 /// From generous to tight.
-const ROOMS: [Room; 7] = [
+const ROOMS: [Room; 8] = [
     room(60.0, 36.0, true),
     room(48.0, 32.0, true),
     room(40.0, 28.0, true),
@@ -36,6 +36,7 @@ const ROOMS: [Room; 7] = [
     room(32.0, 22.0, false),
     room(26.0, 20.0, false),
     room(21.0, 20.0, false),
+    room(18.0, 17.0, false),
 ];
 
 const fn room(unrolled_mm: f64, cycle_mm: f64, all_cautions: bool) -> Room {

@@ -53,10 +53,12 @@ pub(super) fn sign(plan: &PlanSheet) -> Vec<Block> {
         width_mm,
     };
     vec![
-        Block::paragraph(Text::plain(super::channels::without_wire(plan)).italic(format!(
-            "{}-{} and the contract govern; this plan is an aid and takes no one’s place who is licensed to decide.",
-            code.code, code.edition
-        ))),
+        Block::paragraph(
+            Text::plain(super::channels::without_wire(plan)).italic(format!(
+                "{}-{} and the contract govern; whoever is licensed decides, this plan does not.",
+                code.code, code.edition
+            )),
+        ),
         Block::WriteIns(vec![
             field("Wrapped by", 36.0),
             field("Checked by", 36.0),

@@ -133,10 +133,22 @@ fn turns(drawing: &mut Drawing, plan: &PlanSheet, view: View) {
                 .filled(Ink::Paper)
                 .stroked(Stroke::solid(Ink::Full, STRONG_PT)),
         );
+        if !is_numbered(index, plan.coil.turns.len(), view) {
+            continue;
+        }
         let above = [center[0], center[1] - radius * view.along.scale - 0.6];
         let number = Label::new(above, (index + 1).to_string());
         drawing.push(number.anchored(Anchor::Middle, Stand::Base).sized(WORDS_PT));
     }
+}
+
+/// Turns that stand closer than this on paper, in mm, are numbered at the ends and at every fifth.
+const NUMBER_EVERY_MM: f64 = 3.4;
+
+fn is_numbered(index: usize, count: usize, view: View) -> bool {
+    let [left, right] = view.along.edges();
+    let is_close = (right - left) / (count.max(1) as f64) < 2.0 * NUMBER_EVERY_MM;
+    !is_close || index == 0 || index + 1 == count || (index + 1).is_multiple_of(5)
 }
 
 /// Dots where wires are fitted; their numbers stand on the unrolled pipe below.

@@ -230,7 +230,7 @@ fn tape(drawing: &mut Drawing, plan: &PlanSheet, field: Field) -> f64 {
         };
         let lines = match two_lines {
             true => vec![(x - HALF_LINE_MM, first), (x + HALF_LINE_MM, second)],
-            false => vec![(*x, format!("{first}  {second}"))],
+            false => vec![(*x, format!("{}   {}", bare(&first), bare(&second)))],
         };
         for (x, words) in lines {
             let label = Label::new([x, top], words.as_str()).anchored(Anchor::End, Stand::Middle);
@@ -239,5 +239,19 @@ fn tape(drawing: &mut Drawing, plan: &PlanSheet, field: Field) -> f64 {
             longest = longest.max(wide);
         }
     }
+    if !two_lines {
+        let units = match plan.job.units {
+            Units::Si => "mm   in",
+            Units::Us => "in   mm",
+        };
+        let at = [field.along.edges()[0] - 1.5, top];
+        let label = Label::new(at, units).anchored(Anchor::End, Stand::Middle);
+        drawing.push(label.turned(-90.0).sized(WORDS_PT));
+    }
     top + longest + 0.5
+}
+
+/// A length without its unit, where the unit stands once for all.
+fn bare(length: &str) -> &str {
+    length.rsplit_once(' ').map_or(length, |(number, _)| number)
 }

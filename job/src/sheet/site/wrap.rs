@@ -104,25 +104,30 @@ fn bands(drawing: &mut Drawing, plan: &PlanSheet, along: Along, top: f64) -> f64
 fn dimension(drawing: &mut Drawing, along: Along, width: Millimeters, words: &str, y: f64) {
     let [left, right] = [along.x(-0.5 * width.mm()), along.x(0.5 * width.mm())];
     let ink = Stroke::solid(Ink::Full, THIN_PT);
-    drawing.push(Path::polyline(&[[left, y], [right, y]], ink.clone()));
     for end in [left, right] {
-        drawing.push(Path::polyline(
-            &[[end, y - 1.1], [end, y + 1.1]],
-            ink.clone(),
-        ));
+        let tick = [[end, y - 1.1], [end, y + 1.1]];
+        drawing.push(Path::polyline(&tick, ink.clone()));
     }
     let needed = report::text_width_pt(Default::default(), words, WORDS_PT) * 25.4 / 72.0;
-    let label = if needed + 8.0 < right - left {
-        Label::new([0.5 * (left + right), y], words).anchored(Anchor::Middle, Stand::Middle)
+    let middle = 0.5 * (left + right);
+    let is_inside = needed + 8.0 < right - left;
+    let (runs, label) = if is_inside {
+        let [from, to] = [middle - 0.5 * needed - 1.0, middle + 0.5 * needed + 1.0];
+        let label = Label::new([middle, y], words).anchored(Anchor::Middle, Stand::Middle);
+        (vec![[left, from], [to, right]], label)
     } else {
-        Label::new([right + 1.5, y], words).anchored(Anchor::Start, Stand::Middle)
+        let label = Label::new([right + 1.5, y], words).anchored(Anchor::Start, Stand::Middle);
+        (vec![[left, right]], label)
     };
-    drawing.push(label.sized(WORDS_PT).rimmed());
+    for [from, to] in runs {
+        drawing.push(Path::polyline(&[[from, y], [to, y]], ink.clone()));
+    }
+    drawing.push(label.sized(WORDS_PT));
 }
 
 fn caption(plan: &PlanSheet, along: Along) -> String {
     let mut words = format!(
-        "{} Along the pipe 1 : {}, from the weld center line to the middle of the cable, minus toward side 1; clock and tape \
+        "{} Along the pipe 1\u{a0}:\u{a0}{}, from the weld center line to the middle of the cable, minus toward side 1; clock and tape \
          clockwise from 12 as seen from side 1.",
         super::source_card::coil_words(plan),
         trimmed(1.0 / along.scale, 1)
