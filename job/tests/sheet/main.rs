@@ -3,6 +3,8 @@
 #[path = "../../examples/sheet_specimen/fixture.rs"]
 mod fixture;
 
+use std::sync::LazyLock;
+
 use job::sheet::plan_sheet;
 use report::{Block, Moment, Paper, Sheet};
 
@@ -12,7 +14,7 @@ const JOBS: [&str; 3] = [
     include_str!("../../../jobs/unequal-heavy-fitting.toml"),
 ];
 
-fn sheets() -> Vec<Sheet> {
+static SHEETS: LazyLock<Vec<Sheet>> = LazyLock::new(|| {
     let mut all = Vec::new();
     for text in JOBS {
         let invented = fixture::Invented::of(text, "job.toml").expect("a demo job");
@@ -21,12 +23,12 @@ fn sheets() -> Vec<Sheet> {
         }
     }
     all
-}
+});
 
 #[test]
 fn the_page_to_work_from_is_one_page_on_either_paper() {
-    for sheet in sheets() {
-        let fits = report::one_page_fits(&sheet).expect("can be set");
+    for sheet in SHEETS.iter() {
+        let fits = report::one_page_fits(sheet).expect("can be set");
         let [fit] = fits.as_slice() else {
             panic!("{:?}, {}: no page of its own", sheet.paper, sheet.title);
         };
@@ -45,16 +47,16 @@ fn every_sheet_becomes_a_file() {
         second: 0,
         utc_offset_minutes: 0,
     };
-    for sheet in sheets() {
-        let bytes = report::pdf(&sheet, &[], created).expect("a file");
+    for sheet in SHEETS.iter() {
+        let bytes = report::pdf(sheet, &[], created).expect("a file");
         assert!(bytes.starts_with(b"%PDF-"));
     }
 }
 
 #[test]
 fn a_finding_is_never_a_bare_pass() {
-    for sheet in sheets() {
-        let text = report::text(&sheet, 200);
+    for sheet in SHEETS.iter() {
+        let text = report::text(sheet, 200);
         let words = text.split(|letter: char| !letter.is_alphabetic());
         let bare = words.filter(|word| word.eq_ignore_ascii_case("pass") || *word == "PASSED");
         assert_eq!(bare.count(), 0, "{}", sheet.title);
@@ -64,7 +66,7 @@ fn a_finding_is_never_a_bare_pass() {
 
 #[test]
 fn the_site_page_speaks_both_units_and_a_demo_says_so() {
-    for sheet in sheets() {
+    for sheet in SHEETS.iter() {
         let page = Sheet {
             blocks: sheet.blocks[..1].to_vec(),
             ..sheet.clone()
@@ -80,7 +82,7 @@ fn the_site_page_speaks_both_units_and_a_demo_says_so() {
 #[test]
 fn what_is_from_memory_wears_its_mark_where_it_is_used() {
     // The rates of these codes are from memory; the mark stands on the page to work from, too.
-    for sheet in sheets() {
+    for sheet in SHEETS.iter() {
         let page = Sheet {
             blocks: sheet.blocks[..1].to_vec(),
             ..sheet.clone()
