@@ -1,7 +1,7 @@
 //! What the weld needs, and by which clause: code tables, requirement, bands, thermocouple layout.
 //!
 //! All values live in `rules/data` with code, edition, clause and status. The room knows no readings, no field and
-//! no clock. The way through: [`requirement`] reads the tables for a weld, [`bands()`] works out the widths,
+//! no clock. The way through: [`requirement()`] reads the tables for a weld, [`bands()`] works out the widths,
 //! [`layout()`] proposes thermocouples, [`lookup()`] walks over everything that is kept.
 
 mod book;
