@@ -1,25 +1,24 @@
-//! Promises of the document of a plan, with predicted numbers that are invented.
-
-#[path = "../../examples/sheet_specimen/fixture.rs"]
-mod fixture;
+//! Promises of the document of a plan, for each demo on either paper.
 
 use std::sync::LazyLock;
 
-use job::sheet::plan_sheet;
-use report::{Block, Moment, Paper, Sheet};
+use quantity::Units;
+use report::{Block, Moment, Sheet};
 
 const JOBS: [&str; 3] = [
-    include_str!("../../../jobs/carbon-steel-line.toml"),
-    include_str!("../../../jobs/thick-9cr-header.toml"),
-    include_str!("../../../jobs/unequal-heavy-fitting.toml"),
+    include_str!("../../jobs/carbon-steel-line.toml"),
+    include_str!("../../jobs/thick-9cr-header.toml"),
+    include_str!("../../jobs/unequal-heavy-fitting.toml"),
 ];
 
 static SHEETS: LazyLock<Vec<Sheet>> = LazyLock::new(|| {
     let mut all = Vec::new();
     for text in JOBS {
-        let invented = fixture::Invented::of(text, "job.toml").expect("a demo job");
-        for paper in [Paper::A4, Paper::Letter] {
-            all.push(plan_sheet(&invented.plan(paper)));
+        let job = job::read(text, "job.toml").expect("a demo job");
+        let mut plan = job::plan::plan(&job, &mut |_| {}).expect("a plan");
+        for units in [Units::Si, Units::Us] {
+            plan.job.units = units;
+            all.push(plan.sheet("made by a test"));
         }
     }
     all
