@@ -80,12 +80,16 @@ fn add_metal(list: &mut Vec<Assumption>, metal: &Metal, setup: &Setup) {
         let Ok(value) = at(metal) else { continue };
         let edges = [Edge::Low, Edge::High].map(|edge| at(&metal.at_edge(property, edge)));
         let spread = match edges {
-            [Ok(low), Ok(high)] => Some(format!("{low:.3} to {high:.3} {unit}")),
+            [Ok(low), Ok(high)] => Some(format!(
+                "{} to {} {unit}",
+                three_digits(low),
+                three_digits(high)
+            )),
             _ => None,
         };
         list.push(from_source(
             format!("{} of {} at {hold_c:.0} °C", property.words(), metal.name),
-            format!("{value:.3} {unit}"),
+            format!("{} {unit}", three_digits(value)),
             spread,
             &curve.source,
         ));
@@ -120,6 +124,13 @@ fn add_metal(list: &mut Vec<Assumption>, metal: &Metal, setup: &Setup) {
     }
 }
 
+/// Three digits are more than any property of a metal at hand is known to.
+fn three_digits(value: f64) -> String {
+    let before = value.abs().max(f64::MIN_POSITIVE).log10().floor();
+    let decimals = (2.0 - before).clamp(0.0, 9.0) as usize;
+    format!("{value:.decimals$}")
+}
+
 fn add_blanket(list: &mut Vec<Assumption>, setup: &Setup) {
     let blanket = &setup.blanket.material;
     let mean_c = 0.5 * (setup.programme.set_point.c() + setup.surroundings.ambient.c());
@@ -127,13 +138,17 @@ fn add_blanket(list: &mut Vec<Assumption>, setup: &Setup) {
         let edges =
             [Edge::Low, Edge::High].map(|edge| blanket.at_edge(edge).conductivity.at_c(mean_c));
         let spread = match edges {
-            [Ok(low), Ok(high)] => Some(format!("{low:.3} to {high:.3} W/(m K)")),
+            [Ok(low), Ok(high)] => Some(format!(
+                "{} to {} W/(m K)",
+                three_digits(low),
+                three_digits(high)
+            )),
             _ => None,
         };
         let text = format!("thermal conductivity of {} at {mean_c:.0} °C", blanket.name);
         list.push(from_source(
             text,
-            format!("{value:.3} W/(m K)"),
+            format!("{} W/(m K)", three_digits(value)),
             spread,
             &blanket.conductivity.source,
         ));

@@ -351,7 +351,7 @@ impl<'a> Cycle<'a> {
         if was != now {
             match (was, now) {
                 (Stage::FreeHeating, _) => self.capture("rate threshold"),
-                (_, Stage::Hold) => self.capture("begin of the hold"),
+                (_, Stage::Hold) => self.capture("start of the hold"),
                 (Stage::Hold, _) => self.capture("end of the hold"),
                 _ => {}
             }

@@ -153,7 +153,7 @@ pub(crate) fn coil<'a>(root: &Table<'a>, blanket_mm: Option<f64>, silent: &Silen
     let touching_mm = cable.as_ref().map_or(25.0, |c| c.outside_diameter_mm.value);
     let touching = (
         touching_mm,
-        format!("{touching_mm} mm, the two leads touching"),
+        format!("{touching_mm:.1} mm, the two leads touching"),
     );
     let spacing_mm = length!("lead_spacing").or(&table, silent, touching, (5.0, 5000.0));
     let exit = clock::read_or(&table, "lead_exit", &CHOICES.lead_exit_clock, silent);

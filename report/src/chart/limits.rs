@@ -14,7 +14,7 @@ const HATCH_MM: f64 = 3.0;
 /// Ink of hatch lines: behind everything.
 const HATCH: Ink = Ink::Density(0.35);
 /// How far from its limit a text may stand, in mm.
-const AWAY_MM: [f64; 4] = [0.0, 2.8, 5.6, 8.4];
+const AWAY_MM: [f64; 8] = [0.0, 2.8, 5.6, 8.4, 12.6, 16.8, 21.0, 25.2];
 /// Places along a limit where its text may stand.
 const CANDIDATES: usize = 9;
 /// What a candidate costs: each piece of line beneath, a step away, the other side, a label beneath, leaving the panel.

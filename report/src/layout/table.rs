@@ -209,33 +209,46 @@ impl Setter {
         slab
     }
 
-    /// Natural widths where they fit, widened a little; else every column gets its narrowest and a share of the rest.
+    /// Natural widths where they fit, widened a little; else the room is shared so that rows stay low.
     fn column_widths(&mut self, table: &Table, width_pt: f64) -> Vec<f64> {
-        let mut narrow = Vec::new();
-        let mut natural = Vec::new();
+        let mut asked = Vec::new();
         for (i, column) in table.columns.iter().enumerate() {
-            let head = widths_pt(
-                &column.heading,
-                style(self.setting.small, Face::Regular, Ink::Full),
-                &mut self.marks,
-            );
-            let (mut least, mut most) = head;
+            let head = style(self.setting.small, Face::Regular, Ink::Full);
+            let cell = style(self.setting.cell, Face::Regular, Ink::Full);
+            let mut one = Asked::default();
+            one.add(widths_pt(&column.heading, head, &mut self.marks));
             for row in &table.rows {
                 if let Row::Cells(cells) = row {
-                    let cell = widths_pt(
-                        &cells[i],
-                        style(self.setting.cell, Face::Regular, Ink::Full),
-                        &mut self.marks,
-                    );
-                    (least, most) = (least.max(cell.0), most.max(cell.1));
+                    one.add(widths_pt(&cells[i], cell, &mut self.marks));
                 }
             }
-            narrow.push(least);
-            natural.push(most);
+            asked.push(one);
         }
         let room_pt =
             width_pt - self.setting.cell_gap_pt * table.columns.len().saturating_sub(1) as f64;
-        shared(&narrow, &natural, room_pt)
+        shared(&asked, room_pt)
+    }
+}
+
+/// What a column asks for, in points.
+#[derive(Debug, Clone, Copy, Default)]
+struct Asked {
+    /// Width of the longest word.
+    least: f64,
+    /// Width of the longest cell on one line.
+    most: f64,
+    /// Sum over the cells of their widths to the power of [`STEEPNESS`].
+    weight: f64,
+}
+
+/// How much more a cell of many lines counts than several of few lines: high, because the highest cell makes the row.
+const STEEPNESS: f64 = 4.0;
+
+impl Asked {
+    fn add(&mut self, (least, most): (f64, f64)) {
+        self.least = self.least.max(least);
+        self.most = self.most.max(most);
+        self.weight += most.powf(STEEPNESS);
     }
 }
 
@@ -245,24 +258,37 @@ struct Cell<'t> {
     tag: usize,
 }
 
-fn shared(narrow: &[f64], natural: &[f64], room_pt: f64) -> Vec<f64> {
-    let (least, most): (f64, f64) = (narrow.iter().sum(), natural.iter().sum());
+/// Widths of columns in a room: the sum over the cells of (width of the text / width of the column)^p is least where
+/// columns are as the (p + 1)th root of their weight, each between its longest word and its longest cell.
+fn shared(asked: &[Asked], room_pt: f64) -> Vec<f64> {
+    let least: f64 = asked.iter().map(|one| one.least).sum();
+    let most: f64 = asked.iter().map(|one| one.most).sum();
     if most <= 0.0 {
-        return vec![room_pt / narrow.len().max(1) as f64; narrow.len()];
+        return vec![room_pt / asked.len().max(1) as f64; asked.len()];
     }
     if most <= room_pt {
         let stretch = (room_pt / most).min(WIDEST_STRETCH);
-        return natural.iter().map(|width| width * stretch).collect();
+        return asked.iter().map(|one| one.most * stretch).collect();
     }
     if least >= room_pt {
-        return narrow.iter().map(|width| width * room_pt / least).collect();
+        let part = room_pt / least;
+        return asked.iter().map(|one| one.least * part).collect();
     }
-    let share = (room_pt - least) / (most - least);
-    narrow
-        .iter()
-        .zip(natural)
-        .map(|(least, most)| least + (most - least) * share)
-        .collect()
+    let widths = |scale: f64| -> Vec<f64> {
+        let root = |one: &Asked| one.weight.powf(1.0 / (STEEPNESS + 1.0));
+        let width = |one| (scale * root(one)).clamp(one.least, one.most);
+        asked.iter().map(width).collect()
+    };
+    let (mut low, mut high) = (0.0, room_pt);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if widths(middle).iter().sum::<f64>() > room_pt {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    widths(low)
 }
 
 #[cfg(test)]
@@ -272,7 +298,12 @@ mod tests {
     #[test]
     fn columns_never_exceed_the_room_and_never_fall_below_their_words_while_there_is_room() {
         for room_pt in [60.0, 150.0, 300.0, 600.0] {
-            let widths = shared(&[20.0, 30.0, 50.0], &[40.0, 160.0, 90.0], room_pt);
+            let asked = [(20.0, 40.0), (30.0, 160.0), (50.0, 90.0)].map(|widths| {
+                let mut one = Asked::default();
+                one.add(widths);
+                one
+            });
+            let widths = shared(&asked, room_pt);
             assert!(widths.iter().sum::<f64>() <= room_pt + 1e-9);
             if room_pt >= 100.0 {
                 assert!(

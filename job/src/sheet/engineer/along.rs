@@ -9,8 +9,9 @@ use super::course::{axis_words, degrees};
 use crate::sheet::PlanSheet;
 use crate::sheet::words::{both_c, both_k, both_tape, moment_s};
 
-/// Width and height of one panel on paper in mm.
+/// Width and height of one panel on paper in mm; all together are never higher than a page with its heading holds.
 const PANEL_MM: [f64; 2] = [166.0, 52.0];
+const HIGHEST_MM: f64 = 190.0;
 /// What is shown, as a multiple of the reach of the blanket: enough to see the temperature fall.
 const REACHES: f64 = 1.5;
 
@@ -25,7 +26,7 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
         title: "Temperature along the pipe".into(),
         description: "Outside and bore at named instants, with the soak band hatched".into(),
         width_mm: PANEL_MM[0],
-        height_mm: PANEL_MM[1] * profiles.len() as f64,
+        height_mm: (PANEL_MM[1] * profiles.len() as f64).min(HIGHEST_MM),
         across: Across::numbers("Distance from the weld center, mm", left, right),
         panels: profiles.iter().map(|one| panel(plan, one)).collect(),
         events: Vec::new(),

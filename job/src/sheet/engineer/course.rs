@@ -78,7 +78,21 @@ fn temperatures(plan: &PlanSheet) -> Panel {
     }
     panel.regions = hold(plan);
     panel.limits = limits(plan, panel.regions.first());
+    panel.range = with_headroom(&panel);
     panel
+}
+
+/// Room above the highest limit for the texts of limits, as a part of it.
+const HEADROOM: f64 = 0.25;
+
+fn with_headroom(panel: &Panel) -> Option<(f64, f64)> {
+    let level = |limit: &Limit| match limit.course {
+        Course::Level(level) | Course::Span { level, .. } => Some(level),
+        Course::Through(_) => None,
+    };
+    let highest = panel.limits.iter().filter_map(level).reduce(f64::max)?;
+    let steps = (highest * (1.0 + HEADROOM) / 100.0).ceil();
+    Some((0.0, 100.0 * steps))
 }
 
 fn hold(plan: &PlanSheet) -> Vec<Region> {

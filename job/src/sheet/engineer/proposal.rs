@@ -32,18 +32,35 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
         heading: "What became of it".into(),
         align: Align::Start,
     });
-    let rows = proposal.trials.iter().map(|trial| row(plan, trial));
+    let shown = told(&proposal.trials);
+    let left_out = proposal.trials.len() - shown.len();
+    let rows = shown.into_iter().map(|trial| row(plan, trial));
     vec![
         Block::paragraph(format!("The coil was proposed. {}", proposal.reason)),
         Block::Table(Table {
-            caption: "What was tried, each judged at the steady hold: coldest and hottest place of the soak band, power \
-                      out of the source, least reserve of power, current and voltage."
-                .into(),
+            caption: format!(
+                "What was tried, each judged at the steady hold: coldest and hottest place of the soak band, power out \
+                 of the source, least reserve of power, current and voltage. {left_out} more with less reserve stand in \
+                 plan.json."
+            )
+            .into(),
             columns,
             rows: rows.collect(),
             first_cell_names_row: false,
         }),
     ]
+}
+
+/// Most trials of which only the circuit was looked at that are told.
+const MOST_OF_CIRCUIT: usize = 8;
+
+/// All trials judged at the hold, and of the others those with the most reserve.
+fn told(trials: &[TrialRow]) -> Vec<&TrialRow> {
+    let (held, mut circuit): (Vec<&TrialRow>, Vec<&TrialRow>) =
+        trials.iter().partition(|one| one.coldest_c.is_some());
+    circuit.sort_by(|a, b| b.least_reserve_percent.total_cmp(&a.least_reserve_percent));
+    circuit.truncate(MOST_OF_CIRCUIT);
+    held.into_iter().chain(circuit).collect()
 }
 
 fn row(plan: &PlanSheet, trial: &TrialRow) -> Row {
@@ -61,7 +78,7 @@ fn row(plan: &PlanSheet, trial: &TrialRow) -> Row {
     ])
 }
 
-/// What was not computed is said to be so.
+/// What was not computed has a dash.
 fn known(value: Option<f64>, words: impl Fn(f64) -> String) -> String {
-    value.map_or("not computed".into(), words)
+    value.map_or("–".into(), words)
 }
