@@ -14,7 +14,16 @@ pub(crate) struct Page<'a> {
     level: Level,
 }
 
-impl Page<'_> {
+impl<'a> Page<'a> {
+    /// A code's table in an edition.
+    pub(crate) fn open_at(table: &'static Table, edition: &'a str) -> Page<'a> {
+        Page {
+            table,
+            edition,
+            level: Level::Code,
+        }
+    }
+
     /// The level of a row: what the code itself only recommends is guidance.
     pub(crate) fn level_of(&self, row: &Row) -> Level {
         if row.mandatory {

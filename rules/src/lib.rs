@@ -2,7 +2,8 @@
 //!
 //! All values live in `rules/data` with code, edition, clause and status. The room knows no readings, no field and
 //! no clock. The way through: [`requirement()`] reads the tables for a weld, [`bands()`] works out the widths,
-//! [`layout()`] proposes thermocouples, [`lookup()`] walks over everything that is kept.
+//! [`layout()`] proposes thermocouples, [`preheat::preheat()`] sets every preheat method side by side, [`lookup()`] walks
+//! over everything that is kept.
 
 mod book;
 mod ceiling;
@@ -28,11 +29,13 @@ mod wording;
 pub mod band;
 pub mod fault;
 pub mod formula;
+pub mod preheat;
 pub mod requirement;
 pub mod row;
 pub mod shelf;
 pub mod thermocouple;
 pub mod weld;
+pub mod welding;
 
 pub use fault::{RuleError, RuleFault};
 pub use layout::layout;

@@ -90,6 +90,7 @@ impl Value {
             Value::BelowLowerCritical(_) => "margin below the lower critical temperature",
             Value::BelowTempering(_) => "margin below the tempering temperature",
             Value::Thermocouples(_) => "thermocouples",
+            Value::Preheat(value) => value.name(),
         }
     }
 
@@ -111,6 +112,7 @@ impl Value {
             Value::Question(_) => "words",
             Value::Hardness(_) => "HB",
             Value::Thermocouples(_) => "clock hour",
+            Value::Preheat(value) => value.unit(),
         }
     }
 }
@@ -145,6 +147,7 @@ impl Row {
             Value::LowerCritical(c) => format!("{} °C", short(*c)),
             Value::LowerCriticalFormula(formula) => formula.words(),
             Value::Thermocouples(group) => group.words(),
+            Value::Preheat(value) => value.words(),
         }
     }
 }

@@ -6,6 +6,7 @@ use quantity::Status;
 use serde::{Deserialize, Serialize};
 
 use crate::formula::{HoldTime, Rate, Width};
+use crate::preheat::value::PreheatValue;
 use crate::requirement::Clause;
 use crate::thermocouple::{Face, Place, Role};
 use crate::weld::Purpose;
@@ -41,6 +42,8 @@ pub enum TableKind {
     Practice,
     /// What the metal itself sets.
     Metal,
+    /// A method of working out, with entry points of its own.
+    Method,
 }
 
 /// One value with its clause, its unit, the range in which it holds, and its status.
@@ -138,6 +141,8 @@ pub enum Value {
     BelowTempering(f64),
     /// A group of thermocouples.
     Thermocouples(ThermocoupleRule),
+    /// A row of a preheat method.
+    Preheat(PreheatValue),
 }
 
 /// A way to take one thickness from two sides.

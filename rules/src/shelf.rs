@@ -7,7 +7,7 @@ use crate::row::{Table, TableKind};
 use crate::weld::CodeEdition;
 
 /// Every data file; a test holds this list against the folder.
-pub(crate) const FILES: [(&str, &str); 13] = [
+pub(crate) const FILES: [(&str, &str); 15] = [
     (
         "asme-b31-3-to-2012.toml",
         include_str!("../data/asme-b31-3-to-2012.toml"),
@@ -38,6 +38,14 @@ pub(crate) const FILES: [(&str, &str); 13] = [
     (
         "thermocouples.toml",
         include_str!("../data/thermocouples.toml"),
+    ),
+    (
+        "preheat-carbon-equivalents.toml",
+        include_str!("../data/preheat-carbon-equivalents.toml"),
+    ),
+    (
+        "preheat-en-1011-2.toml",
+        include_str!("../data/preheat-en-1011-2.toml"),
     ),
 ];
 

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters};
 use serde::{Deserialize, Serialize};
 
+use crate::welding::Welding;
+
 /// A girth butt weld between two pipe sides, and what is asked for it.
 #[derive(Clone, Debug)]
 pub struct Weld {
@@ -22,6 +24,8 @@ pub struct Weld {
     pub procedure: OwnLimits,
     /// The owner's own limits, where there are any.
     pub owner: OwnLimits,
+    /// What is known of the welding itself.
+    pub welding: Welding,
 }
 
 /// One pipe side of the weld.

@@ -122,6 +122,7 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Opt
             code: head.code?,
             procedure,
             owner,
+            welding: rules::welding::Welding::default(),
         },
         joint: Joint {
             sides: [first.model?, second.model?],

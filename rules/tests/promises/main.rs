@@ -4,6 +4,8 @@ mod bands;
 mod families;
 mod layout;
 mod levels;
+mod preheat_method_b;
+mod preheat_tables;
 mod requirement;
 mod rows;
 mod thresholds;

@@ -32,6 +32,7 @@ pub fn weld(code: &str, edition: &str, side: &Side) -> Weld {
         },
         procedure: OwnLimits::default(),
         owner: OwnLimits::default(),
+        welding: rules::welding::Welding::default(),
     }
 }
 

@@ -1,0 +1,128 @@
+//! All methods for one weld, and what governs.
+
+use super::outcome::{Equivalent, Governing, Method, Preheat, Standing};
+use super::question::{MethodRow, bad_measures, method_rows, sides};
+use super::value::PreheatValue;
+use super::{code_tables, method_b, own};
+use crate::fault::RuleError;
+use crate::requirement::Remark;
+use crate::thickness;
+use crate::weld::Weld;
+use crate::wording::short;
+
+/// What the weld needs in preheat and interpass temperature, by every method that is kept.
+///
+/// # Errors
+/// [`RuleError`] with every fault at once: measures that cannot be, a code or edition that is not kept.
+pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
+    let mut faults = thickness::bad_measures(weld);
+    faults.extend(bad_measures(weld));
+    if !faults.is_empty() {
+        return Err(RuleError { faults });
+    }
+    let rows = method_rows()?;
+    let mut remarks = Vec::new();
+    let mut methods = code_tables::methods(weld, &mut remarks)?;
+    methods.extend(own::methods(weld));
+    methods.extend(method_b::methods(weld, &rows)?);
+    methods.sort_by_key(|method| method.standing);
+    let governing = governing(&methods);
+    remarks.extend(disagreement(&methods, governing.as_ref()));
+    Ok(Preheat {
+        equivalents: equivalents(weld, &rows),
+        methods,
+        governing,
+        interpass: Vec::new(),
+        zones: Vec::new(),
+        remarks,
+    })
+}
+
+/// Every carbon equivalent of every side, and of the weld metal where it is known.
+fn equivalents(weld: &Weld, rows: &[MethodRow]) -> Vec<Equivalent> {
+    let mut compositions: Vec<_> = sides(weld)
+        .into_iter()
+        .map(|named| (named.who, &named.side.chemistry))
+        .collect();
+    if !weld.welding.weld_metal.is_empty() {
+        compositions.push(("weld metal".into(), &weld.welding.weld_metal));
+    }
+    let mut equivalents = Vec::new();
+    for (who, percent) in compositions {
+        equivalents.extend(rows.iter().filter_map(|row| match row.value {
+            PreheatValue::CarbonEquivalent(formula) => Some(Equivalent {
+                who: who.clone(),
+                name: formula.name.clone(),
+                formula: formula.words(),
+                value: formula.at(percent),
+                clause: row.clause(),
+            }),
+            _ => None,
+        }));
+    }
+    equivalents
+}
+
+/// The highest preheat of all methods that bind or guide.
+fn governing(methods: &[Method]) -> Option<Governing> {
+    let counting = methods
+        .iter()
+        .enumerate()
+        .filter(|(_, method)| method.standing != Standing::Comparison);
+    let asked = counting.filter_map(|(index, method)| Some((index, method.outcome.temperature()?)));
+    // Of equal ones the first, so that what binds is named before what guides.
+    let (method, temperature) =
+        asked.reduce(|kept, other| if other.1 > kept.1 { other } else { kept })?;
+    let name = label(&methods[method]);
+    let binding = methods
+        .iter()
+        .filter(|other| other.standing == Standing::Binding);
+    let most = binding
+        .filter_map(|other| other.outcome.temperature())
+        .reduce(|a, b| a.max(b));
+    let reason = match (methods[method].standing, most) {
+        (Standing::Binding, _) => format!("{name} binds and asks the most"),
+        (_, Some(most)) => format!(
+            "{name} asks more than the {} °C that the contract binds to",
+            short(most.c())
+        ),
+        (_, None) => {
+            format!("nothing that the contract binds to gives a preheat; {name} asks the most")
+        }
+    };
+    Some(Governing {
+        method,
+        temperature,
+        reason,
+    })
+}
+
+fn label(method: &Method) -> String {
+    format!("{} ({})", method.name, method.who)
+}
+
+/// One remark that names every method that says something else than what governs.
+fn disagreement(methods: &[Method], governing: Option<&Governing>) -> Option<Remark> {
+    let governing = governing?;
+    let others = methods.iter().filter(|method| {
+        method
+            .outcome
+            .temperature()
+            .is_some_and(|t| t != governing.temperature)
+    });
+    let others: Vec<String> = others
+        .map(|method| {
+            let c = method.outcome.temperature().map_or(0.0, |t| t.c());
+            format!("{} {} °C", label(method), short(c))
+        })
+        .collect();
+    (!others.is_empty()).then(|| Remark {
+        text: format!(
+            "the methods disagree: {} asks {} °C; {}",
+            label(&methods[governing.method]),
+            short(governing.temperature.c()),
+            others.join("; ")
+        ),
+        clause: Some(methods[governing.method].clause.clone()),
+    })
+}
