@@ -139,7 +139,7 @@ impl Reading<'_> {
                 missing.extend(contents);
                 None
             }
-            Ok(parent) => Some(self.governing_cet(parent, warnings)?),
+            Ok(parent) => Some(self.governing_cet(&parent, warnings)?),
         };
         if welding.hydrogen_ml_100g.is_none() {
             missing.push(Missing::new(
@@ -171,9 +171,9 @@ impl Reading<'_> {
     }
 
     /// The parent's CET, or the weld metal's and the margin, whichever is more.
-    fn governing_cet(&self, parent: Worked, warnings: &mut Vec<String>) -> Result<f64, RuleError> {
+    fn governing_cet(&self, parent: &Worked, warnings: &mut Vec<String>) -> Result<f64, RuleError> {
         warnings.extend(parent.warnings.iter().cloned());
-        warnings.extend(counted_absent("parent metal", &parent));
+        warnings.extend(counted_absent("parent metal", parent));
         let weld_metal = &self.weld.welding.weld_metal;
         if weld_metal.is_empty() {
             warnings.push("the weld metal's composition is not given; its CET is taken to be below the parent's by the margin".into());
