@@ -6,6 +6,7 @@
 //! over everything that is kept.
 
 mod book;
+mod both_sides;
 mod ceiling;
 mod exemption;
 mod guidance;

@@ -1,6 +1,7 @@
 //! The requirement of a weld: every side read alone, then what governs, then what owner and procedure set on top.
 
 use crate::book::Book;
+use crate::both_sides::{limits_once, remarks_once};
 use crate::fault::RuleError;
 use crate::reader::Reader;
 use crate::requirement::{GoverningThickness, Remark, Requirement};
@@ -49,8 +50,8 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
         purpose: weld.purpose,
         code: weld.code.clone(),
         governing_thickness: governing,
-        limits,
-        remarks,
+        limits: limits_once(limits),
+        remarks: remarks_once(remarks),
     })
 }
 

@@ -6,14 +6,14 @@ use std::path::{Path, PathBuf};
 use job::section::{SectionProblem, Solved, read, solve};
 use rayon::prelude::*;
 
-/// The section files under `cases/`: all TOML files but the lists of formulas.
+/// The section files: every TOML file under `cases/`.
 fn cases() -> Vec<PathBuf> {
     let mut found = Vec::new();
     let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("../cases")];
     while let Some(folder) = folders.pop() {
         for entry in fs::read_dir(&folder).expect("a folder of cases") {
             let path = entry.expect("an entry").path();
-            if path.is_dir() && !path.ends_with("formulas") {
+            if path.is_dir() {
                 folders.push(path);
             } else if path
                 .extension()
