@@ -1,11 +1,16 @@
 //! The fold: scans in, findings at any time.
 
+use quantity::{Celsius, Hours};
 use readings::Scan;
-use rules::requirement::{Limit, LimitKind, Requirement};
+use rules::requirement::{Level, Limit, LimitKind, Requirement};
 
+use crate::attempt::{Attempts, ThermalCycles};
+use crate::attempts::AttemptFold;
 use crate::channel::ChannelUse;
 use crate::definitions::Definitions;
-use crate::finding::Findings;
+use crate::envelope::Envelope;
+use crate::event::{Event, Events};
+use crate::finding::{Findings, Origin};
 use crate::heating_spread::HeatingSpreadFold;
 use crate::hold_clock::HoldClock;
 use crate::hold_stage::HoldStage;
@@ -32,6 +37,11 @@ pub struct Checker {
     pub(crate) stage: HoldStage,
     /// One a limit; `None` where the limit asks for no hold time.
     pub(crate) clocks: Vec<Option<Clocks>>,
+    attempts: AttemptFold,
+    events: Events,
+    /// Channels by which the hold is judged.
+    soak: Vec<usize>,
+    pub(crate) origin: Origin,
     /// One a channel by which rates are judged.
     pub(crate) ramps: Vec<(usize, RampFold)>,
     /// One a limit; `None` where the limit asks for no heating spread.
@@ -41,6 +51,10 @@ pub struct Checker {
 /// The hold clocks of one limit.
 #[derive(Clone, Debug)]
 pub(crate) struct Clocks {
+    /// Who asks for the hold.
+    pub level: Level,
+    /// How long it is to be.
+    pub asked: Hours,
     /// All thermocouples of the soak band together.
     pub all: HoldClock,
     /// Each alone.
@@ -81,7 +95,11 @@ impl Checker {
                 fitted,
                 soak.clone(),
             ),
-            stage: HoldStage::new(low_c, soak, &definitions),
+            stage: HoldStage::new(low_c, soak.clone(), &definitions),
+            attempts: AttemptFold::new(low_c, lowest_threshold_c(&limits), &definitions),
+            events: Events::default(),
+            soak,
+            origin: Origin::Measured,
             clocks,
             ramps,
             heating_spreads,
@@ -89,6 +107,19 @@ impl Checker {
             channels: channels.to_vec(),
             definitions,
         }
+    }
+
+    /// The scans are predicted: there is no noise and no failed thermocouple to look for.
+    #[must_use]
+    pub fn of_prediction(mut self) -> Checker {
+        self.origin = Origin::Predicted;
+        self
+    }
+
+    /// Takes an event. Events may be noted long before the scans of their time; one that is noted after a later scan is
+    /// printed and explains nothing.
+    pub fn note(&mut self, event: &Event) {
+        self.events.note(event.clone());
     }
 
     /// Takes the next scan. A reading that the scan lacks is silence; a scan no later than the one before is left out
@@ -116,13 +147,35 @@ impl Checker {
                 .collect(),
             settings: ended.definitions.clone(),
             definitions: ended.definitions.printed(),
+            origin: ended.origin,
+            attempts: ended.attempts_told(),
+            events: ended.events.all.clone(),
+            late_events: ended.events.late,
             scans_out_of_order: ended.pacer.out_of_order,
         }
     }
 
     /// Readings kept in memory; bounded by the windows whatever the length of the log.
     pub fn retained_readings(&self) -> usize {
-        self.ramps.iter().map(|(_, ramp)| ramp.retained()).sum()
+        let ramps = self.ramps.iter().map(|(_, ramp)| ramp.retained());
+        ramps.sum::<usize>() + self.attempts.retained()
+    }
+
+    fn attempts_told(&self) -> Attempts {
+        let mut runs = self.attempts.done.clone();
+        runs.extend(self.attempts.running().map(|run| {
+            let mut run = run.clone();
+            run.credit(&self.clocks);
+            run
+        }));
+        Attempts {
+            list: runs.iter().map(|run| run.told(&self.channels)).collect(),
+            more: self.attempts.more,
+            thermal_cycles: self.attempts.threshold_c.map(|above_c| ThermalCycles {
+                above: Celsius::from_c(above_c),
+                count: self.attempts.cycles,
+            }),
+        }
     }
 
     /// Whether the channel never spoke.
@@ -141,6 +194,12 @@ impl Checker {
         self.now_s = moment.time_s;
         self.peak.push(moment, &gaps);
         self.stage.push(moment);
+        let happened = self.events.until(moment.time_s);
+        if let Some(envelope) = Envelope::of(moment, &self.soak) {
+            let phase = self.stage.phase();
+            self.attempts
+                .push(&envelope, phase, &happened, &mut self.clocks);
+        }
         for clocks in self.clocks.iter_mut().flatten() {
             clocks.all.push(moment);
             clocks
@@ -208,12 +267,14 @@ fn clocks_of(
     soak: &[usize],
     definitions: &Definitions,
 ) -> Option<Clocks> {
-    let LimitKind::HoldTime(_) = limit.kind else {
+    let LimitKind::HoldTime(asked) = limit.kind else {
         return None;
     };
     let range = range_of(limits, limit.level);
     let clock = |channels: Vec<usize>| HoldClock::new(range, channels, definitions.gap_floor.s());
     Some(Clocks {
+        level: limit.level,
+        asked,
         all: clock(soak.to_vec()),
         each: soak.iter().map(|c| (*c, clock(vec![*c]))).collect(),
     })
@@ -234,6 +295,15 @@ fn rates_of(limits: &[Limit], definitions: &Definitions) -> Vec<RateFold> {
         }
     }
     folds
+}
+
+/// The lowest threshold of a heating rate.
+fn lowest_threshold_c(limits: &[Limit]) -> Option<f64> {
+    let heating = limits.iter().filter_map(|l| rate_key(&l.kind));
+    heating
+        .filter(|(direction, _)| *direction == Direction::Heating)
+        .map(|(_, above_c)| above_c)
+        .reduce(f64::min)
 }
 
 /// Direction and threshold of a rate limit.

@@ -4,8 +4,10 @@ use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
 use rules::requirement::{Level, Limit};
 use serde::Serialize;
 
+use crate::attempt::Attempts;
 use crate::channel::ChannelUse;
 use crate::definitions::{Definition, Definitions};
+use crate::event::Event;
 
 /// Everything that was found.
 #[derive(Clone, Debug, Serialize)]
@@ -18,6 +20,14 @@ pub struct Findings {
     pub settings: Definitions,
     /// The definitions used, in words.
     pub definitions: Vec<Definition>,
+    /// Where the scans came from.
+    pub origin: Origin,
+    /// The run cut into attempts.
+    pub attempts: Attempts,
+    /// What happened beside the readings, by time.
+    pub events: Vec<Event>,
+    /// Events that were noted after a later scan and therefore explain nothing.
+    pub late_events: u64,
     /// Scans that came no later than the one before and were left out.
     pub scans_out_of_order: u64,
 }

@@ -30,6 +30,10 @@ pub(crate) struct Runs {
     pub longest_from_s: f64,
     /// How many runs there are.
     pub count: u64,
+    /// Longest run since the present attempt began.
+    pub part_longest_s: f64,
+    /// All runs since then.
+    pub part_total_s: f64,
 }
 
 /// Counts the time during which all channels of a set are in range.
@@ -61,6 +65,12 @@ impl HoldClock {
             bridged: Runs::default(),
             granted: Runs::default(),
         }
+    }
+
+    /// A new attempt begins.
+    pub fn begin_part(&mut self) {
+        self.counted.part_longest_s = 0.0;
+        self.counted.part_total_s = 0.0;
     }
 
     pub fn push(&mut self, moment: &Moment) {
@@ -146,6 +156,8 @@ impl Runs {
         let lasted_s = (part.to - part.from) * length_s;
         self.run_s += lasted_s;
         self.total_s += lasted_s;
+        self.part_total_s += lasted_s;
+        self.part_longest_s = self.part_longest_s.max(self.run_s);
         if self.run_s > self.longest_s {
             self.longest_s = self.run_s;
             self.longest_from_s = self.begun_s;

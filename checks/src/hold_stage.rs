@@ -24,6 +24,14 @@ enum Stage {
     },
 }
 
+/// The same for those who need no more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Phase {
+    Heating,
+    Hold,
+    Lost,
+}
+
 /// What was seen since the hold was last whole; it belongs to the hold only if the weld comes back.
 #[derive(Clone, Copy, Debug, Default)]
 struct Seen {
@@ -85,6 +93,15 @@ impl HoldStage {
     /// When the first gap inside the hold begins.
     pub fn gap_s(&self) -> Option<f64> {
         self.inside.gap_s
+    }
+
+    /// What the weld does as a whole.
+    pub fn phase(&self) -> Phase {
+        match self.stage {
+            Stage::Heating => Phase::Heating,
+            Stage::Hold => Phase::Hold,
+            Stage::Lost { .. } => Phase::Lost,
+        }
     }
 
     /// Whether the weld is being heated.

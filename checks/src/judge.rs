@@ -4,7 +4,8 @@ use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
 use rules::requirement::{Limit, LimitKind};
 
 use crate::checker::{Checker, Clocks};
-use crate::definitions::{self, HoldCount};
+use crate::definition_words as definitions;
+use crate::definitions::HoldCount;
 use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::hold_stage::Spread;
 use crate::judge_rate;

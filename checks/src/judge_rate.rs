@@ -4,7 +4,7 @@ use quantity::{Hours, KelvinsPerHour};
 use rules::requirement::Limit;
 
 use crate::checker::{Checker, rate_key};
-use crate::definitions;
+use crate::definition_words as definitions;
 use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::judge::{name, open, rate_of};
 use crate::rate::{Found, RateFold};

@@ -7,9 +7,15 @@
 //! No standard that we know defines how to read a chart. The definitions used are ours, stated in [`Definitions`],
 //! numbered in `docs/reading-a-log.md`, and printed beside every finding.
 
+mod attempt;
+mod attempt_run;
+mod attempts;
 mod channel;
 mod checker;
+mod definition_words;
 mod definitions;
+mod envelope;
+mod event;
 mod finding;
 mod heating_spread;
 mod hold_clock;
@@ -22,10 +28,13 @@ mod peak;
 mod ramp;
 mod rate;
 mod slope;
+mod trailing;
 mod words;
 
+pub use attempt::{Attempt, Attempts, Ending, HoldCredit, ThermalCycles};
 pub use channel::ChannelUse;
 pub use checker::Checker;
-pub use definitions::{Definition, Definitions, HoldCount};
+pub use definitions::{Definition, Definitions, HoldCount, Interruption};
+pub use event::{Event, Happening};
 pub use finding::{Beside, Finding, Findings, Measured, Origin, Verdict};
 pub use words::{clause_words, level_words, limit_words};

@@ -192,7 +192,7 @@ fn checked(
     outcome: &Outcome,
 ) -> Findings {
     let channels: Vec<ChannelUse> = thermocouples.iter().map(ChannelUse::from).collect();
-    let mut checker = Checker::new(requirement, &channels, job.reading.clone());
+    let mut checker = Checker::new(requirement, &channels, job.reading.clone()).of_prediction();
     outcome.scans.iter().for_each(|scan| checker.push(scan));
     checker.findings()
 }

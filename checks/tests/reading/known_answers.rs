@@ -318,7 +318,7 @@ fn a_finding_says_by_which_thermocouples_under_which_clause_and_as_defined_where
         "measured values met hold of 2.00 h",
         "A made-up code 1.1",
         "TC1, TC2",
-        "hold-time/1",
+        "hold-time/2",
     ] {
         assert!(words.contains(part), "{part} is missing in: {words}");
     }

@@ -1,5 +1,6 @@
 //! What a person may rely on when a chart is read.
 
+mod attempts;
 mod cycles;
 mod known_answers;
 mod laws;

@@ -1,0 +1,165 @@
+//! The definitions in words, with the numbers used, as they are printed.
+
+use crate::definitions::{Definition, Definitions, HoldCount, Interruption};
+
+pub(crate) const GAP: &str = "gap/1";
+pub(crate) const PEAK: &str = "peak/1";
+pub(crate) const HOLD_MINIMUM: &str = "hold-minimum/1";
+pub(crate) const HOLD_TIME: &str = "hold-time/2";
+pub(crate) const RATE: &str = "rate/1";
+pub(crate) const HOLD_SPREAD: &str = "hold-spread/1";
+pub(crate) const HEATING_SPREAD: &str = "heating-spread/1";
+pub(crate) const STAGES: &str = "stages/1";
+pub(crate) const ATTEMPTS: &str = "attempts/1";
+
+impl Definitions {
+    /// Every definition with its id, its version and the numbers used, as printed on plans and records.
+    pub fn printed(&self) -> Vec<Definition> {
+        vec![
+            Definition {
+                id: GAP,
+                text: self.gap_text(),
+            },
+            Definition {
+                id: STAGES,
+                text: self.stages_text(),
+            },
+            Definition {
+                id: ATTEMPTS,
+                text: self.attempts_text(),
+            },
+            Definition {
+                id: PEAK,
+                text: peak_text(),
+            },
+            Definition {
+                id: HOLD_MINIMUM,
+                text: hold_minimum_text(),
+            },
+            Definition {
+                id: HOLD_TIME,
+                text: self.hold_time_text(),
+            },
+            Definition {
+                id: RATE,
+                text: self.rate_text(),
+            },
+            Definition {
+                id: HOLD_SPREAD,
+                text: hold_spread_text(),
+            },
+            Definition {
+                id: HEATING_SPREAD,
+                text: heating_spread_text(),
+            },
+        ]
+    }
+
+    fn gap_text(&self) -> String {
+        format!(
+            "A silence is a gap when it is longer than {:.0} min and longer than {} times the longer of the intervals \
+             before and after it, or longer than {:.0} min in any case. Nothing is read into a gap.",
+            self.gap_floor.minutes(),
+            self.gap_factor,
+            self.gap_ceiling.minutes()
+        )
+    }
+
+    fn stages_text(&self) -> String {
+        format!(
+            "The hold begins when every control and monitor thermocouple of the soak band is at or above the lowest \
+             hold minimum of all levels, and ends when one of them last leaves it. Further than {:.0} K below for \
+             longer than {:.0} min the hold is lost and heating begins anew; anything less is a dip and stays inside \
+             the hold. Crossings are interpolated between scans.",
+            self.loss_depth.k(),
+            self.loss_time.minutes()
+        )
+    }
+
+    fn attempts_text(&self) -> String {
+        let interruption = match self.interruption {
+            Interruption::SameAttempt => "is counted and does not end the attempt",
+            Interruption::NewAttempt => "ends the attempt",
+        };
+        format!(
+            "An attempt begins where the hottest control or monitor thermocouple of the soak band rises through the \
+             lowest threshold of the heating rates, and no lower than {:.0} K above its first reading; it ends where \
+             that thermocouple falls through the same level, or where a lost hold is heated anew, the next one \
+             beginning at the lowest point between. Levels carry {:.0} K of hysteresis. A fall of {:.0} K while heating \
+             that lasts longer than {:.0} min and stays above that level {interruption}. The hold ends where the band \
+             is left; beside it stands where cooling began: where the coldest last stood within {:.0} K of its highest \
+             of {:.0} min. A thermal cycle is a rise through that threshold.",
+            self.start_rise.k(),
+            self.level.k(),
+            self.turn.k(),
+            self.loss_time.minutes(),
+            self.level.k(),
+            self.cooling_lookback.minutes()
+        )
+    }
+
+    fn hold_time_text(&self) -> String {
+        let binding = match self.hold_count {
+            HoldCount::LongestRun => {
+                "The longest run binds; all runs of all attempts together stand beside it."
+            }
+            HoldCount::Total => {
+                "All runs of all attempts together bind; the longest run stands beside them."
+            }
+        };
+        format!(
+            "Time during which every control and monitor thermocouple of the soak band reads inside the range of the \
+             level that asks for the hold, crossings interpolated. A scan in which one of them is silent is not \
+             counted; a gap is not counted and breaks the run. {binding} Where the limit is missed only because of \
+             silence it is not judged."
+        )
+    }
+
+    fn rate_text(&self) -> String {
+        let beside: Vec<String> = self
+            .rate_windows_beside
+            .iter()
+            .map(|w| format!("{:.0}", w.minutes()))
+            .collect();
+        format!(
+            "Per thermocouple, readings at or above the threshold only: the steepest least-squares slope over {:.0} \
+             min, with {} min beside it. A window stays inside one ramp: a climb ends where the thermocouple reaches \
+             the lowest hold minimum, a fall begins where it last leaves it; otherwise a ramp turns where the \
+             thermocouple is {:.0} K from its extreme, and is dated from where it was last within {:.0} K of it. A \
+             ramp shorter than the window is judged whole, one shorter than {:.0} min as if it had taken that long. \
+             A ramp with a gap is not judged unless another breaks the limit.",
+            self.rate_window.minutes(),
+            beside.join(" and "),
+            self.turn.k(),
+            self.level.k(),
+            self.shortest_ramp.minutes()
+        )
+    }
+}
+
+fn peak_text() -> String {
+    "The highest reading of any thermocouple at any time, unfiltered. A gap that begins or ends at or above the lowest \
+     hold minimum leaves the limit not judged unless another reading breaks it."
+        .to_owned()
+}
+
+fn hold_minimum_text() -> String {
+    "The highest temperature at or above which every control and monitor thermocouple of the soak band stood at one \
+     instant. How long they stood in the range is judged as hold time; the lowest reading inside the hold stands \
+     beside it."
+        .to_owned()
+}
+
+fn hold_spread_text() -> String {
+    "Hottest less coldest control and monitor thermocouple of the soak band in the same scan, the largest inside the \
+     hold. A scan in which one of them is silent is not read; a gap inside the hold leaves the limit not judged unless \
+     another scan breaks it."
+        .to_owned()
+}
+
+fn heating_spread_text() -> String {
+    "Largest difference in the same scan between two control or monitor thermocouples of the soak band no further \
+     apart along the pipe than the limit says (distance round the pipe is taken as none, which is the strict side), \
+     while heating."
+        .to_owned()
+}
