@@ -65,6 +65,28 @@ pub enum StructuralCategory {
     D,
 }
 
+impl Restraint {
+    /// In one word.
+    pub fn words(self) -> &'static str {
+        match self {
+            Restraint::Low => "low",
+            Restraint::Medium => "medium",
+            Restraint::High => "high",
+        }
+    }
+}
+
+impl JointKind {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            JointKind::Butt => "butt",
+            JointKind::Fillet => "fillet",
+            JointKind::TwinFillet => "twin fillets",
+        }
+    }
+}
+
 impl StructuralCategory {
     /// Its letter.
     pub fn letter(self) -> &'static str {

@@ -3,11 +3,14 @@
 use super::outcome::{Equivalent, Governing, Method, Preheat, Standing};
 use super::question::{MethodRow, bad_measures, method_rows, sides};
 use super::value::PreheatValue;
-use super::{code_tables, method_b, own};
+use super::{code_tables, creep_steel, interpass, method_a, method_b, own, structural, zones};
+use crate::book::Book;
 use crate::fault::RuleError;
 use crate::requirement::Remark;
+use crate::row::Value;
 use crate::thickness;
-use crate::weld::Weld;
+use crate::weld::{Purpose, Weld};
+use crate::when::Fit;
 use crate::wording::short;
 
 /// What the weld needs in preheat and interpass temperature, by every method that is kept.
@@ -20,22 +23,59 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
-    let rows = method_rows()?;
+    let rows = method_rows(weld)?;
     let mut remarks = Vec::new();
     let mut methods = code_tables::methods(weld, &mut remarks)?;
     methods.extend(own::methods(weld));
     methods.extend(method_b::methods(weld, &rows)?);
+    methods.extend(method_a::methods(weld, &rows)?);
+    methods.extend(creep_steel::methods(weld, &rows));
+    methods.extend(structural::methods(weld, &rows)?);
     methods.sort_by_key(|method| method.standing);
     let governing = governing(&methods);
     remarks.extend(disagreement(&methods, governing.as_ref()));
+    let interpass = interpass::limits(weld)?;
+    let unwanted = interpass::unwanted(weld, &rows);
+    remarks.extend(interpass::conflicts(
+        governing.as_ref(),
+        &interpass,
+        &unwanted,
+    ));
+    remarks.extend(questions(weld)?);
     Ok(Preheat {
         equivalents: equivalents(weld, &rows),
         methods,
         governing,
-        interpass: Vec::new(),
-        zones: Vec::new(),
+        interpass,
+        unwanted,
+        zones: zones::zones(weld)?,
+        settling: zones::settling(weld, &rows),
         remarks,
     })
+}
+
+/// What code and practice have to tell and to ask.
+fn questions(weld: &Weld) -> Result<Vec<Remark>, RuleError> {
+    let mut asked = weld.clone();
+    asked.purpose = Purpose::Preheat;
+    let mut remarks = Vec::new();
+    for page in Book::open(&asked)?.pages {
+        for row in page.rows(Purpose::Preheat).filter(|row| row.is_on()) {
+            let holds = weld
+                .sides
+                .iter()
+                .any(|side| row.when.fit(side, side.wall.mm()) != Fit::No);
+            if let Value::Question(text) = &row.value
+                && holds
+            {
+                remarks.push(Remark {
+                    text: text.clone(),
+                    clause: Some(row.clause_in(page.table, page.edition)),
+                });
+            }
+        }
+    }
+    Ok(remarks)
 }
 
 /// Every carbon equivalent of every side, and of the weld metal where it is known.

@@ -39,7 +39,7 @@ pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Result<Vec<Method>, Ru
 pub(crate) struct Rounding {
     step_c: f64,
     none_below_c: f64,
-    metal_at_least_c: f64,
+    pub metal_at_least_c: f64,
 }
 
 impl Rounding {
@@ -107,7 +107,12 @@ impl Reading<'_> {
         Ok(Method {
             name: "EN 1011-2 method B".into(),
             who,
-            standing: standing(self.weld, self.rows, &self.row.table.code),
+            standing: standing(
+                self.weld,
+                self.rows,
+                &self.row.table.code,
+                Standing::Guidance,
+            ),
             outcome,
             range: self.method.limits(),
             working,
@@ -223,7 +228,12 @@ impl Reading<'_> {
 }
 
 /// Binding where the contract's code sends preheat to the document.
-pub(crate) fn standing(weld: &Weld, rows: &[MethodRow], document: &str) -> Standing {
+pub(crate) fn standing(
+    weld: &Weld,
+    rows: &[MethodRow],
+    document: &str,
+    otherwise: Standing,
+) -> Standing {
     let sent = rows
         .iter()
         .filter(|row| row.table.code == document)
@@ -233,11 +243,7 @@ pub(crate) fn standing(weld: &Weld, rows: &[MethodRow], document: &str) -> Stand
                 .any(|code| code.eq_ignore_ascii_case(weld.code.code.trim())),
             _ => false,
         });
-    if sent {
-        Standing::Binding
-    } else {
-        Standing::Guidance
-    }
+    if sent { Standing::Binding } else { otherwise }
 }
 
 pub(crate) fn counted_absent(who: &str, worked: &Worked) -> Option<String> {

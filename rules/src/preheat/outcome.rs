@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use quantity::{Celsius, Millimeters};
+use quantity::{Celsius, Hours, Millimeters};
 use serde::Serialize;
 
 use crate::requirement::{Clause, Remark};
@@ -19,8 +19,12 @@ pub struct Preheat {
     pub governing: Option<Governing>,
     /// Highest interpass temperatures; the lowest of them governs.
     pub interpass: Vec<Interpass>,
-    /// How far from the weld the preheat must reach, by each rule.
+    /// Metals that are not to be warmed beyond a little.
+    pub unwanted: Vec<Unwanted>,
+    /// How far from the weld the preheat must reach and is measured, by each rule.
     pub zones: Vec<Zone>,
+    /// How long to wait before the heated face is read, where only that one is accessible.
+    pub settling: Option<Settling>,
     /// Where methods disagree, and what a person must know or answer.
     pub remarks: Vec<Remark>,
 }
@@ -203,15 +207,39 @@ pub struct Interpass {
     pub clause: Clause,
 }
 
-/// How far the preheat must reach.
+/// A metal that is not to be warmed beyond a little.
+#[derive(Clone, Debug, Serialize)]
+pub struct Unwanted {
+    /// Which side.
+    pub who: String,
+    /// The highest sensible preheat.
+    pub at_most: Celsius,
+    /// Why.
+    pub why: String,
+    /// Where it stands.
+    pub clause: Clause,
+}
+
+/// How far the preheat must reach, which is where it is measured.
 #[derive(Clone, Debug, Serialize)]
 pub struct Zone {
     /// Which rule.
     pub name: String,
-    /// From the edge of the weld on each side, along the surface.
-    pub beyond_edge: Millimeters,
+    /// Along the surface to each side.
+    pub reach: Millimeters,
+    /// From the edge of the weld; else from the point of welding.
+    pub from_edge: bool,
     /// Whether the contract binds to it.
     pub standing: Standing,
+    /// Where it stands.
+    pub clause: Clause,
+}
+
+/// How long to wait after the heat is taken away.
+#[derive(Clone, Debug, Serialize)]
+pub struct Settling {
+    /// The time.
+    pub wait: Hours,
     /// Where it stands.
     pub clause: Clause,
 }

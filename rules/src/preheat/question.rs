@@ -6,7 +6,7 @@ use super::carbon_equivalent::{NotWorked, Worked};
 use super::value::PreheatValue;
 use crate::fault::{RuleError, RuleFault};
 use crate::requirement::Clause;
-use crate::row::{Row, Table, TableKind, Value};
+use crate::row::{Row, Table, Value};
 use crate::shelf;
 use crate::weld::{Side, Weld};
 use crate::when::Fit;
@@ -33,13 +33,14 @@ pub(crate) fn sides(weld: &Weld) -> Vec<Named<'_>> {
 /// A row of a preheat method with where it stands.
 pub(crate) struct MethodRow {
     pub table: &'static Table,
+    edition: String,
     pub row: &'static Row,
     pub value: &'static PreheatValue,
 }
 
 impl MethodRow {
     pub(crate) fn clause(&self) -> Clause {
-        self.row.clause_in(self.table, newest(self.table))
+        self.row.clause_in(self.table, &self.edition)
     }
 
     /// Whether it holds for a side at a thickness in mm.
@@ -53,16 +54,27 @@ pub(crate) fn newest(table: &'static Table) -> &'static str {
     table.editions.last().map_or("", String::as_str)
 }
 
-/// Every row of a preheat method.
+/// Every row of a preheat method; the contract's own table is read in the contract's edition.
 ///
 /// # Errors
-/// A data file cannot be read.
-pub(crate) fn method_rows() -> Result<Vec<MethodRow>, RuleError> {
-    let rows = shelf::tables_of_kind(TableKind::Method)?
+/// A data file cannot be read, or the code of the contract is not kept.
+pub(crate) fn method_rows(weld: &Weld) -> Result<Vec<MethodRow>, RuleError> {
+    let own = shelf::table_of(&weld.code)?;
+    let rows = shelf::tables()?
+        .iter()
         .flat_map(|table| table.rows.iter().map(move |row| (table, row)));
+    let edition = |table: &'static Table| match std::ptr::eq(table, own) {
+        true => weld.code.edition.trim().to_string(),
+        false => newest(table).to_string(),
+    };
     Ok(rows
         .filter_map(|(table, row)| match &row.value {
-            Value::Preheat(value) => Some(MethodRow { table, row, value }),
+            Value::Preheat(value) => Some(MethodRow {
+                table,
+                edition: edition(table),
+                row,
+                value,
+            }),
             _ => None,
         })
         .collect())

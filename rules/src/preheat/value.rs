@@ -4,6 +4,12 @@ use serde::{Deserialize, Serialize};
 
 use super::carbon_equivalent::CarbonEquivalent;
 use super::cet_method::CetMethod;
+use super::creep_steel::CreepSteel;
+use super::hydrogen_control::{
+    HydrogenLevel, IndexGroups, PcmGroups, RestraintPreheat, SusceptibilityIndex,
+};
+use super::method_a::{FreeOfPreheat, HydrogenScale};
+use crate::welding::StructuralCategory;
 use crate::wording::{exact, short};
 
 /// What a row of a preheat method says.
@@ -27,6 +33,52 @@ pub enum PreheatValue {
         /// The metal is at least this warm in °C, and dry.
         at_least_c: f64,
     },
+    /// A range of diffusible hydrogen with its letter.
+    HydrogenScale(HydrogenScale),
+    /// Up to which combined thickness no preheat is asked.
+    FreeOfPreheat(FreeOfPreheat),
+    /// Length in mm from the weld line over which a leg's thickness is averaged.
+    AveragedOver(f64),
+    /// Preheat of a creep-resisting steel by hydrogen.
+    CreepSteel(CreepSteel),
+    /// Susceptibility index from Pcm and hydrogen.
+    SusceptibilityIndex(SusceptibilityIndex),
+    /// A hydrogen level of the hydrogen control method.
+    HydrogenLevel(HydrogenLevel),
+    /// Groups by the index.
+    IndexGroups(IndexGroups),
+    /// Groups by Pcm at a hydrogen level.
+    PcmGroups(PcmGroups),
+    /// Preheat by group at a restraint.
+    RestraintPreheat(RestraintPreheat),
+    /// Least preheat of a prequalified procedure.
+    Prequalified {
+        /// Steel and process category.
+        category: StructuralCategory,
+        /// Least temperature in °C.
+        at_least_c: f64,
+    },
+    /// Metal that is colder is warmed.
+    ColdMetal {
+        /// Colder than this in °C.
+        below_c: f64,
+        /// It is warmed to this in °C.
+        preheat_c: f64,
+    },
+    /// Preheat is not wanted beyond this.
+    NotWanted {
+        /// The highest sensible preheat in °C.
+        most_c: f64,
+        /// Why.
+        why: String,
+    },
+    /// Time to wait after the heat is taken away before the heated face is read.
+    Settling {
+        /// Minutes for each step.
+        minutes: f64,
+        /// Step of wall in mm.
+        each_mm: f64,
+    },
 }
 
 impl PreheatValue {
@@ -37,8 +89,21 @@ impl PreheatValue {
             PreheatValue::CetMethod(_) => "preheat by formula",
             PreheatValue::WeldMetalMargin(_) => "margin over the weld metal",
             PreheatValue::RoundUp(_) => "rounding",
-            PreheatValue::NoneBelow { .. } => "no preheat below",
             PreheatValue::SentBy(_) => "codes that send here",
+            PreheatValue::NoneBelow { .. } => "no preheat below",
+            PreheatValue::HydrogenScale(_) => "hydrogen scale",
+            PreheatValue::FreeOfPreheat(_) => "combined thickness without preheat",
+            PreheatValue::AveragedOver(_) => "combined thickness",
+            PreheatValue::CreepSteel(_) => "preheat by hydrogen",
+            PreheatValue::SusceptibilityIndex(_) => "susceptibility index",
+            PreheatValue::HydrogenLevel(_) => "hydrogen level",
+            PreheatValue::IndexGroups(_) => "groups by index",
+            PreheatValue::PcmGroups(_) => "groups by Pcm",
+            PreheatValue::RestraintPreheat(_) => "preheat by restraint",
+            PreheatValue::Prequalified { .. } => "prequalified preheat",
+            PreheatValue::ColdMetal { .. } => "preheat of cold metal",
+            PreheatValue::NotWanted { .. } => "preheat not wanted beyond",
+            PreheatValue::Settling { .. } => "settling time",
         }
     }
 
@@ -48,8 +113,19 @@ impl PreheatValue {
             PreheatValue::CarbonEquivalent(_) | PreheatValue::WeldMetalMargin(_) => "%",
             PreheatValue::CetMethod(_)
             | PreheatValue::RoundUp(_)
+            | PreheatValue::CreepSteel(_)
+            | PreheatValue::Prequalified { .. }
+            | PreheatValue::ColdMetal { .. }
+            | PreheatValue::NotWanted { .. }
             | PreheatValue::NoneBelow { .. } => "°C",
-            PreheatValue::SentBy(_) => "words",
+            PreheatValue::SentBy(_)
+            | PreheatValue::SusceptibilityIndex(_)
+            | PreheatValue::IndexGroups(_)
+            | PreheatValue::PcmGroups(_) => "words",
+            PreheatValue::HydrogenScale(_) | PreheatValue::HydrogenLevel(_) => "ml/100 g",
+            PreheatValue::FreeOfPreheat(_) | PreheatValue::AveragedOver(_) => "mm",
+            PreheatValue::RestraintPreheat(_) => "°F",
+            PreheatValue::Settling { .. } => "min",
         }
     }
 
@@ -58,13 +134,12 @@ impl PreheatValue {
         match self {
             PreheatValue::CarbonEquivalent(formula) => formula.words(),
             PreheatValue::CetMethod(method) => method.words(),
-            PreheatValue::WeldMetalMargin(margin) => {
-                format!(
-                    "parent CET at least {} % over that of the weld metal",
-                    exact(*margin)
-                )
-            }
+            PreheatValue::WeldMetalMargin(margin) => format!(
+                "parent CET at least {} % over that of the weld metal",
+                exact(*margin)
+            ),
             PreheatValue::RoundUp(step) => format!("up to the next {} °C", short(*step)),
+            PreheatValue::SentBy(codes) => codes.join(", "),
             PreheatValue::NoneBelow {
                 below_c,
                 at_least_c,
@@ -73,15 +148,49 @@ impl PreheatValue {
                 short(*below_c),
                 short(*at_least_c)
             ),
-            PreheatValue::SentBy(codes) => codes.join(", "),
+            PreheatValue::HydrogenScale(scale) => scale.words(),
+            PreheatValue::FreeOfPreheat(table) => table.words(),
+            PreheatValue::AveragedOver(mm) => {
+                format!("each leg averaged over {} mm", short(*mm))
+            }
+            PreheatValue::CreepSteel(steel) => steel.words(),
+            PreheatValue::SusceptibilityIndex(index) => index.words(),
+            PreheatValue::HydrogenLevel(level) => level.words(),
+            PreheatValue::IndexGroups(groups) => groups.words(),
+            PreheatValue::PcmGroups(groups) => groups.words(),
+            PreheatValue::RestraintPreheat(row) => row.words(),
+            PreheatValue::Prequalified { at_least_c, .. } => {
+                format!("at least {} °C", short(*at_least_c))
+            }
+            PreheatValue::ColdMetal { below_c, preheat_c } => format!(
+                "metal below {} °C is warmed to {} °C",
+                short(*below_c),
+                short(*preheat_c)
+            ),
+            PreheatValue::NotWanted { most_c, why } => {
+                format!("not beyond {} °C: {why}", short(*most_c))
+            }
+            PreheatValue::Settling { minutes, each_mm } => format!(
+                "{} min for each {} mm of wall",
+                short(*minutes),
+                short(*each_mm)
+            ),
         }
     }
 
     /// What it answers: no two rows of one table that hold together may answer the same.
     pub fn question(&self) -> String {
-        match self {
-            PreheatValue::CarbonEquivalent(formula) => formula.name.clone(),
-            other => other.name().to_string(),
-        }
+        let which = match self {
+            PreheatValue::CarbonEquivalent(formula) => formula.name.as_str(),
+            PreheatValue::HydrogenScale(scale) => &scale.letter,
+            PreheatValue::FreeOfPreheat(table) => &table.hydrogen,
+            PreheatValue::CreepSteel(steel) => &steel.steel,
+            PreheatValue::HydrogenLevel(level) => &level.level,
+            PreheatValue::PcmGroups(groups) => &groups.level,
+            PreheatValue::RestraintPreheat(row) => row.restraint.words(),
+            PreheatValue::Prequalified { category, .. } => category.letter(),
+            _ => "",
+        };
+        format!("{} {which}", self.name())
     }
 }

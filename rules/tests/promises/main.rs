@@ -5,6 +5,7 @@ mod families;
 mod layout;
 mod levels;
 mod preheat_method_b;
+mod preheat_others;
 mod preheat_tables;
 mod requirement;
 mod rows;

@@ -1,0 +1,279 @@
+//! AWS D1.1 for a weld: the hydrogen control method and the prequalified table.
+
+use quantity::Celsius;
+
+use super::carbon_equivalent::NotWorked;
+use super::hydrogen_control::{HydrogenLevel, IndexGroups, RestraintPreheat, SusceptibilityIndex};
+use super::method_b::{counted_absent, standing};
+use super::outcome::{Method, Missing, Outcome, Outside, Standing};
+use super::question::{MethodRow, Named, equivalent, no_row, sides};
+use super::value::PreheatValue;
+use crate::fault::RuleError;
+use crate::weld::{Side, Weld};
+use crate::welding::Restraint;
+use crate::wording::{exact, p_number_words, short};
+
+/// Both methods for each side that differs.
+pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Result<Vec<Method>, RuleError> {
+    let (row, index) = first(rows, |value| match value {
+        PreheatValue::SusceptibilityIndex(index) => Some(index),
+        _ => None,
+    })
+    .ok_or_else(|| no_row("the susceptibility index"))?;
+    let mut methods = Vec::new();
+    for named in sides(weld) {
+        methods.push(by_hydrogen(weld, rows, &named, row, index)?);
+        methods.push(prequalified(weld, rows, named, row));
+    }
+    Ok(methods)
+}
+
+/// The first row that gives what is looked for.
+fn first<T>(
+    rows: &[MethodRow],
+    of: impl Fn(&'static PreheatValue) -> Option<T>,
+) -> Option<(&MethodRow, T)> {
+    rows.iter().find_map(|row| Some((row, of(row.value)?)))
+}
+
+fn by_hydrogen(
+    weld: &Weld,
+    rows: &[MethodRow],
+    named: &Named<'_>,
+    row: &MethodRow,
+    index: &SusceptibilityIndex,
+) -> Result<Method, RuleError> {
+    let mut method = Method {
+        name: "AWS D1.1 hydrogen control".into(),
+        who: named.who.clone(),
+        standing: standing(weld, rows, &row.table.code, Standing::Comparison),
+        outcome: not_structural(named.side),
+        range: "structural steel, Pcm and hydrogen to the last group".into(),
+        working: String::new(),
+        warnings: Vec::new(),
+        clause: row.clause(),
+    };
+    if row.fits(named.side, named.side.wall.mm()) {
+        method.outcome = match inputs(weld, rows, named.side, &mut method.warnings)? {
+            Err(outcome) => outcome,
+            Ok(inputs) => worst_group(rows, named.side, index, inputs, &mut method)?,
+        };
+    }
+    Ok(method)
+}
+
+fn not_structural(side: &Side) -> Outcome {
+    let metal = p_number_words(&side.p_number);
+    Outcome::NotApplicable(format!(
+        "for structural carbon and low-alloy steel, not for P-No. {metal}"
+    ))
+}
+
+struct Inputs {
+    pcm_percent: f64,
+    hydrogen_ml_100g: f64,
+    restraint: Restraint,
+}
+
+fn inputs(
+    weld: &Weld,
+    rows: &[MethodRow],
+    side: &Side,
+    warnings: &mut Vec<String>,
+) -> Result<Result<Inputs, Outcome>, RuleError> {
+    let welding = &weld.welding;
+    let mut missing = Vec::new();
+    let pcm = match equivalent(rows, "Pcm", &side.chemistry)?.0 {
+        Ok(worked) => {
+            warnings.extend(counted_absent("parent metal", &worked));
+            Some(worked.percent)
+        }
+        Err(NotWorked::Outside(outside)) => return Ok(Err(Outcome::Refused(outside))),
+        Err(NotWorked::Missing(contents)) => {
+            missing.extend(contents);
+            None
+        }
+    };
+    if welding.hydrogen_ml_100g.is_none() {
+        missing.push(Missing::new(
+            "hydrogen of the deposited metal",
+            "welding.hydrogen",
+        ));
+    }
+    if welding.restraint.is_none() {
+        missing.push(Missing::new("restraint", "welding.restraint"));
+    }
+    let known = pcm.zip(welding.hydrogen_ml_100g).zip(welding.restraint);
+    Ok(match known {
+        Some(((pcm_percent, hydrogen_ml_100g), restraint)) => Ok(Inputs {
+            pcm_percent,
+            hydrogen_ml_100g,
+            restraint,
+        }),
+        None => Err(Outcome::Missing(missing)),
+    })
+}
+
+/// The worse of the groups by index and by Pcm, and its preheat.
+fn worst_group(
+    rows: &[MethodRow],
+    side: &Side,
+    index: &SusceptibilityIndex,
+    inputs: Inputs,
+    method: &mut Method,
+) -> Result<Outcome, RuleError> {
+    let level = level_of(rows, inputs.hydrogen_ml_100g)?;
+    let groups = index_groups(rows)?;
+    let worked = index.at(inputs.pcm_percent, level.counts_ml_100g);
+    let rounded = index.rounded(worked);
+    let Some(by_index) = groups.at(rounded) else {
+        let most = groups.to.last().copied().unwrap_or_default();
+        return Ok(Outcome::Refused(vec![Outside::above(
+            "susceptibility index",
+            worked,
+            most,
+            "(no unit)",
+        )]));
+    };
+    let by_pcm = pcm_group(rows, &level.level, inputs.pcm_percent);
+    let group = by_pcm.map_or(by_index, |by_pcm| by_pcm.max(by_index));
+    method.working = format!(
+        "Pcm {} %, {} ({} ml/100 g): index {} rounded up to {} gives group {by_index}, the Pcm table {}; {} restraint, {} mm",
+        exact(inputs.pcm_percent),
+        level.level,
+        short(inputs.hydrogen_ml_100g),
+        exact(worked),
+        short(rounded),
+        by_pcm.map_or("ends before it".into(), |by_pcm| format!("gives {by_pcm}")),
+        inputs.restraint.words(),
+        short(side.wall.mm())
+    );
+    if by_pcm.is_some_and(|by_pcm| by_pcm != by_index) {
+        method.warnings.push(format!(
+            "index and Pcm table disagree; the worse group {group} is taken"
+        ));
+    }
+    let column = groups.groups.iter().position(|known| known == group);
+    let (row, cells) =
+        restraint_row(rows, side, inputs.restraint).ok_or_else(|| no_row("the restraint table"))?;
+    method.clause = row.clause();
+    let cell_f = column
+        .and_then(|column| cells.preheat_f.get(column))
+        .copied();
+    asked(rows, cell_f.ok_or_else(|| no_row("the group"))?, method)
+}
+
+/// The printed °F in the °C of the metric edition: to the nearest 5 °C.
+fn asked(rows: &[MethodRow], cell_f: f64, method: &mut Method) -> Result<Outcome, RuleError> {
+    /// Step of the metric edition in °C.
+    const METRIC_STEP_C: f64 = 5.0;
+    if cell_f == 0.0 {
+        let metal_at_least = Celsius::from_c(cold_metal(rows).ok_or_else(|| no_row("cold metal"))?);
+        return Ok(Outcome::None { metal_at_least });
+    }
+    let worked = Celsius::from_f(cell_f);
+    method.working.push_str(&format!(": {} °F", short(cell_f)));
+    Ok(Outcome::AtLeast {
+        temperature: Celsius::from_c((worked.c() / METRIC_STEP_C).round() * METRIC_STEP_C),
+        worked_c: worked.c(),
+    })
+}
+
+fn level_of(rows: &[MethodRow], ml_100g: f64) -> Result<&'static HydrogenLevel, RuleError> {
+    let found = first(rows, |value| match value {
+        PreheatValue::HydrogenLevel(level) if level.holds(ml_100g) => Some(level),
+        _ => None,
+    });
+    found
+        .map(|(_, level)| level)
+        .ok_or_else(|| no_row("the hydrogen level"))
+}
+
+fn index_groups(rows: &[MethodRow]) -> Result<&'static IndexGroups, RuleError> {
+    let found = first(rows, |value| match value {
+        PreheatValue::IndexGroups(groups) => Some(groups),
+        _ => None,
+    });
+    found
+        .map(|(_, groups)| groups)
+        .ok_or_else(|| no_row("the groups by index"))
+}
+
+fn pcm_group(rows: &[MethodRow], level: &str, pcm_percent: f64) -> Option<&'static str> {
+    let (_, groups) = first(rows, |value| match value {
+        PreheatValue::PcmGroups(groups) if groups.level == level => Some(groups),
+        _ => None,
+    })?;
+    groups.at(pcm_percent)
+}
+
+fn restraint_row<'a>(
+    rows: &'a [MethodRow],
+    side: &Side,
+    restraint: Restraint,
+) -> Option<(&'a MethodRow, &'static RestraintPreheat)> {
+    rows.iter().find_map(|row| match row.value {
+        PreheatValue::RestraintPreheat(cells)
+            if cells.restraint == restraint && row.fits(side, side.wall.mm()) =>
+        {
+            Some((row, cells))
+        }
+        _ => None,
+    })
+}
+
+/// The temperature in °C below which metal is warmed.
+fn cold_metal(rows: &[MethodRow]) -> Option<f64> {
+    let (_, below_c) = first(rows, |value| match value {
+        PreheatValue::ColdMetal { below_c, .. } => Some(*below_c),
+        _ => None,
+    })?;
+    Some(below_c)
+}
+
+fn prequalified(weld: &Weld, rows: &[MethodRow], named: Named<'_>, scope: &MethodRow) -> Method {
+    let thickest_mm = weld.sides[0].wall.mm().max(weld.sides[1].wall.mm());
+    let found = rows.iter().find_map(|row| match row.value {
+        PreheatValue::Prequalified {
+            category,
+            at_least_c,
+        } if Some(*category) == weld.welding.structural_category
+            && row.fits(named.side, thickest_mm) =>
+        {
+            Some((row, *at_least_c))
+        }
+        _ => None,
+    });
+    let outcome = match (scope.fits(named.side, thickest_mm), found) {
+        (false, _) => not_structural(named.side),
+        (true, None) => Outcome::Missing(vec![Missing::new(
+            "steel and process category",
+            "welding.structural_category",
+        )]),
+        (true, Some((_, c))) if Some(c) == cold_metal(rows) => Outcome::None {
+            metal_at_least: Celsius::from_c(c),
+        },
+        (true, Some((_, c))) => Outcome::AtLeast {
+            temperature: Celsius::from_c(c),
+            worked_c: c,
+        },
+    };
+    let row = found.map_or(scope, |(row, _)| row);
+    let category = weld
+        .welding
+        .structural_category
+        .map_or("not given", |one| one.letter());
+    Method {
+        name: "AWS D1.1 prequalified".into(),
+        who: named.who,
+        standing: standing(weld, rows, &scope.table.code, Standing::Comparison),
+        outcome,
+        range: row.row.when.words(),
+        working: format!(
+            "category {category}, thickest part {} mm",
+            short(thickest_mm)
+        ),
+        warnings: Vec::new(),
+        clause: row.clause(),
+    }
+}
