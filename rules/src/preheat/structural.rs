@@ -69,6 +69,7 @@ fn not_structural(side: &Side) -> Outcome {
     ))
 }
 
+#[derive(Clone, Copy)]
 struct Inputs {
     pcm_percent: f64,
     hydrogen_ml_100g: f64,
