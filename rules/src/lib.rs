@@ -35,6 +35,7 @@ pub mod requirement;
 pub mod row;
 pub mod shelf;
 pub mod thermocouple;
+pub mod time_temperature;
 pub mod weld;
 pub mod welding;
 

@@ -91,6 +91,7 @@ impl Value {
             Value::BelowTempering(_) => "margin below the tempering temperature",
             Value::Thermocouples(_) => "thermocouples",
             Value::Preheat(value) => value.name(),
+            Value::TimeTemperature(value) => value.name(),
         }
     }
 
@@ -113,6 +114,7 @@ impl Value {
             Value::Hardness(_) => "HB",
             Value::Thermocouples(_) => "clock hour",
             Value::Preheat(value) => value.unit(),
+            Value::TimeTemperature(value) => value.unit(),
         }
     }
 }
@@ -148,6 +150,7 @@ impl Row {
             Value::LowerCriticalFormula(formula) => formula.words(),
             Value::Thermocouples(group) => group.words(),
             Value::Preheat(value) => value.words(),
+            Value::TimeTemperature(value) => value.words(),
         }
     }
 }

@@ -9,6 +9,7 @@ use crate::formula::{HoldTime, Rate, Width};
 use crate::preheat::value::PreheatValue;
 use crate::requirement::Clause;
 use crate::thermocouple::{Face, Place, Role};
+use crate::time_temperature::value::TimeTemperatureValue;
 use crate::weld::Purpose;
 use crate::when::When;
 
@@ -143,6 +144,8 @@ pub enum Value {
     Thermocouples(ThermocoupleRule),
     /// A row of a preheat method.
     Preheat(PreheatValue),
+    /// A row on time and temperature.
+    TimeTemperature(TimeTemperatureValue),
 }
 
 /// A way to take one thickness from two sides.

@@ -7,7 +7,7 @@ use crate::row::{Table, TableKind};
 use crate::weld::CodeEdition;
 
 /// Every data file; a test holds this list against the folder.
-pub(crate) const FILES: [(&str, &str); 15] = [
+pub(crate) const FILES: [(&str, &str); 16] = [
     (
         "asme-b31-3-to-2012.toml",
         include_str!("../data/asme-b31-3-to-2012.toml"),
@@ -42,6 +42,10 @@ pub(crate) const FILES: [(&str, &str); 15] = [
     (
         "preheat-carbon-equivalents.toml",
         include_str!("../data/preheat-carbon-equivalents.toml"),
+    ),
+    (
+        "time-temperature.toml",
+        include_str!("../data/time-temperature.toml"),
     ),
     (
         "preheat-en-1011-2.toml",

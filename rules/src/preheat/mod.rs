@@ -18,6 +18,8 @@ pub mod method_a;
 pub mod outcome;
 pub mod value;
 
+pub(crate) use question::sides;
+
 pub use answer::preheat;
 pub use combined_thickness::{combined_thickness, mean_thickness};
 pub use outcome::{Governing, Method, Missing, Outcome, Outside, Preheat, Standing};

@@ -10,5 +10,6 @@ mod preheat_tables;
 mod requirement;
 mod rows;
 mod thresholds;
+mod time_temperature;
 mod two_sides;
 mod welds;
