@@ -2,9 +2,9 @@
 
 use quantity::{Celsius, Hours, KelvinsPerHour};
 
+use crate::assembly::Clocks;
 use crate::attempt::{Attempt, Ending, HoldCredit};
 use crate::channel::ChannelUse;
-use crate::checker::Clocks;
 use crate::envelope::Envelope;
 use crate::event::{Event, Happening};
 use crate::peak::Reading;

@@ -1,11 +1,12 @@
 //! The run of a log cut into attempts, by levels with hysteresis.
 
+use crate::assembly::Clocks;
 use crate::attempt_run::{Run, StartRate};
-use crate::checker::Clocks;
 use crate::definitions::{Definitions, Interruption};
 use crate::envelope::Envelope;
 use crate::event::Event;
 use crate::hold_stage::Phase;
+use crate::pace::Moment;
 use crate::peak::Reading;
 use crate::slope::Sample;
 use crate::trailing::TrailingMax;
@@ -72,6 +73,23 @@ impl AttemptFold {
         self.run.as_ref()
     }
 
+    /// When the last hold began; infinite where there was none.
+    pub fn heated_until_s(&self) -> f64 {
+        let began = self.runs().filter_map(|r| r.hold_began_s);
+        began.reduce(f64::max).unwrap_or(f64::INFINITY)
+    }
+
+    /// When the last hold was left; infinite where it goes on or there was none.
+    pub fn held_until_s(&self) -> f64 {
+        let held = self.runs().filter(|r| r.hold_began_s.is_some());
+        let left = held.map(|r| r.band_left_s.unwrap_or(f64::INFINITY));
+        left.reduce(f64::max).unwrap_or(f64::INFINITY)
+    }
+
+    fn runs(&self) -> impl Iterator<Item = &Run> {
+        self.done.iter().chain(&self.run)
+    }
+
     pub fn retained(&self) -> usize {
         self.recent.len()
     }
@@ -81,7 +99,7 @@ impl AttemptFold {
         &mut self,
         envelope: &Envelope,
         phase: Phase,
-        happened: &[Event],
+        moment: &Moment,
         clocks: &mut [Option<Clocks>],
     ) {
         self.count_cycles(envelope);
@@ -90,7 +108,10 @@ impl AttemptFold {
         if self.run.is_none() && envelope.hottest.value_c >= start_c + self.level_k {
             self.begin(envelope, clocks);
         }
-        self.follow(envelope, phase, happened, clocks);
+        self.follow(envelope, phase, &moment.happened, clocks);
+        if let Some(run) = self.run.as_mut().filter(|_| phase == Phase::Hold) {
+            run.short_of_thermocouples |= moment.judges.short;
+        }
         if self.run.is_some() && envelope.hottest.value_c < start_c - self.level_k {
             self.end(
                 self.fell_s.unwrap_or(envelope.hottest.time_s),

@@ -24,12 +24,22 @@ pub struct ChannelUse {
 impl ChannelUse {
     /// Whether the hold is judged by it.
     pub fn judges_hold(&self) -> bool {
-        self.fitted && self.place == Place::SoakBand && self.role != Role::Spare
+        self.holds_place() && self.role != Role::Spare
     }
 
     /// Whether heating and cooling rates are judged by it.
     pub fn judges_rate(&self) -> bool {
-        self.fitted && self.place != Place::Neighbor && self.role != Role::Spare
+        self.rates_place() && self.role != Role::Spare
+    }
+
+    /// Whether the hold could be judged by it, spare or not.
+    pub(crate) fn holds_place(&self) -> bool {
+        self.fitted && self.place == Place::SoakBand
+    }
+
+    /// Whether rates could be judged by it, spare or not.
+    pub(crate) fn rates_place(&self) -> bool {
+        self.fitted && self.place != Place::Neighbor
     }
 }
 

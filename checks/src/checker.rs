@@ -1,25 +1,30 @@
 //! The fold: scans in, findings at any time.
 
-use quantity::{Celsius, Hours};
-use readings::Scan;
-use rules::requirement::{Level, Limit, LimitKind, Requirement};
+use std::collections::VecDeque;
 
+use quantity::Celsius;
+use readings::Scan;
+use rules::requirement::{Limit, Requirement};
+
+use crate::assembly::{Clocks, clocks_of, heating_spread_of, lowest_threshold_c, rates_of};
 use crate::attempt::{Attempts, ThermalCycles};
 use crate::attempts::AttemptFold;
 use crate::channel::ChannelUse;
 use crate::definitions::Definitions;
+use crate::disposition::{CheckError, Disposition, Removal, faults};
 use crate::envelope::Envelope;
 use crate::event::{Event, Events};
+use crate::failing::Watch;
+use crate::failure::Failing;
 use crate::finding::{Findings, Origin};
 use crate::heating_spread::HeatingSpreadFold;
-use crate::hold_clock::HoldClock;
 use crate::hold_stage::HoldStage;
 use crate::judge;
-use crate::levels::{lowest_hold_minimum_c, range_of};
+use crate::levels::lowest_hold_minimum_c;
 use crate::pace::{Moment, Pacer};
 use crate::peak::PeakFold;
 use crate::ramp::RampFold;
-use crate::rate::{Direction, RateFold};
+use crate::roster::Roster;
 use crate::slope::Sample;
 
 /// Judges scans against a requirement while they come.
@@ -28,37 +33,34 @@ pub struct Checker {
     pub(crate) limits: Vec<Limit>,
     pub(crate) channels: Vec<ChannelUse>,
     pub(crate) definitions: Definitions,
-    pub(crate) pacer: Pacer,
-    /// Time of the newest scan taken.
+    pub(crate) origin: Origin,
+    pub(crate) dispositions: Vec<Disposition>,
+    pacer: Pacer,
+    watch: Watch,
+    /// Scans that wait for evidence against their readings.
+    waiting: VecDeque<Moment>,
+    roster: Roster,
+    pub(crate) failing: Vec<Failing>,
+    events: Events,
+    /// Time of the newest scan judged.
     now_s: f64,
     /// When each channel last spoke.
     spoke_s: Vec<Option<f64>>,
+    /// Whether each channel ever judged.
+    judged: Vec<bool>,
+    /// Whether each channel judges now.
+    judges: Vec<bool>,
     pub(crate) peak: PeakFold,
     pub(crate) stage: HoldStage,
+    pub(crate) attempts: AttemptFold,
+    /// Channels by which the hold is judged at any time.
+    pub(crate) soak: Vec<usize>,
     /// One a limit; `None` where the limit asks for no hold time.
     pub(crate) clocks: Vec<Option<Clocks>>,
-    attempts: AttemptFold,
-    events: Events,
-    /// Channels by which the hold is judged.
-    soak: Vec<usize>,
-    pub(crate) origin: Origin,
     /// One a channel by which rates are judged.
     pub(crate) ramps: Vec<(usize, RampFold)>,
     /// One a limit; `None` where the limit asks for no heating spread.
     pub(crate) heating_spreads: Vec<Option<HeatingSpreadFold>>,
-}
-
-/// The hold clocks of one limit.
-#[derive(Clone, Debug)]
-pub(crate) struct Clocks {
-    /// Who asks for the hold.
-    pub level: Level,
-    /// How long it is to be.
-    pub asked: Hours,
-    /// All thermocouples of the soak band together.
-    pub all: HoldClock,
-    /// Each alone.
-    pub each: Vec<(usize, HoldClock)>,
 }
 
 impl Checker {
@@ -68,45 +70,12 @@ impl Checker {
         channels: &[ChannelUse],
         definitions: Definitions,
     ) -> Checker {
-        let limits = requirement.limits.clone();
-        let low_c = lowest_hold_minimum_c(&limits);
-        let soak: Vec<usize> = indices(channels, ChannelUse::judges_hold);
-        let fitted: Vec<usize> = indices(channels, |c| c.fitted);
-        let clocks = limits
-            .iter()
-            .map(|limit| clocks_of(limit, &limits, &soak, &definitions))
-            .collect();
-        let rates = rates_of(&limits, &definitions);
-        let ramps = indices(channels, ChannelUse::judges_rate)
-            .into_iter()
-            .map(|c| (c, RampFold::new(low_c, rates.clone(), &definitions)))
-            .collect();
-        let heating_spreads = limits
-            .iter()
-            .map(|limit| heating_spread_of(limit, channels, &soak))
-            .collect();
-        Checker {
-            pacer: Pacer::new(&definitions),
-            now_s: 0.0,
-            spoke_s: vec![None; channels.len()],
-            peak: PeakFold::new(
-                low_c.unwrap_or(f64::INFINITY),
-                channels.len(),
-                fitted,
-                soak.clone(),
-            ),
-            stage: HoldStage::new(low_c, soak.clone(), &definitions),
-            attempts: AttemptFold::new(low_c, lowest_threshold_c(&limits), &definitions),
-            events: Events::default(),
-            soak,
-            origin: Origin::Measured,
-            clocks,
-            ramps,
-            heating_spreads,
-            limits,
-            channels: channels.to_vec(),
+        Checker::assembled(
+            requirement.limits.clone(),
+            channels.to_vec(),
             definitions,
-        }
+            Vec::new(),
+        )
     }
 
     /// The scans are predicted: there is no noise and no failed thermocouple to look for.
@@ -116,8 +85,84 @@ impl Checker {
         self
     }
 
-    /// Takes an event. Events may be noted long before the scans of their time; one that is noted after a later scan is
-    /// printed and explains nothing.
+    /// Takes thermocouples out of the set by the word of named persons, before the first scan. Where the definitions let
+    /// none leave, they are set to [`Removal::ByWord`], and printed so.
+    ///
+    /// # Errors
+    /// [`CheckError::Dispositions`] with every fault of every disposition: an unknown channel, no reason, no name, a
+    /// time that is no number.
+    pub fn with_dispositions(self, dispositions: Vec<Disposition>) -> Result<Checker, CheckError> {
+        let known: Vec<&str> = self.channels.iter().map(|c| c.name.as_str()).collect();
+        let faults = faults(&dispositions, &known);
+        if !faults.is_empty() {
+            return Err(CheckError::Dispositions { faults });
+        }
+        let mut definitions = self.definitions;
+        if definitions.removal == Removal::Never && !dispositions.is_empty() {
+            definitions.removal = Removal::ByWord;
+        }
+        let assembled = Checker::assembled(self.limits, self.channels, definitions, dispositions);
+        Ok(Checker {
+            origin: self.origin,
+            events: self.events,
+            ..assembled
+        })
+    }
+
+    fn assembled(
+        limits: Vec<Limit>,
+        channels: Vec<ChannelUse>,
+        definitions: Definitions,
+        dispositions: Vec<Disposition>,
+    ) -> Checker {
+        let low_c = lowest_hold_minimum_c(&limits);
+        let roster = Roster::new(&channels, &dispositions, definitions.fewest_thermocouples);
+        let (soak, rated) = roster.ever();
+        let fitted: Vec<usize> = (0..channels.len())
+            .filter(|c| channels[*c].fitted)
+            .collect();
+        let clocks = limits
+            .iter()
+            .map(|limit| clocks_of(limit, &limits, &soak, &definitions))
+            .collect();
+        let rates = rates_of(&limits, &definitions);
+        let ramps = rated
+            .into_iter()
+            .map(|c| (c, RampFold::new(low_c, rates.clone(), &definitions)))
+            .collect();
+        let heating_spreads = limits
+            .iter()
+            .map(|limit| heating_spread_of(limit, &channels, &soak))
+            .collect();
+        let hot_c = low_c.unwrap_or(f64::INFINITY);
+        Checker {
+            origin: Origin::Measured,
+            dispositions,
+            pacer: Pacer::new(&definitions),
+            watch: Watch::new(&channels, &definitions),
+            waiting: VecDeque::new(),
+            roster,
+            failing: Vec::new(),
+            events: Events::default(),
+            now_s: 0.0,
+            spoke_s: vec![None; channels.len()],
+            judged: vec![false; channels.len()],
+            judges: vec![false; channels.len()],
+            peak: PeakFold::new(hot_c, channels.len(), fitted, soak.clone()),
+            stage: HoldStage::new(low_c, soak.clone(), &definitions),
+            attempts: AttemptFold::new(low_c, lowest_threshold_c(&limits), &definitions),
+            soak,
+            clocks,
+            ramps,
+            heating_spreads,
+            limits,
+            channels,
+            definitions,
+        }
+    }
+
+    /// Takes an event. Events may be noted long before the scans of their time; one that is noted after a later scan was
+    /// looked at is printed and explains nothing.
     pub fn note(&mut self, event: &Event) {
         self.events.note(event.clone());
     }
@@ -126,7 +171,7 @@ impl Checker {
     /// and counted.
     pub fn push(&mut self, scan: &Scan) {
         if let Some(moment) = self.pacer.push(scan, self.channels.len()) {
-            self.take(&moment);
+            self.look(moment);
         }
     }
 
@@ -134,8 +179,9 @@ impl Checker {
     pub fn findings(&self) -> Findings {
         let mut ended = self.clone();
         if let Some(moment) = ended.pacer.finish() {
-            ended.take(&moment);
+            ended.look(moment);
         }
+        ended.judge_waiting(f64::INFINITY);
         ended.ramps.iter_mut().for_each(|(_, ramp)| ramp.finish());
         Findings {
             findings: judge::every_limit(&ended),
@@ -151,6 +197,8 @@ impl Checker {
             attempts: ended.attempts_told(),
             events: ended.events.all.clone(),
             late_events: ended.events.late,
+            failures: ended.failures_told(),
+            removed: ended.removed_told(),
             scans_out_of_order: ended.pacer.out_of_order,
         }
     }
@@ -158,7 +206,8 @@ impl Checker {
     /// Readings kept in memory; bounded by the windows whatever the length of the log.
     pub fn retained_readings(&self) -> usize {
         let ramps = self.ramps.iter().map(|(_, ramp)| ramp.retained());
-        ramps.sum::<usize>() + self.attempts.retained()
+        let waiting = self.waiting.len() * self.channels.len();
+        ramps.sum::<usize>() + self.attempts.retained() + self.watch.retained() + waiting
     }
 
     fn attempts_told(&self) -> Attempts {
@@ -178,15 +227,61 @@ impl Checker {
         }
     }
 
-    /// Whether the channel never spoke.
+    /// Whether the channel judged and never spoke.
     pub(crate) fn never_spoke(&self, channel: usize) -> bool {
-        self.spoke_s[channel].is_none()
+        self.spoke_s[channel].is_none() && (self.judged[channel] || self.now_s == 0.0)
     }
 
     /// When the channel fell silent, if it stayed so to the end of the log for longer than any interval.
     pub(crate) fn fell_silent_s(&self, channel: usize) -> Option<f64> {
         self.spoke_s[channel]
+            .filter(|_| self.judges[channel])
             .filter(|spoke_s| self.now_s - spoke_s > self.definitions.gap_ceiling.s())
+    }
+
+    /// Looks for failures; what is old enough is judged.
+    fn look(&mut self, mut moment: Moment) {
+        let happened = self.events.until(moment.time_s);
+        let reach_s = match self.origin {
+            Origin::Predicted => 0.0,
+            Origin::Measured => self.definitions.evidence_reach.s(),
+        };
+        if self.origin == Origin::Measured {
+            let found = self.watch.push(&mut moment, &happened);
+            found.into_iter().for_each(|f| self.found(f));
+        }
+        moment.happened = happened;
+        let until_s = moment.time_s - reach_s;
+        self.waiting.push_back(moment);
+        self.judge_waiting(until_s);
+    }
+
+    pub(crate) fn oldest_waiting_s(&self) -> Option<f64> {
+        self.waiting.front().map(|m| m.time_s)
+    }
+
+    pub(crate) fn leaves(&mut self, channel: usize, from_s: f64) {
+        self.roster.leave(channel, from_s);
+    }
+
+    fn judge_waiting(&mut self, until_s: f64) {
+        while self.waiting.front().is_some_and(|m| m.time_s <= until_s) {
+            if let Some(moment) = self.waiting.pop_front() {
+                let moment = self.judged_by_set(moment);
+                self.take(&moment);
+            }
+        }
+    }
+
+    /// The scan with the set of its time; what is no reading of the metal is silent.
+    fn judged_by_set(&mut self, mut moment: Moment) -> Moment {
+        moment.judges = self.roster.at(moment.time_s);
+        for failing in self.failing.iter().filter(|f| f.kind.blind()) {
+            if failing.acts_from_s.is_some_and(|s| s <= moment.time_s) {
+                moment.readings_c[failing.channel] = None;
+            }
+        }
+        moment
     }
 
     fn take(&mut self, moment: &Moment) {
@@ -194,11 +289,10 @@ impl Checker {
         self.now_s = moment.time_s;
         self.peak.push(moment, &gaps);
         self.stage.push(moment);
-        let happened = self.events.until(moment.time_s);
         if let Some(envelope) = Envelope::of(moment, &self.soak) {
             let phase = self.stage.phase();
             self.attempts
-                .push(&envelope, phase, &happened, &mut self.clocks);
+                .push(&envelope, phase, moment, &mut self.clocks);
         }
         for clocks in self.clocks.iter_mut().flatten() {
             clocks.all.push(moment);
@@ -207,22 +301,22 @@ impl Checker {
                 .iter_mut()
                 .for_each(|(_, clock)| clock.push(moment));
         }
-        for (channel, ramp) in &mut self.ramps {
-            if let Some(value_c) = moment.readings_c[*channel] {
-                ramp.push(
-                    Sample {
-                        time_s: moment.time_s,
-                        value_c,
-                    },
-                    gaps[*channel],
-                );
-            }
-        }
+        self.feed_ramps(moment, &gaps);
         if self.stage.heating() {
             self.heating_spreads
                 .iter_mut()
                 .flatten()
                 .for_each(|spread| spread.push(moment));
+        }
+    }
+
+    fn feed_ramps(&mut self, moment: &Moment, gaps: &[bool]) {
+        for (channel, ramp) in &mut self.ramps {
+            let judging = moment.judges.rate[*channel];
+            if let Some(value_c) = moment.readings_c[*channel].filter(|_| judging) {
+                let time_s = moment.time_s;
+                ramp.push(Sample { time_s, value_c }, gaps[*channel]);
+            }
         }
     }
 
@@ -243,86 +337,13 @@ impl Checker {
             step.gap || (missed_scans && silent_s > allowed_s)
         };
         let gaps = self.spoke_s.iter().map(|s| gap_of(*s)).collect();
-        for (spoke_s, reading) in self.spoke_s.iter_mut().zip(&moment.readings_c) {
-            if reading.is_some() {
-                *spoke_s = Some(moment.time_s);
+        for channel in 0..self.channels.len() {
+            self.judges[channel] = moment.judges.hold[channel] || moment.judges.rate[channel];
+            self.judged[channel] |= self.judges[channel];
+            if moment.readings_c[channel].is_some() {
+                self.spoke_s[channel] = Some(moment.time_s);
             }
         }
         gaps
     }
-}
-
-fn indices(channels: &[ChannelUse], wanted: impl Fn(&ChannelUse) -> bool) -> Vec<usize> {
-    channels
-        .iter()
-        .enumerate()
-        .filter(|(_, c)| wanted(c))
-        .map(|(i, _)| i)
-        .collect()
-}
-
-fn clocks_of(
-    limit: &Limit,
-    limits: &[Limit],
-    soak: &[usize],
-    definitions: &Definitions,
-) -> Option<Clocks> {
-    let LimitKind::HoldTime(asked) = limit.kind else {
-        return None;
-    };
-    let range = range_of(limits, limit.level);
-    let clock = |channels: Vec<usize>| HoldClock::new(range, channels, definitions.gap_floor.s());
-    Some(Clocks {
-        level: limit.level,
-        asked,
-        all: clock(soak.to_vec()),
-        each: soak.iter().map(|c| (*c, clock(vec![*c]))).collect(),
-    })
-}
-
-/// One fold a direction and threshold, however many limits share it.
-fn rates_of(limits: &[Limit], definitions: &Definitions) -> Vec<RateFold> {
-    let mut wanted: Vec<(Direction, f64)> =
-        limits.iter().filter_map(|l| rate_key(&l.kind)).collect();
-    wanted.dedup();
-    let mut folds: Vec<RateFold> = Vec::new();
-    for (direction, above_c) in wanted {
-        if !folds
-            .iter()
-            .any(|f| f.direction == direction && f.above_c == above_c)
-        {
-            folds.push(RateFold::new(direction, above_c, definitions));
-        }
-    }
-    folds
-}
-
-/// The lowest threshold of a heating rate.
-fn lowest_threshold_c(limits: &[Limit]) -> Option<f64> {
-    let heating = limits.iter().filter_map(|l| rate_key(&l.kind));
-    heating
-        .filter(|(direction, _)| *direction == Direction::Heating)
-        .map(|(_, above_c)| above_c)
-        .reduce(f64::min)
-}
-
-/// Direction and threshold of a rate limit.
-pub(crate) fn rate_key(kind: &LimitKind) -> Option<(Direction, f64)> {
-    match kind {
-        LimitKind::HeatingRate { above, .. } => Some((Direction::Heating, above.c())),
-        LimitKind::CoolingRate { above, .. } => Some((Direction::Cooling, above.c())),
-        _ => None,
-    }
-}
-
-fn heating_spread_of(
-    limit: &Limit,
-    channels: &[ChannelUse],
-    soak: &[usize],
-) -> Option<HeatingSpreadFold> {
-    let LimitKind::HeatingSpread { within, .. } = limit.kind else {
-        return None;
-    };
-    let places = soak.iter().map(|c| (*c, channels[*c].axial.mm())).collect();
-    Some(HeatingSpreadFold::new(within.mm(), places))
 }

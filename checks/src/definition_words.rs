@@ -1,6 +1,7 @@
 //! The definitions in words, with the numbers used, as they are printed.
 
 use crate::definitions::{Definition, Definitions, HoldCount, Interruption};
+use crate::disposition::Removal;
 
 pub(crate) const GAP: &str = "gap/1";
 pub(crate) const PEAK: &str = "peak/1";
@@ -11,6 +12,8 @@ pub(crate) const HOLD_SPREAD: &str = "hold-spread/1";
 pub(crate) const HEATING_SPREAD: &str = "heating-spread/1";
 pub(crate) const STAGES: &str = "stages/1";
 pub(crate) const ATTEMPTS: &str = "attempts/1";
+pub(crate) const SET: &str = "set/1";
+pub(crate) const FAILURES: &str = "failures/1";
 
 impl Definitions {
     /// Every definition with its id, its version and the numbers used, as printed on plans and records.
@@ -19,6 +22,14 @@ impl Definitions {
             Definition {
                 id: GAP,
                 text: self.gap_text(),
+            },
+            Definition {
+                id: SET,
+                text: self.set_text(),
+            },
+            Definition {
+                id: FAILURES,
+                text: self.signs.words(),
             },
             Definition {
                 id: STAGES,
@@ -62,6 +73,29 @@ impl Definitions {
             self.gap_floor.minutes(),
             self.gap_factor,
             self.gap_ceiling.minutes()
+        )
+    }
+
+    fn set_text(&self) -> String {
+        let leaves = match self.removal {
+            Removal::Never => "None leaves the set.",
+            Removal::ByWord => {
+                "One leaves the set where a named person says so and why, and from then on."
+            }
+            Removal::WithEvidence => {
+                "One leaves the set from the first evidence on that it is open, short-circuited, stuck, reversed, \
+                 noisy or detached, and where a named person says so and why."
+            }
+        };
+        format!(
+            "Control and monitor thermocouples of the soak band judge the hold, those and the ones at the edge of the \
+             heated band the rates, any the maximum. {leaves} Readings before the first evidence stay. While it stays \
+             in the set, an open, short-circuited, stuck or reversed one is silent from the first evidence on, and a \
+             limit is not met by a noisy, detached or disturbed one. Readings wait {:.0} min for evidence against \
+             them. With fewer than {} in the soak band the hold is not judged. A spare judges only in the place of one \
+             that left.",
+            self.evidence_reach.minutes(),
+            self.fewest_thermocouples
         )
     }
 

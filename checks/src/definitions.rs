@@ -3,6 +3,9 @@
 use quantity::{Hours, Kelvins};
 use serde::Serialize;
 
+use crate::disposition::Removal;
+use crate::signs::FailureSigns;
+
 /// How a log is read. The defaults are the project's own; a procedure may set others, and what was used is printed.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Definitions {
@@ -34,6 +37,14 @@ pub struct Definitions {
     pub cooling_lookback: Hours,
     /// What an interruption of the heating that stays above the threshold is.
     pub interruption: Interruption,
+    /// By what rule a failed thermocouple leaves the set.
+    pub removal: Removal,
+    /// Fewer thermocouples than this in the soak band can't judge the hold.
+    pub fewest_thermocouples: usize,
+    /// How long readings wait for evidence against them; older evidence acts from there on.
+    pub evidence_reach: Hours,
+    /// The signs by which a failed thermocouple is known.
+    pub signs: FailureSigns,
 }
 
 /// What an interruption of the heating is when the metal stays above the threshold of the rates.
@@ -73,6 +84,10 @@ impl Default for Definitions {
             start_rise: Kelvins::from_k(20.0),
             cooling_lookback: Hours::from_min(30.0),
             interruption: Interruption::SameAttempt,
+            removal: Removal::Never,
+            fewest_thermocouples: 1,
+            evidence_reach: Hours::from_min(60.0),
+            signs: FailureSigns::default(),
         }
     }
 }

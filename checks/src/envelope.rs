@@ -13,7 +13,8 @@ pub(crate) struct Envelope {
 impl Envelope {
     /// `None` where none of them spoke.
     pub fn of(moment: &Moment, channels: &[usize]) -> Option<Envelope> {
-        let speaking = channels.iter().filter_map(|channel| {
+        let judging = channels.iter().filter(|c| moment.judges.hold[**c]);
+        let speaking = judging.filter_map(|channel| {
             moment.readings_c[*channel].map(|value_c| Reading {
                 value_c,
                 time_s: moment.time_s,

@@ -7,7 +7,9 @@ use serde::Serialize;
 use crate::attempt::Attempts;
 use crate::channel::ChannelUse;
 use crate::definitions::{Definition, Definitions};
+use crate::disposition::Removed;
 use crate::event::Event;
+use crate::failure::Failure;
 
 /// Everything that was found.
 #[derive(Clone, Debug, Serialize)]
@@ -28,6 +30,10 @@ pub struct Findings {
     pub events: Vec<Event>,
     /// Events that were noted after a later scan and therefore explain nothing.
     pub late_events: u64,
+    /// Thermocouples that failed, by first evidence.
+    pub failures: Vec<Failure>,
+    /// Thermocouples that left the set.
+    pub removed: Vec<Removed>,
     /// Scans that came no later than the one before and were left out.
     pub scans_out_of_order: u64,
 }

@@ -29,6 +29,7 @@ impl HeatingSpreadFold {
             let near: Vec<Reading> = self.places[first..]
                 .iter()
                 .take_while(|(_, at_mm)| at_mm - from_mm <= self.within_mm)
+                .filter(|(channel, _)| moment.judges.hold[*channel])
                 .filter_map(|(channel, _)| {
                     let value_c = moment.readings_c[*channel]?;
                     Some(Reading {

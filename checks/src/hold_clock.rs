@@ -1,6 +1,9 @@
 //! Time in the hold range of a set of channels: counted, bridged, and what silence may hide.
 
+use std::sync::Arc;
+
 use crate::pace::Moment;
+use crate::roster::Judges;
 
 /// A range of temperature, open where a limit is not set.
 #[derive(Clone, Copy, Debug)]
@@ -41,7 +44,7 @@ pub(crate) struct Runs {
 pub(crate) struct HoldClock {
     range: Range,
     channels: Vec<usize>,
-    before: Option<Vec<Option<f64>>>,
+    before: Option<(Vec<Option<f64>>, Arc<Judges>)>,
     /// How long the set has been silent while the rest of it stood in range.
     silent_s: f64,
     silence_floor_s: f64,
@@ -79,9 +82,14 @@ impl HoldClock {
             .iter()
             .map(|i| moment.readings_c[*i])
             .collect();
-        if let (Some(before), Some(step)) = (self.before.take(), moment.step) {
-            let known = self.known_part(&before, &now);
-            let silent = step.gap || before.iter().chain(&now).any(Option::is_none);
+        if let (Some((before, judged)), Some(step)) = (self.before.take(), moment.step) {
+            let judges = [judged, Arc::clone(&moment.judges)];
+            if !self.channels.iter().any(|c| judges[1].hold[*c]) {
+                self.end();
+                return;
+            }
+            let known = self.known_part(&before, &now, &judges);
+            let silent = step.gap || self.silence(&before, &now, &judges);
             let began_s = moment.time_s - step.length_s;
             if silent {
                 self.silent(known, step.gap, began_s, step.length_s);
@@ -92,7 +100,14 @@ impl HoldClock {
                 }
             }
         }
-        self.before = Some(now);
+        self.before = Some((now, Arc::clone(&moment.judges)));
+    }
+
+    /// None of the set judges any more.
+    fn end(&mut self) {
+        for runs in [&mut self.counted, &mut self.bridged, &mut self.granted] {
+            runs.end();
+        }
     }
 
     fn silent(&mut self, known: Option<Part>, gap: bool, began_s: f64, length_s: f64) {
@@ -108,12 +123,36 @@ impl HoldClock {
             .count_part(if gap { Some(WHOLE) } else { known }, began_s, length_s);
     }
 
-    /// The part of the step during which every channel that speaks at both ends is in range.
-    fn known_part(&self, before: &[Option<f64>], now: &[Option<f64>]) -> Option<Part> {
-        before.iter().zip(now).try_fold(WHOLE, |part, ends| {
+    /// Whether one that judges at an end of the step is silent there, or too few are left at an end.
+    fn silence(
+        &self,
+        before: &[Option<f64>],
+        now: &[Option<f64>],
+        judges: &[Arc<Judges>; 2],
+    ) -> bool {
+        let silent = |readings: &[Option<f64>], judges: &Judges| {
+            let mut ends = self.channels.iter().zip(readings);
+            judges.short || ends.any(|(c, r)| judges.hold[*c] && r.is_none())
+        };
+        silent(before, &judges[0]) || silent(now, &judges[1])
+    }
+
+    /// The part of the step during which every channel that judges and speaks at both ends is in range.
+    fn known_part(
+        &self,
+        before: &[Option<f64>],
+        now: &[Option<f64>],
+        judges: &[Arc<Judges>; 2],
+    ) -> Option<Part> {
+        let ends = before.iter().zip(now).zip(&self.channels);
+        ends.map(|((a, b), c)| {
+            let judged = |end: usize, r: &Option<f64>| r.filter(|_| judges[end].hold[*c]);
+            (judged(0, a), judged(1, b))
+        })
+        .try_fold(WHOLE, |part, ends| {
             let own = match ends {
-                (Some(a), Some(b)) => self.range.part_inside(*a, *b)?,
-                (Some(only), None) | (None, Some(only)) => self.range.part_inside(*only, *only)?,
+                (Some(a), Some(b)) => self.range.part_inside(a, b)?,
+                (Some(only), None) | (None, Some(only)) => self.range.part_inside(only, only)?,
                 (None, None) => WHOLE,
             };
             let both = Part {

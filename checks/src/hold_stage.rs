@@ -110,9 +110,8 @@ impl HoldStage {
     }
 
     pub fn push(&mut self, moment: &Moment) {
-        let speaking: Vec<Reading> = self
-            .channels
-            .iter()
+        let judging = || self.channels.iter().filter(|c| moment.judges.hold[**c]);
+        let speaking: Vec<Reading> = judging()
             .filter_map(|c| {
                 moment.readings_c[*c].map(|value_c| Reading {
                     value_c,
@@ -121,7 +120,7 @@ impl HoldStage {
                 })
             })
             .collect();
-        let complete = speaking.len() == self.channels.len();
+        let complete = speaking.len() == judging().count() && !moment.judges.short;
         let Some(coldest) = speaking
             .iter()
             .copied()

@@ -3,7 +3,8 @@
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
 use rules::requirement::{Limit, LimitKind};
 
-use crate::checker::{Checker, Clocks};
+use crate::assembly::Clocks;
+use crate::checker::Checker;
 use crate::definition_words as definitions;
 use crate::definitions::HoldCount;
 use crate::finding::{Beside, Finding, Measured, Verdict};
@@ -16,8 +17,34 @@ pub(crate) fn every_limit(checker: &Checker) -> Vec<Finding> {
         .limits
         .iter()
         .enumerate()
-        .map(|(i, limit)| one_limit(checker, i, limit))
+        .map(|(i, limit)| doubted(checker, one_limit(checker, i, limit)))
         .collect()
+}
+
+/// A limit that a doubtful thermocouple takes part in is not met; what breaks it breaks it all the same.
+fn doubted(checker: &Checker, mut finding: Finding) -> Finding {
+    if finding.verdict != Verdict::Met {
+        return finding;
+    }
+    let until_s = match finding.limit.kind {
+        LimitKind::CoolingRate { .. } => f64::INFINITY,
+        LimitKind::HeatingRate { .. } | LimitKind::HeatingSpread { .. } => {
+            checker.attempts.heated_until_s()
+        }
+        _ => checker.attempts.held_until_s(),
+    };
+    let judges = |c: usize| match finding.limit.kind {
+        LimitKind::HoldMax(_) => checker.channels[c].fitted,
+        LimitKind::HeatingRate { .. } | LimitKind::CoolingRate { .. } => {
+            checker.ramps.iter().any(|(r, _)| *r == c)
+        }
+        _ => checker.soak.contains(&c),
+    };
+    if let Some(reason) = checker.doubt(judges, until_s) {
+        finding.verdict = Verdict::NotJudged;
+        finding.reason = reason;
+    }
+    finding
 }
 
 fn one_limit(checker: &Checker, index: usize, limit: &Limit) -> Finding {
@@ -57,9 +84,7 @@ pub(crate) fn name(checker: &Checker, channel: usize) -> Option<String> {
 
 /// Why the soak band can't be judged at all, if it can't.
 fn silent_soak_band(checker: &Checker) -> Option<String> {
-    let soak: Vec<usize> = (0..checker.channels.len())
-        .filter(|c| checker.channels[*c].judges_hold())
-        .collect();
+    let soak = &checker.soak;
     if soak.is_empty() {
         return Some("no control or monitor thermocouple sits in the soak band".into());
     }
@@ -138,11 +163,11 @@ fn peak_unknown(checker: &Checker) -> Option<String> {
         ));
     }
     let hot = |c: &usize| checker.peak.last[*c].is_some_and(|r| r.value_c >= checker.peak.hot_c);
-    let mut soak = (0..checker.channels.len()).filter(|c| checker.channels[*c].judges_hold());
-    let lost = soak.find(|c| hot(c) && checker.fell_silent_s(*c).is_some())?;
+    let mut soak = checker.soak.iter();
+    let lost = soak.find(|c| hot(c) && checker.fell_silent_s(**c).is_some())?;
     Some(format!(
         "{} fell silent while hot and stayed so",
-        name_of(lost)
+        name_of(*lost)
     ))
 }
 
@@ -154,7 +179,7 @@ fn hold_time(checker: &Checker, limit: &Limit, asked: Hours, clocks: &Clocks) ->
     };
     let mut finding = open(limit, definitions::HOLD_TIME, "");
     finding.beside = hold_time_beside(checker, clocks);
-    if !(0..checker.channels.len()).any(|c| checker.channels[c].judges_hold()) {
+    if checker.soak.is_empty() {
         finding.reason = "no control or monitor thermocouple sits in the soak band".into();
         return finding;
     }

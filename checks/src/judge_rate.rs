@@ -3,7 +3,8 @@
 use quantity::{Hours, KelvinsPerHour};
 use rules::requirement::Limit;
 
-use crate::checker::{Checker, rate_key};
+use crate::assembly::rate_key;
+use crate::checker::Checker;
 use crate::definition_words as definitions;
 use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::judge::{name, open, rate_of};
@@ -99,9 +100,7 @@ fn unknown(
     allowed: KelvinsPerHour,
 ) -> Option<String> {
     let name_of = |c: usize| checker.channels[c].name.clone();
-    let soak = folds
-        .iter()
-        .filter(|(c, _)| checker.channels[*c].judges_hold());
+    let soak = folds.iter().filter(|(c, _)| checker.soak.contains(c));
     if let Some((dead, _)) = soak.clone().find(|(c, _)| checker.never_spoke(*c)) {
         return Some(format!("{} gave no reading", name_of(*dead)));
     }

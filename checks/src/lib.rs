@@ -7,6 +7,7 @@
 //! No standard that we know defines how to read a chart. The definitions used are ours, stated in [`Definitions`],
 //! numbered in `docs/reading-a-log.md`, and printed beside every finding.
 
+mod assembly;
 mod attempt;
 mod attempt_run;
 mod attempts;
@@ -14,8 +15,11 @@ mod channel;
 mod checker;
 mod definition_words;
 mod definitions;
+mod disposition;
 mod envelope;
 mod event;
+mod failing;
+mod failure;
 mod finding;
 mod heating_spread;
 mod hold_clock;
@@ -27,6 +31,9 @@ mod pace;
 mod peak;
 mod ramp;
 mod rate;
+mod removal;
+mod roster;
+mod signs;
 mod slope;
 mod trailing;
 mod words;
@@ -35,6 +42,9 @@ pub use attempt::{Attempt, Attempts, Ending, HoldCredit, ThermalCycles};
 pub use channel::ChannelUse;
 pub use checker::Checker;
 pub use definitions::{Definition, Definitions, HoldCount, Interruption};
+pub use disposition::{CheckError, Disposition, Removal, Removed};
 pub use event::{Event, Happening};
+pub use failure::{Failure, FailureKind};
 pub use finding::{Beside, Finding, Findings, Measured, Origin, Verdict};
+pub use signs::FailureSigns;
 pub use words::{clause_words, level_words, limit_words};

@@ -3,9 +3,13 @@
 //! The interval is local: one taken from the whole file turns every step of a slower stretch into a gap. So each
 //! interval is compared with its two neighbors, which means that a scan waits until the next one has come.
 
+use std::sync::Arc;
+
 use readings::Scan;
 
 use crate::definitions::Definitions;
+use crate::event::Event;
+use crate::roster::Judges;
 
 /// One scan with the step that led to it, in plain numbers.
 #[derive(Clone, Debug)]
@@ -16,6 +20,10 @@ pub(crate) struct Moment {
     pub readings_c: Vec<Option<f64>>,
     /// The step that led here; `None` at the first scan.
     pub step: Option<Step>,
+    /// Which channels judge.
+    pub judges: Arc<Judges>,
+    /// What happened since the scan before.
+    pub happened: Vec<Event>,
 }
 
 /// The time between two scans.
@@ -93,6 +101,8 @@ impl Pacer {
             time_s,
             readings_c,
             step,
+            judges: Arc::default(),
+            happened: Vec::new(),
         })
     }
 

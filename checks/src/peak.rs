@@ -39,6 +39,10 @@ impl PeakFold {
     /// `gaps` says for each channel whether a gap lies before its reading.
     pub fn push(&mut self, moment: &Moment, gaps: &[bool]) {
         for channel in self.fitted.clone() {
+            if !moment.judges.any[channel] {
+                self.last[channel] = None;
+                continue;
+            }
             let Some(value_c) = moment.readings_c[channel] else {
                 continue;
             };

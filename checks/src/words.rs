@@ -72,8 +72,10 @@ impl Findings {
     pub fn names_for(&self, kind: &LimitKind) -> Vec<&str> {
         let judges = |t: &&ChannelUse| match kind {
             LimitKind::HoldMax(_) => true,
-            LimitKind::HeatingRate { .. } | LimitKind::CoolingRate { .. } => t.judges_rate(),
-            _ => t.judges_hold(),
+            LimitKind::HeatingRate { .. } | LimitKind::CoolingRate { .. } => {
+                t.judges_rate() || (t.rates_place() && self.steps_in(t))
+            }
+            _ => t.judges_hold() || (t.holds_place() && self.steps_in(t)),
         };
         self.thermocouples
             .iter()
@@ -82,11 +84,17 @@ impl Findings {
             .collect()
     }
 
+    fn steps_in(&self, spare: &ChannelUse) -> bool {
+        self.removed
+            .iter()
+            .any(|r| r.replaced_by.as_ref() == Some(&spare.name))
+    }
+
     /// Names of the thermocouples by which the hold was judged.
     pub fn soak_band_names(&self) -> Vec<&str> {
         self.thermocouples
             .iter()
-            .filter(|t| t.judges_hold())
+            .filter(|t| t.judges_hold() || (t.holds_place() && self.steps_in(t)))
             .map(|t| t.name.as_str())
             .collect()
     }

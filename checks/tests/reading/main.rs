@@ -2,6 +2,7 @@
 
 mod attempts;
 mod cycles;
+mod failing;
 mod known_answers;
 mod laws;
 mod page;
