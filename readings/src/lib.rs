@@ -2,7 +2,41 @@
 //!
 //! A plan, a logger file and a live wire all end as the same thing, a run of [`Scan`]s. Nothing here knows what is
 //! good or bad.
+//!
+//! [`read`] takes the bytes of a logger's file and returns a [`Log`] with complaints, or the [`Question`]s that only a
+//! person can answer; [`join`] makes one log of several. The dialects are listed in `docs/log-dialects.md`.
 
+mod cell;
+mod clock;
+mod column;
+mod complaint;
+mod decimal;
+mod delimiter;
+mod head;
+pub mod its90;
+mod join;
+mod log;
+mod long;
+mod mapping;
+mod moment;
+mod question;
+mod read;
+mod reading_cell;
 mod scan;
+mod table;
+mod tally;
+mod text;
+mod timer;
+mod understood;
+mod wide;
+mod words;
 
+pub use column::Role;
+pub use complaint::{Complaint, ComplaintKind};
+pub use join::{JoinError, join};
+pub use log::{Log, LogEvent, LogFile, Series, SeriesKind, Start};
+pub use mapping::{KEYS, Mapping, MappingError};
+pub use question::Question;
+pub use read::{Reading, read};
 pub use scan::{Channel, Scan};
+pub use understood::{PreviewRow, Understood, UnderstoodColumn};

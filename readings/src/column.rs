@@ -1,0 +1,346 @@
+//! What each column is.
+
+use crate::cell::{Cell, Decimal, cell};
+use crate::mapping::Mapping;
+use crate::moment::stamp;
+use crate::table::Table;
+use crate::words::{Unit, words};
+
+/// What a column holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// Date, or date and time.
+    Date,
+    /// Time of day, or of day and date.
+    Time,
+    /// Time since the start as a number or as hours and minutes.
+    Elapsed,
+    /// Seconds or milliseconds since 1970.
+    Epoch,
+    /// Days as a spreadsheet counts them.
+    Serial,
+    /// A count of rows.
+    Counter,
+    /// A thermocouple.
+    Temperature,
+    /// Whether the reading of the column before is good.
+    Status,
+    /// The temperature asked for.
+    SetPoint,
+    /// Power of the source.
+    Power,
+    /// Output of a controller.
+    Output,
+    /// Whether a zone is on.
+    ZoneState,
+    /// Temperature of the air or the logger.
+    Ambient,
+    /// Words of an event.
+    Event,
+    /// Name of the channel, where every row holds one reading.
+    Channel,
+    /// The reading, where every row holds one.
+    Value,
+    /// Its unit.
+    Unit,
+    /// Nothing that is read.
+    Ignored,
+}
+
+impl Role {
+    /// The word for it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Role::Date => "date",
+            Role::Time => "time",
+            Role::Elapsed => "time since the start",
+            Role::Epoch => "seconds since 1970",
+            Role::Serial => "days of a spreadsheet",
+            Role::Counter => "counter",
+            Role::Temperature => "temperature",
+            Role::Status => "status",
+            Role::SetPoint => "set point",
+            Role::Power => "power",
+            Role::Output => "output",
+            Role::ZoneState => "zone state",
+            Role::Ambient => "ambient",
+            Role::Event => "event",
+            Role::Channel => "channel",
+            Role::Value => "reading",
+            Role::Unit => "unit",
+            Role::Ignored => "not read",
+        }
+    }
+
+    fn of_word(word: &str) -> Option<Role> {
+        Some(match word {
+            "temperature" => Role::Temperature,
+            "set_point" => Role::SetPoint,
+            "power" => Role::Power,
+            "output" => Role::Output,
+            "zone_state" => Role::ZoneState,
+            "ambient" => Role::Ambient,
+            "event" => Role::Event,
+            "time" => Role::Time,
+            "date" => Role::Date,
+            "elapsed" => Role::Elapsed,
+            "counter" | "interval" | "ignore" => Role::Ignored,
+            "status" => Role::Status,
+            _ => return None,
+        })
+    }
+}
+
+/// A column as it was understood.
+#[derive(Clone, Debug)]
+pub(crate) struct Column {
+    pub name: String,
+    pub role: Role,
+    pub unit: Option<Unit>,
+    pub unit_words: String,
+    /// What its cells look like.
+    pub looks: Looks,
+}
+
+/// How many of the first rows look like what.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Looks {
+    pub rows: usize,
+    pub numbers: usize,
+    pub whole: usize,
+    pub silent: usize,
+    pub dates: usize,
+    pub times: usize,
+    pub both: usize,
+    pub lowest: f64,
+    pub highest: f64,
+    pub rising: bool,
+    pub unit: Option<Unit>,
+    last: Option<f64>,
+    /// Different words, the first few.
+    pub words: Vec<String>,
+}
+
+/// Rows looked at.
+const LOOKED_AT: usize = 300;
+/// Different words kept of a column.
+const WORDS_KEPT: usize = 64;
+/// Seconds since 1970 of the year 2001, and days of a spreadsheet of 1982 and 2119: numbers of a time column lie there.
+const EPOCH_FROM: f64 = 1e9;
+const EPOCH_MS_FROM: f64 = 1e12;
+const SERIAL: std::ops::Range<f64> = 30_000.0..80_000.0;
+
+impl Looks {
+    fn take(&mut self, text: &str, decimal: Decimal) {
+        self.rows += 1;
+        match cell(text, decimal) {
+            Cell::Number(number, unit) => self.take_number(number, unit),
+            Cell::Silent => self.silent += 1,
+            Cell::Words => self.take_words(text),
+        }
+    }
+
+    fn take_number(&mut self, number: f64, unit: Option<Unit>) {
+        self.numbers += 1;
+        self.whole += usize::from(number.fract() == 0.0);
+        self.lowest = if self.numbers == 1 {
+            number
+        } else {
+            self.lowest.min(number)
+        };
+        self.highest = if self.numbers == 1 {
+            number
+        } else {
+            self.highest.max(number)
+        };
+        self.rising &= self.last.is_none_or(|last| number > last);
+        self.last = Some(number);
+        self.unit = self.unit.or(unit);
+    }
+
+    fn take_words(&mut self, text: &str) {
+        if let Some(stamp) = stamp(text) {
+            self.both += usize::from(stamp.date.is_some() && stamp.time.is_some());
+            self.dates += usize::from(stamp.date.is_some() && stamp.time.is_none());
+            self.times += usize::from(stamp.date.is_none());
+        } else if self.words.len() < WORDS_KEPT && !self.words.iter().any(|w| w == text) {
+            self.words.push(text.to_string());
+        }
+    }
+
+    fn mostly(&self, count: usize) -> bool {
+        count * 2 > self.rows
+    }
+
+    fn is_serial(&self) -> bool {
+        self.whole < self.numbers && SERIAL.contains(&self.lowest) && SERIAL.contains(&self.highest)
+    }
+}
+
+/// The columns of a table.
+pub(crate) fn columns(
+    table: &Table,
+    lines: &[&str],
+    decimal: Decimal,
+    mapping: &Mapping,
+) -> Vec<Column> {
+    let mut looks = vec![
+        Looks {
+            rising: true,
+            ..Looks::default()
+        };
+        table.width
+    ];
+    let mut cells = Vec::new();
+    let rows = lines[table.first_row..]
+        .iter()
+        .filter(|line| !line.trim().is_empty());
+    for line in rows.take(LOOKED_AT) {
+        table.delimiter.split(line, &mut cells);
+        if crate::table::is_row(&cells) {
+            cells
+                .iter()
+                .zip(&mut looks)
+                .for_each(|(text, looks)| looks.take(text, decimal));
+        }
+    }
+    let mut columns: Vec<Column> = Vec::new();
+    for (index, looks) in looks.into_iter().enumerate() {
+        let name = table.names[index].clone();
+        let before = columns.last().map(|c| c.role);
+        let timed = columns.iter().any(|c| is_time(c.role));
+        let role = mapping
+            .column
+            .get(&name)
+            .and_then(|word| Role::of_word(word))
+            .unwrap_or_else(|| role(&name, table.units[index], &looks, before, timed));
+        columns.push(Column {
+            name,
+            role,
+            unit: table.units[index].or(looks.unit),
+            unit_words: table.unit_words[index].clone(),
+            looks,
+        });
+    }
+    long_format(&mut columns);
+    columns
+}
+
+/// Whether a column tells the time.
+pub(crate) fn is_time(role: Role) -> bool {
+    matches!(
+        role,
+        Role::Date | Role::Time | Role::Elapsed | Role::Epoch | Role::Serial
+    )
+}
+
+fn role(name: &str, unit: Option<Unit>, looks: &Looks, before: Option<Role>, timed: bool) -> Role {
+    let word = words().role_of(name);
+    if looks.mostly(looks.both) || looks.mostly(looks.times) {
+        return match word {
+            Some("elapsed") => Role::Elapsed,
+            _ => Role::Time,
+        };
+    }
+    if looks.mostly(looks.dates) {
+        return Role::Date;
+    }
+    if looks.mostly(looks.numbers) {
+        return of_numbers(word, unit, looks, before, timed);
+    }
+    let statuses = !looks.words.is_empty() && looks.words.iter().all(|w| w.len() <= 5);
+    match word {
+        Some("channel") => Role::Channel,
+        Some("unit") => Role::Unit,
+        Some("zone_state") => Role::ZoneState,
+        Some("event") => Role::Event,
+        Some("status") => Role::Status,
+        _ if looks.silent == looks.rows && name.starts_with("column ") => Role::Ignored,
+        _ if looks.numbers > 0 => Role::Temperature,
+        _ if before == Some(Role::Temperature) && statuses => Role::Status,
+        _ if looks.mostly(looks.silent) && looks.words.is_empty() => Role::Temperature,
+        _ if looks.words.iter().all(|w| words().unit_of(w).is_some()) => Role::Unit,
+        _ => Role::Event,
+    }
+}
+
+fn of_numbers(
+    word: Option<&str>,
+    unit: Option<Unit>,
+    looks: &Looks,
+    before: Option<Role>,
+    timed: bool,
+) -> Role {
+    let of_heat = matches!(
+        unit,
+        Some(Unit::Celsius | Unit::Fahrenheit | Unit::Millivolt)
+    );
+    match word {
+        Some("set_point") => Role::SetPoint,
+        Some("ambient") => Role::Ambient,
+        Some("power") => Role::Power,
+        Some("output") => Role::Output,
+        Some("zone_state") => Role::ZoneState,
+        Some("status") if before == Some(Role::Temperature) && !of_heat => Role::Status,
+        Some("value") => Role::Temperature,
+        Some("epoch" | "clock" | "elapsed") if !timed && !of_heat && looks.lowest >= EPOCH_FROM => {
+            Role::Epoch
+        }
+        Some("epoch" | "clock" | "elapsed") if !timed && !of_heat && looks.is_serial() => {
+            Role::Serial
+        }
+        Some("elapsed" | "clock" | "epoch") if !timed && !of_heat && looks.rising => Role::Elapsed,
+        Some("elapsed") if !of_heat => Role::Ignored,
+        Some("counter" | "interval") if !of_heat => Role::Counter,
+        _ if !timed && !of_heat && before != Some(Role::Temperature) && looks.rising => {
+            unnamed_time(looks)
+        }
+        _ if unit == Some(Unit::Other) => Role::Output,
+        _ => Role::Temperature,
+    }
+}
+
+/// A first column of rising numbers: a time, or a count of rows.
+fn unnamed_time(looks: &Looks) -> Role {
+    if looks.lowest >= EPOCH_FROM {
+        Role::Epoch
+    } else if looks.is_serial() {
+        Role::Serial
+    } else {
+        Role::Elapsed
+    }
+}
+
+/// One reading a row: a column of names, one of readings.
+fn long_format(columns: &mut [Column]) {
+    let temperatures: Vec<usize> = of_role(columns, Role::Temperature);
+    let channel = of_role(columns, Role::Channel)
+        .first()
+        .copied()
+        .or_else(|| {
+            let events = of_role(columns, Role::Event);
+            let named = |c: &&usize| (2..WORDS_KEPT).contains(&columns[**c].looks.words.len());
+            events
+                .iter()
+                .find(named)
+                .copied()
+                .filter(|_| temperatures.len() == 1)
+        });
+    let (Some(channel), [value]) = (channel, temperatures.as_slice()) else {
+        return;
+    };
+    columns[channel].role = Role::Channel;
+    columns[*value].role = Role::Value;
+}
+
+/// The places of columns with a role.
+pub(crate) fn of_role(columns: &[Column], role: Role) -> Vec<usize> {
+    (0..columns.len())
+        .filter(|c| columns[*c].role == role)
+        .collect()
+}
+
+/// Whether numbers since 1970 are milliseconds.
+pub(crate) fn is_milliseconds(looks: &Looks) -> bool {
+    looks.lowest >= EPOCH_MS_FROM
+}

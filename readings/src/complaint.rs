@@ -1,0 +1,163 @@
+//! What was not as it should be in a file. Nothing is repaired in silence.
+
+use std::fmt;
+
+/// One thing that was not as it should be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Complaint {
+    /// The file.
+    pub file: String,
+    /// The first line that it is about; `None` for the whole file.
+    pub line: Option<usize>,
+    /// What it is.
+    pub kind: ComplaintKind,
+}
+
+/// What was not as it should be, and what was done about it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum ComplaintKind {
+    /// Bytes that are no text in the encoding; each stands as a replacement character.
+    BadBytes,
+    /// A row that could not be read at all; it was left out.
+    RowNotUnderstood(String),
+    /// A row with another number of cells; what it has was kept.
+    OddRow {
+        /// Cells found.
+        found: usize,
+        /// Cells of the other rows.
+        expected: usize,
+    },
+    /// The last line ends in the middle; its last cell was left out.
+    LastLineCut,
+    /// The header again, for example after a restart of the logger.
+    HeaderAgain,
+    /// A channel's cells that hold no number: no reading was made of them.
+    NoNumber {
+        /// The channel.
+        channel: String,
+        /// What stands there.
+        found: String,
+        /// How many such cells.
+        count: usize,
+    },
+    /// A channel's readings that its own status declares bad: no reading was made of them.
+    BadStatus {
+        /// The channel.
+        channel: String,
+        /// The status.
+        status: String,
+        /// How many such cells.
+        count: usize,
+    },
+    /// Readings outside what the channel can read.
+    OutOfReach {
+        /// The channel.
+        channel: String,
+        /// What stands there.
+        found: String,
+        /// How many such cells.
+        count: usize,
+    },
+    /// A row whose time stands in a row before it; the first was kept.
+    SameTimeAgain {
+        /// How many such rows.
+        count: usize,
+    },
+    /// The clock was set back and nothing says why; the rows up to the time already reached were left out.
+    ClockSetBack {
+        /// By how many seconds.
+        by_s: i64,
+        /// How many rows were left out.
+        left_out: usize,
+    },
+    /// Clocks went back at the end of summer time; the hour was counted twice, as it was lived.
+    SummerTimeEnds,
+    /// An hour is missing where clocks may have gone forward; without a time zone it stands as a gap.
+    PerhapsSummerTimeBegins,
+    /// Rows were not in order of time and were sorted.
+    Sorted {
+        /// How many rows stood before their time.
+        count: usize,
+    },
+    /// Degrees Celsius are stated, but the plateau lies where a hold in °F would.
+    LooksLikeFahrenheit {
+        /// The plateau in the stated unit.
+        plateau: i64,
+    },
+    /// Channels in different units; each was read in its own.
+    MixedUnits(String),
+    /// A row of one block of a print-out disagrees in time with its neighbor block.
+    BlocksDisagree,
+    /// Two files overlap with different readings; those of the first file were kept.
+    OverlapDiffers {
+        /// How many scans.
+        count: usize,
+    },
+    /// Two files do not follow each other closely; what lies between is a gap.
+    FilesApart {
+        /// Seconds between them.
+        by_s: i64,
+    },
+}
+
+impl fmt::Display for Complaint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.line {
+            Some(line) => write!(f, "{}, line {line}: {}", self.file, self.kind),
+            None => write!(f, "{}: {}", self.file, self.kind),
+        }
+    }
+}
+
+impl fmt::Display for ComplaintKind {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        use ComplaintKind as K;
+        match self {
+            K::BadBytes => f.write_str("bytes that are no text in this encoding; say encoding = \"...\""),
+            K::RowNotUnderstood(row) => write!(f, "\"{row}\" could not be read and was left out"),
+            K::OddRow { found, expected } => {
+                write!(f, "{found} cells where other rows have {expected}; what is there was kept")
+            }
+            K::LastLineCut => f.write_str("the last line ends in the middle; its last cell was left out"),
+            K::HeaderAgain => f.write_str("the header stands here again"),
+            K::NoNumber { channel, found, count } => {
+                write!(f, "{channel} holds \"{found}\", no number ({count} times from here); no reading was made of it")
+            }
+            K::BadStatus { channel, status, count } => write!(
+                f,
+                "{channel} is marked \"{status}\" ({count} times from here); no reading was made of it"
+            ),
+            K::OutOfReach { channel, found, count } => write!(
+                f,
+                "{channel} holds {found}, outside what it can read ({count} times from here); no reading was made of it"
+            ),
+            K::SameTimeAgain { count } => {
+                write!(f, "the time of the row before again ({count} times from here); the first was kept")
+            }
+            K::ClockSetBack { by_s, left_out } => write!(
+                f,
+                "the clock goes back by {by_s} s and nothing says why; {left_out} rows up to the time already reached were \
+                 left out"
+            ),
+            K::SummerTimeEnds => {
+                f.write_str("clocks go back at the end of summer time; the hour was counted twice, as it was lived")
+            }
+            K::PerhapsSummerTimeBegins => f.write_str(
+                "an hour is missing, as where clocks go forward; it stands as a gap unless time_zone = \"...\" is said",
+            ),
+            K::Sorted { count } => write!(f, "{count} rows stood before their time; rows were sorted by time"),
+            K::LooksLikeFahrenheit { plateau } => write!(
+                f,
+                "the file says °C, but a hold near {plateau} would be one in °F; say unit = \"F\" or unit = \"C\""
+            ),
+            K::MixedUnits(units) => write!(f, "channels in different units ({units}); each was read in its own"),
+            K::BlocksDisagree => f.write_str("the two blocks of this row differ in time; the first was taken"),
+            K::OverlapDiffers { count } => write!(
+                f,
+                "{count} scans stand in two files with different readings; those of the first file were kept"
+            ),
+            K::FilesApart { by_s } => write!(f, "begins {by_s} s after the file before ends; what lies between is a gap"),
+        }
+    }
+}

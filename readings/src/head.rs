@@ -1,0 +1,127 @@
+//! What the lines above the rows say: unit, start, scale.
+
+use jiff::civil::{Date, Time};
+
+use crate::moment::{DateParts, Stamp, stamp};
+use crate::table::Table;
+use crate::words::{Unit, words};
+
+/// What the lines above the rows say.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Head {
+    pub unit: Option<Unit>,
+    pub date: Option<DateParts>,
+    pub time: Option<Time>,
+    /// The line with the date.
+    pub date_line: Option<usize>,
+    /// What whole numbers are to be multiplied with.
+    pub scale: Option<f64>,
+    /// The day from which a spreadsheet counts.
+    pub date_base: Option<&'static str>,
+}
+
+/// Reads the lines above the rows.
+pub(crate) fn head(table: &Table, lines: &[&str]) -> Head {
+    let mut head = Head::default();
+    let above = &lines[..table.first_row];
+    // A line that speaks of the start counts more than one that speaks of any date.
+    let about_start = |line: &&(usize, &&str)| line.1.to_lowercase().contains("start");
+    let numbered: Vec<(usize, &&str)> = above.iter().enumerate().collect();
+    for (index, line) in numbered.iter().filter(about_start).chain(numbered.iter()) {
+        head.take(index + 1, line);
+    }
+    head
+}
+
+impl Head {
+    fn take(&mut self, line: usize, text: &str) {
+        let parts: Vec<&str> = text
+            .split([';', '\t', '=', '|'])
+            .flat_map(|part| part.split(": "))
+            .map(|part| part.trim().trim_matches('"').trim_end_matches(':').trim())
+            .filter(|part| !part.is_empty())
+            .collect();
+        let lower = text.to_lowercase();
+        let speaks_of_unit =
+            lower.contains("unit") || lower.contains("einheit") || lower.contains("temp");
+        if speaks_of_unit && self.unit.is_none() {
+            let tokens = parts.iter().flat_map(|p| p.split([',', ' ']).chain([*p]));
+            self.unit = tokens
+                .filter_map(|t| words().unit_of(t))
+                .find(|u| *u != Unit::Other);
+        }
+        if lower.contains("1904") {
+            self.date_base = Some("1904");
+        }
+        if self.scale.is_none()
+            && (lower.contains("scal") || lower.contains("factor") || lower.contains("faktor"))
+        {
+            self.scale = parts.iter().find_map(|part| scale(part));
+        }
+        for read in stamps(&parts) {
+            self.take_stamp(line, read);
+        }
+    }
+
+    fn take_stamp(&mut self, line: usize, read: Stamp) {
+        if self.date.is_none() && read.date.is_some() {
+            (self.date, self.date_line) = (read.date, Some(line));
+            self.time = read.time.or(self.time);
+        } else if self.time.is_none() {
+            self.time = read.time;
+        }
+    }
+
+    /// The date, where its order is known or given.
+    pub fn date_in(&self, order: Option<crate::moment::DateOrder>) -> Option<Date> {
+        match (self.date?, order) {
+            (DateParts::Sure(date), _) => Some(date),
+            (open, Some(order)) => open.in_order(order),
+            (_, None) => None,
+        }
+    }
+}
+
+/// Dates and times in the parts of a line, alone or with the part behind.
+fn stamps(parts: &[&str]) -> Vec<Stamp> {
+    let mut found = Vec::new();
+    for (index, part) in parts.iter().enumerate() {
+        let words_before = part.find(|c: char| c.is_ascii_digit()).unwrap_or(0);
+        let read = stamp(part)
+            .or_else(|| stamp(&part[words_before..]))
+            .or_else(|| {
+                parts
+                    .get(index + 1)
+                    .and_then(|next| stamp(&format!("{part} {next}")))
+            });
+        found.extend(read);
+    }
+    found
+}
+
+/// `x10`, `×10`, `*10`, `1/10`, `0.1`, `0,1`: what the written numbers are to be multiplied with.
+pub(crate) fn scale(text: &str) -> Option<f64> {
+    let text = text
+        .trim()
+        .trim_start_matches(['(', '['])
+        .trim_end_matches([')', ']'])
+        .to_lowercase();
+    let parted = |sign: &str| {
+        text.strip_prefix(sign)
+            .and_then(|n| n.trim().parse::<f64>().ok())
+    };
+    let times = parted("x")
+        .or_else(|| parted("×"))
+        .or_else(|| parted("*"))
+        .map(|n| 1.0 / n);
+    let over = parted("1/").or_else(|| parted("/")).map(|n| 1.0 / n);
+    let plain = text
+        .replace(',', ".")
+        .parse::<f64>()
+        .ok()
+        .filter(|n| *n < 1.0);
+    times
+        .or(over)
+        .or(plain)
+        .filter(|n| n.is_finite() && *n > 0.0 && *n < 1.0)
+}

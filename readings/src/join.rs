@@ -1,0 +1,171 @@
+//! Several files of one heat as one log.
+
+use std::time::Duration;
+
+use crate::complaint::{Complaint, ComplaintKind};
+use crate::log::{Log, Start};
+use crate::scan::{Channel, Scan};
+use crate::timer::clock_ns;
+
+/// Why logs are not one.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum JoinError {
+    /// No log at all.
+    #[error("no log to join")]
+    Nothing,
+    /// One file knows its zone and another does not.
+    #[error(
+        "{one} tells moments of UTC and {other} only what a clock showed; say time_zone for both"
+    )]
+    Clocks {
+        /// A file with a zone.
+        one: String,
+        /// A file without.
+        other: String,
+    },
+}
+
+/// Silence between files that is no more than this many times the usual step is none.
+const CLOSE: u32 = 3;
+
+/// Joins logs by time. Channels of one name are one channel; where files overlap, the readings of the earlier file are
+/// kept, and differing ones are complained of.
+///
+/// # Errors
+/// [`JoinError`] where there is nothing to join, or clocks cannot be compared.
+pub fn join(mut logs: Vec<Log>) -> Result<Log, JoinError> {
+    let begin = |log: &Log| match &log.start {
+        Start::Moment { at, .. } => i64::try_from(at.as_nanosecond()).unwrap_or(0),
+        Start::Local(local) => clock_ns(*local).unwrap_or(0),
+    };
+    comparable(&logs)?;
+    logs.sort_by_key(begin);
+    let mut rest = logs.into_iter();
+    let mut joined = rest.next().ok_or(JoinError::Nothing)?;
+    let joined_from = begin(&joined);
+    for log in rest {
+        let shift = Duration::from_nanos(u64::try_from(begin(&log) - joined_from).unwrap_or(0));
+        append(&mut joined, log, shift);
+    }
+    Ok(joined)
+}
+
+fn comparable(logs: &[Log]) -> Result<(), JoinError> {
+    let name = |log: &Log| log.files.first().map_or(String::new(), |f| f.name.clone());
+    let of_kind = |moment: bool| {
+        logs.iter()
+            .find(|log| log.start.moment().is_some() == moment)
+    };
+    match (of_kind(true), of_kind(false)) {
+        (Some(one), Some(other)) => Err(JoinError::Clocks {
+            one: name(one),
+            other: name(other),
+        }),
+        _ => Ok(()),
+    }
+}
+
+fn append(joined: &mut Log, log: Log, shift: Duration) {
+    let file = log.files.first().map_or(String::new(), |f| f.name.clone());
+    let place: Vec<usize> = log.channels.iter().map(|c| place_of(joined, c)).collect();
+    let width = joined.channels.len();
+    for scan in &mut joined.scans {
+        scan.readings.resize(width, None);
+    }
+    let end = joined.scans.last().map_or(Duration::ZERO, |s| s.elapsed);
+    note_distance(joined, &file, end, shift);
+    let (mut differ, mut first_differs) = (0, None);
+    let mut later: Vec<Scan> = Vec::new();
+    for scan in log.scans {
+        let elapsed = scan.elapsed + shift;
+        let mut readings = vec![None; width];
+        for (reading, place) in scan.readings.iter().zip(&place) {
+            readings[*place] = *reading;
+        }
+        match joined.scans.binary_search_by_key(&elapsed, |s| s.elapsed) {
+            Ok(at) => {
+                if merge(&mut joined.scans[at], &readings) {
+                    differ += 1;
+                    first_differs = first_differs.or(Some(elapsed));
+                }
+            }
+            Err(_) => later.push(Scan { elapsed, readings }),
+        }
+    }
+    joined.scans.extend(later);
+    joined.scans.sort_by_key(|s| s.elapsed);
+    if differ > 0 {
+        joined.complaints.push(Complaint {
+            file: file.clone(),
+            line: None,
+            kind: ComplaintKind::OverlapDiffers { count: differ },
+        });
+    }
+    joined
+        .events
+        .extend(log.events.into_iter().map(|mut event| {
+            event.elapsed += shift;
+            event
+        }));
+    joined.events.sort_by_key(|event| event.elapsed);
+    for mut series in log.others {
+        series.points.iter_mut().for_each(|(at, _)| *at += shift);
+        match joined
+            .others
+            .iter_mut()
+            .find(|s| s.name == series.name && s.kind == series.kind)
+        {
+            Some(known) => {
+                let end = known.points.last().map_or(Duration::ZERO, |p| p.0);
+                known
+                    .points
+                    .extend(series.points.into_iter().filter(|p| p.0 > end));
+            }
+            None => joined.others.push(series),
+        }
+    }
+    joined.files.extend(log.files);
+    joined.complaints.extend(log.complaints);
+}
+
+fn place_of(joined: &mut Log, channel: &Channel) -> usize {
+    let known = joined.channels.iter().position(|c| c == channel);
+    known.unwrap_or_else(|| {
+        joined.channels.push(channel.clone());
+        joined.channels.len() - 1
+    })
+}
+
+/// Fills what is silent; whether anything that speaks differs.
+fn merge(scan: &mut Scan, readings: &[Option<quantity::Celsius>]) -> bool {
+    let mut differs = false;
+    for (known, new) in scan.readings.iter_mut().zip(readings) {
+        match (&known, new) {
+            (None, Some(_)) => *known = *new,
+            (Some(old), Some(new)) if old.c() != new.c() => differs = true,
+            _ => {}
+        }
+    }
+    differs
+}
+
+fn note_distance(joined: &mut Log, file: &str, end: Duration, shift: Duration) {
+    let steps: Vec<Duration> = joined
+        .scans
+        .windows(2)
+        .map(|p| p[1].elapsed - p[0].elapsed)
+        .collect();
+    let usual = steps
+        .get(steps.len().saturating_sub(1))
+        .copied()
+        .unwrap_or(Duration::from_secs(60));
+    if shift > end + usual * CLOSE {
+        joined.complaints.push(Complaint {
+            file: file.to_string(),
+            line: Some(1),
+            kind: ComplaintKind::FilesApart {
+                by_s: i64::try_from((shift - end).as_secs()).unwrap_or(i64::MAX),
+            },
+        });
+    }
+}

@@ -1,0 +1,215 @@
+//! What a person says of a logger's files; it can be kept and used again.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+/// What a person says of a logger's files. All of it may be absent: then the file itself must say it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Mapping {
+    /// Encoding of the text, by its label in the Encoding Standard, for example `windows-1252`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub encoding: Option<String>,
+    /// `comma`, `semicolon`, `tab`, `bar` or `spaces`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub delimiter: Option<String>,
+    /// `point` or `comma`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub decimal: Option<String>,
+    /// `day_first`, `month_first` or `year_first`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date_order: Option<String>,
+    /// `1900` or `1904`: the day from which a spreadsheet counts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date_base: Option<String>,
+    /// The date of the first row, where the file gives none: `2026-03-28`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<String>,
+    /// The start, where the file counts from it and does not say when it was: `2026-03-28 21:15`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub start: Option<String>,
+    /// Unit of a time that is a plain number: `s`, `min`, `h`, `epoch_s` or `epoch_ms`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time_unit: Option<String>,
+    /// Name of the time zone, for example `Europe/Lisbon`, or an offset such as `+01:00`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time_zone: Option<String>,
+    /// What a clock that goes back means: `summer_time_ends` or `leave_out`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clock_back: Option<String>,
+    /// `C`, `F` or `mV`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<String>,
+    /// What whole numbers are multiplied with, for example `0.1`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub scale: Option<String>,
+    /// Type of the thermocouples where voltages were logged: one of B, E, J, K, N, R, S, T.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thermocouple_type: Option<String>,
+    /// Temperature of the cold junction in °C where voltages were logged.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cold_junction: Option<String>,
+    /// What a column is, by its name in the file: `temperature`, `set_point`, `power`, `output`, `zone_state`, `ambient`,
+    /// `event`, `time`, `date` or `ignore`.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub column: BTreeMap<String, String>,
+    /// The name that a channel is to have, by its name in the file.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub name: BTreeMap<String, String>,
+}
+
+/// A mapping that cannot be one.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum MappingError {
+    /// Not of the form `KEY=VALUE`.
+    #[error("\"{found}\" is not of the form KEY=VALUE, for example unit=F")]
+    NotAPair {
+        /// What was given.
+        found: String,
+    },
+    /// A key that does not exist.
+    #[error("no key {key} in a mapping; there are {known}")]
+    UnknownKey {
+        /// The key.
+        key: String,
+        /// The keys that exist.
+        known: String,
+    },
+    /// A value that the key does not take.
+    #[error("{key} = \"{found}\" is not one of {allowed}")]
+    BadValue {
+        /// The key.
+        key: &'static str,
+        /// What was given.
+        found: String,
+        /// What it takes.
+        allowed: &'static str,
+    },
+    /// Not TOML.
+    #[error("{problem}")]
+    NotToml {
+        /// What the parser says.
+        problem: String,
+    },
+}
+
+/// Keys with the words that they take; an empty list takes any text.
+pub const KEYS: [(&str, &str); 14] = [
+    ("encoding", ""),
+    ("delimiter", "comma, semicolon, tab, bar, spaces"),
+    ("decimal", "point, comma"),
+    ("date_order", "day_first, month_first, year_first"),
+    ("date_base", "1900, 1904"),
+    ("date", ""),
+    ("start", ""),
+    ("time_unit", "s, min, h, epoch_s, epoch_ms"),
+    ("time_zone", ""),
+    ("clock_back", "summer_time_ends, leave_out"),
+    ("unit", "C, F, mV"),
+    ("scale", ""),
+    ("thermocouple_type", "B, E, J, K, N, R, S, T"),
+    ("cold_junction", ""),
+];
+
+impl Mapping {
+    /// Reads a mapping that was kept as TOML.
+    ///
+    /// # Errors
+    /// [`MappingError`] for what is no TOML, an unknown key, or a word that a key does not take.
+    pub fn from_toml(text: &str) -> Result<Mapping, MappingError> {
+        let mapping: Mapping = toml::from_str(text).map_err(|error| MappingError::NotToml {
+            problem: error.to_string(),
+        })?;
+        mapping.checked()
+    }
+
+    /// The mapping as TOML, to be kept.
+    pub fn to_toml(&self) -> String {
+        toml::to_string(self).unwrap_or_default()
+    }
+
+    /// Sets one key, given as `unit=F`, `column.CH 7=ambient` or `name.CH 1=TC1`.
+    ///
+    /// # Errors
+    /// [`MappingError`] for what is no pair, an unknown key, or a word that the key does not take.
+    pub fn choose(&mut self, pair: &str) -> Result<(), MappingError> {
+        let (key, value) = pair.split_once('=').ok_or_else(|| MappingError::NotAPair {
+            found: pair.to_string(),
+        })?;
+        let (key, value) = (key.trim(), value.trim().to_string());
+        if let Some(column) = key.strip_prefix("column.") {
+            self.column.insert(column.to_string(), value);
+        } else if let Some(name) = key.strip_prefix("name.") {
+            self.name.insert(name.to_string(), value);
+        } else {
+            *self.slot(key)? = Some(value);
+        }
+        *self = self.clone().checked()?;
+        Ok(())
+    }
+
+    fn slot(&mut self, key: &str) -> Result<&mut Option<String>, MappingError> {
+        Ok(match key {
+            "encoding" => &mut self.encoding,
+            "delimiter" => &mut self.delimiter,
+            "decimal" => &mut self.decimal,
+            "date_order" => &mut self.date_order,
+            "date_base" => &mut self.date_base,
+            "date" => &mut self.date,
+            "start" => &mut self.start,
+            "time_unit" => &mut self.time_unit,
+            "time_zone" => &mut self.time_zone,
+            "clock_back" => &mut self.clock_back,
+            "unit" => &mut self.unit,
+            "scale" => &mut self.scale,
+            "thermocouple_type" => &mut self.thermocouple_type,
+            "cold_junction" => &mut self.cold_junction,
+            _ => {
+                let known: Vec<&str> = KEYS.iter().map(|(key, _)| *key).collect();
+                return Err(MappingError::UnknownKey {
+                    key: key.to_string(),
+                    known: format!("{}, column.NAME, name.NAME", known.join(", ")),
+                });
+            }
+        })
+    }
+
+    fn checked(mut self) -> Result<Mapping, MappingError> {
+        for (key, allowed) in KEYS {
+            let Some(found) = self.slot(key)?.clone() else {
+                continue;
+            };
+            let fits = match key {
+                "encoding" => encoding_rs::Encoding::for_label(found.as_bytes()).is_some(),
+                "scale" | "cold_junction" => found.parse::<f64>().is_ok_and(f64::is_finite),
+                "date" => found.parse::<jiff::civil::Date>().is_ok(),
+                "start" => found
+                    .replacen(' ', "T", 1)
+                    .parse::<jiff::civil::DateTime>()
+                    .is_ok(),
+                "time_zone" => crate::moment::zone(&found).is_some(),
+                _ => allowed.split(", ").any(|word| word == found),
+            };
+            if !fits {
+                return Err(MappingError::BadValue {
+                    key,
+                    found,
+                    allowed: match key {
+                        "encoding" => {
+                            "the labels of the Encoding Standard, for example utf-16le or windows-1252"
+                        }
+                        "scale" | "cold_junction" => "the numbers",
+                        "date" => "the dates, written 2026-03-28",
+                        "start" => "the times, written 2026-03-28 21:15",
+                        "time_zone" => {
+                            "the names of time zones, for example Europe/Lisbon, or offsets such as +01:00"
+                        }
+                        _ => allowed,
+                    },
+                });
+            }
+        }
+        Ok(self)
+    }
+}

@@ -1,0 +1,191 @@
+//! Where the rows of a file begin, what stands above them, and what its columns are called.
+
+use crate::cell::{Cell, Decimal, cell};
+use crate::delimiter::{Delimiter, usual_count};
+use crate::moment::stamp;
+use crate::words::{Unit, words};
+
+/// The lines of a text, numbered from 1 at index 0, without their ends.
+pub(crate) fn lines(text: &str) -> Vec<&str> {
+    let mut lines: Vec<&str> = text
+        .split('\n')
+        .map(|line| line.trim_end_matches('\r'))
+        .collect();
+    if lines.last().is_some_and(|last| last.is_empty()) {
+        lines.pop();
+    }
+    lines
+}
+
+/// What stands above the rows.
+#[derive(Clone, Debug)]
+pub(crate) struct Table {
+    pub delimiter: Delimiter,
+    /// Cells of a row.
+    pub width: usize,
+    /// Index of the first line that is a row.
+    pub first_row: usize,
+    /// Index of the line with the names, if there is one.
+    pub header: Option<usize>,
+    /// One name a column.
+    pub names: Vec<String>,
+    /// The unit that header or units row give a column.
+    pub units: Vec<Option<Unit>>,
+    /// The words of that unit.
+    pub unit_words: Vec<String>,
+}
+
+/// Rows looked at for their usual number of cells.
+const LOOKED_AT: usize = 2000;
+
+/// Finds rows and names; `None` where no line is a row.
+pub(crate) fn table(lines: &[&str], delimiter: Delimiter) -> Option<Table> {
+    let mut cells = Vec::new();
+    let mut counts = Vec::new();
+    for line in lines
+        .iter()
+        .filter(|l| !l.trim().is_empty())
+        .take(LOOKED_AT)
+    {
+        delimiter.split(line, &mut cells);
+        if is_row(&cells) {
+            counts.push(cells.len());
+        }
+    }
+    let width = usual_count(counts.into_iter())?;
+    let is_first = |line: &str| {
+        let mut cells = Vec::new();
+        delimiter.split(line, &mut cells);
+        cells.len() == width && is_row(&cells)
+    };
+    let first_row = lines.iter().position(|line| is_first(line))?;
+    let mut found = Table {
+        delimiter,
+        width,
+        first_row,
+        header: None,
+        names: (1..=width).map(|n| format!("column {n}")).collect(),
+        units: vec![None; width],
+        unit_words: vec![String::new(); width],
+    };
+    found.read_head(lines);
+    Some(found)
+}
+
+/// A row has a time, a date or a plain number among its first cells, and a number or silence behind.
+pub(crate) fn is_row(cells: &[&str]) -> bool {
+    let number = |text: &&str| {
+        let read = |decimal| matches!(cell(text, decimal), Cell::Number(..));
+        read(Decimal::Point) || read(Decimal::Comma)
+    };
+    let leads = cells
+        .first()
+        .is_some_and(|c| stamp(c).is_some() || number(c))
+        || cells.get(1).is_some_and(|c| stamp(c).is_some());
+    leads && cells.iter().skip(1).any(number)
+}
+
+impl Table {
+    /// Names from the line above the rows, units from a line of units between, names above empty cells from one line up.
+    fn read_head(&mut self, lines: &[&str]) {
+        let mut head: Vec<(usize, Vec<&str>)> = Vec::new();
+        for index in (0..self.first_row).rev().take(4) {
+            let mut cells = Vec::new();
+            self.delimiter.split(lines[index], &mut cells);
+            let close = cells.len() + 1 >= self.width && cells.len() <= self.width + 1;
+            if lines[index].trim().is_empty() || !is_rule(lines[index]) && !close {
+                if head.is_empty() && lines[index].trim().is_empty() {
+                    continue;
+                }
+                break;
+            }
+            if !is_rule(lines[index]) {
+                head.push((index, cells));
+            }
+        }
+        for (index, cells) in head {
+            if self.header.is_none() && is_units_row(&cells) {
+                for (column, text) in cells.iter().enumerate().take(self.width) {
+                    self.units[column] = words().unit_of(text);
+                    self.unit_words[column] = (*text).to_string();
+                }
+            } else if self.header.is_none() {
+                self.header = Some(index);
+                self.name(&cells);
+            } else {
+                self.name_empty(&cells);
+                break;
+            }
+        }
+    }
+
+    fn name(&mut self, cells: &[&str]) {
+        for (column, text) in cells.iter().enumerate().take(self.width) {
+            let (name, unit, unit_words) = name_and_unit(text);
+            if !name.is_empty() {
+                self.names[column] = name;
+            }
+            if unit.is_some() {
+                self.units[column] = unit;
+                self.unit_words[column] = unit_words;
+            }
+        }
+    }
+
+    /// A merged header leaves cells empty: the cell over them names them.
+    fn name_empty(&mut self, cells: &[&str]) {
+        for (column, text) in cells.iter().enumerate().take(self.width) {
+            if !text.is_empty() && self.names[column].starts_with("column ") {
+                self.names[column] = (*text).to_string();
+            }
+        }
+    }
+
+    /// Whether a line says the names again.
+    pub fn is_header(&self, line: &str, lines: &[&str]) -> bool {
+        self.header
+            .is_some_and(|index| lines[index].trim() == line.trim())
+    }
+}
+
+/// A line of strokes that only separates.
+fn is_rule(line: &str) -> bool {
+    let line = line.trim();
+    !line.is_empty()
+        && line
+            .chars()
+            .all(|c| matches!(c, '-' | '=' | '_' | '+' | ' ' | '|'))
+}
+
+fn is_units_row(cells: &[&str]) -> bool {
+    let units = cells
+        .iter()
+        .filter(|c| words().unit_of(c).is_some())
+        .count();
+    let strange = cells
+        .iter()
+        .filter(|c| !c.is_empty() && words().unit_of(c).is_none() && words().role_of(c).is_none())
+        .count();
+    units > 0 && strange <= 1
+}
+
+/// `TC1 (°C)`, `TC1 [degF]`, `TC1_C`, `Power kW`: the name without its unit, and the unit.
+fn name_and_unit(text: &str) -> (String, Option<Unit>, String) {
+    let text = text.trim();
+    let at = text
+        .rfind(['(', '['])
+        .or_else(|| text.rfind([' ', '_', '/']));
+    let Some(at) = at.filter(|at| *at > 0) else {
+        return (text.to_string(), None, String::new());
+    };
+    let unit_text =
+        text[at..].trim_matches(|c: char| matches!(c, '(' | ')' | '[' | ']' | ' ' | '_' | '/'));
+    match words().unit_of(unit_text) {
+        Some(unit) => (
+            text[..at].trim().to_string(),
+            Some(unit),
+            unit_text.to_string(),
+        ),
+        None => (text.to_string(), None, String::new()),
+    }
+}

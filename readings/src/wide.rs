@@ -1,0 +1,279 @@
+//! Files with one row a time: all channels side by side.
+
+use quantity::Celsius;
+
+use crate::cell::{Cell, Decimal, cell};
+use crate::column::{Column, Role, of_role};
+use crate::complaint::ComplaintKind;
+use crate::delimiter::Delimiter;
+use crate::reading_cell::Reader;
+use crate::table::Table;
+use crate::tally::{Tally, Why};
+use crate::timer::Timer;
+use crate::words::words;
+
+/// Rows as they stand in the file.
+#[derive(Debug, Default)]
+pub(crate) struct Rows {
+    /// Line of each row.
+    pub lines: Vec<usize>,
+    /// Its time.
+    pub times_ns: Vec<i64>,
+    /// Its readings, one a temperature column.
+    pub readings: Vec<Vec<Option<Celsius>>>,
+    /// Other numbers: column, and for each row with one the row's index and the number.
+    pub others: Vec<(usize, Vec<(usize, f64)>)>,
+    /// Words: index of the row that they belong to or come before, line, words.
+    pub events: Vec<(usize, usize, String)>,
+    /// Complaints by line.
+    pub complaints: Vec<(usize, ComplaintKind)>,
+    pub tally: Tally,
+}
+
+/// What is needed to read rows.
+pub(crate) struct Plan<'a> {
+    pub table: &'a Table,
+    pub columns: &'a [Column],
+    /// Places of the temperature columns with how they are read.
+    pub temperatures: Vec<(usize, Reader)>,
+    pub decimal: Decimal,
+    /// Whether the last line has no end.
+    pub open_end: bool,
+}
+
+/// Reads every row.
+pub(crate) fn rows(lines: &[&str], plan: &Plan<'_>, timer: &mut Timer) -> Rows {
+    let mut rows = Rows::default();
+    let is_other = |role| {
+        matches!(
+            role,
+            Role::SetPoint | Role::Power | Role::Output | Role::ZoneState | Role::Ambient
+        )
+    };
+    for (index, column) in plan.columns.iter().enumerate() {
+        if is_other(column.role) {
+            rows.others.push((index, Vec::new()));
+        }
+    }
+    let mut cells: Vec<&str> = Vec::new();
+    let mut before: Vec<&str> = Vec::new();
+    let head: Vec<String> = lines[..plan.table.first_row]
+        .iter()
+        .map(|l| without_digits(l))
+        .collect();
+    for (index, line) in lines.iter().enumerate().skip(plan.table.first_row) {
+        if line.trim().is_empty() {
+            continue;
+        }
+        plan.table.delimiter.split(line, &mut cells);
+        if plan.open_end && index + 1 == lines.len() && is_cut(&cells, &before, plan.table.width) {
+            cells.pop();
+            rows.complaints
+                .push((index + 1, ComplaintKind::LastLineCut));
+        }
+        rows.take(index + 1, line, &cells, plan, timer, &head, lines);
+        std::mem::swap(&mut cells, &mut before);
+    }
+    rows
+}
+
+impl Rows {
+    #[allow(clippy::too_many_arguments)] // One row with all that says how it is read.
+    fn take(
+        &mut self,
+        line: usize,
+        text: &str,
+        cells: &[&str],
+        plan: &Plan<'_>,
+        timer: &mut Timer,
+        head: &[String],
+        lines: &[&str],
+    ) {
+        if plan.table.is_header(text, lines) {
+            if !is_print_out(plan) {
+                self.complaints.push((line, ComplaintKind::HeaderAgain));
+            }
+            return;
+        }
+        let at_ns = timer.at(cells);
+        let has_number = plan.temperatures.iter().any(|(column, _)| {
+            let text = cells.get(*column).copied().unwrap_or("");
+            matches!(cell(text, plan.decimal), Cell::Number(..))
+        });
+        let Some(at_ns) = at_ns else {
+            return self.no_time(line, text, cells, timer, head);
+        };
+        if !has_number && let Some(words) = event_words(cells, plan) {
+            self.events.push((self.times_ns.len(), line, words));
+            return;
+        }
+        self.check_blocks(line, cells, plan, timer, at_ns);
+        self.keep(line, at_ns, cells, plan);
+    }
+
+    fn keep(&mut self, line: usize, at_ns: i64, cells: &[&str], plan: &Plan<'_>) {
+        let expected = plan.table.width;
+        let trailing = cells.len() == expected + 1 && cells.last().is_some_and(|c| c.is_empty());
+        if cells.len() != expected && !trailing {
+            let found = cells.len();
+            self.complaints
+                .push((line, ComplaintKind::OddRow { found, expected }));
+        }
+        let row = self.times_ns.len();
+        let text_at = |column: usize| cells.get(column).copied().unwrap_or("");
+        let mut readings = Vec::with_capacity(plan.temperatures.len());
+        for (channel, (column, reader)) in plan.temperatures.iter().enumerate() {
+            let status = plan
+                .columns
+                .get(column + 1)
+                .filter(|c| c.role == Role::Status);
+            let bad = status
+                .map(|_| text_at(column + 1))
+                .filter(|s| !words().is_good(s));
+            readings.push(match bad {
+                Some(status) => {
+                    self.tally.count(channel, Why::BadStatus, status, line);
+                    None
+                }
+                None => reader.read(text_at(*column), channel, line, &mut self.tally),
+            });
+        }
+        for (column, points) in &mut self.others {
+            match cell(text_at(*column), plan.decimal) {
+                Cell::Number(number, _) => points.push((row, number)),
+                Cell::Words if on_or_off(text_at(*column)).is_some() => {
+                    points.push((row, on_or_off(text_at(*column)).unwrap_or(0.0)));
+                }
+                _ => {}
+            }
+        }
+        for column in of_role(plan.columns, Role::Event) {
+            let words = text_at(column).trim();
+            if !crate::words::words().is_silent(words) {
+                self.events.push((row, line, words.to_string()));
+            }
+        }
+        self.lines.push(line);
+        self.times_ns.push(at_ns);
+        self.readings.push(readings);
+    }
+
+    /// A line without a time: the head of a page, or words, or nothing that can be read.
+    fn no_time(
+        &mut self,
+        line: usize,
+        text: &str,
+        cells: &[&str],
+        timer: &mut Timer,
+        head: &[String],
+    ) {
+        let page_date = cells.iter().find_map(|c| crate::moment::stamp(c)?.date);
+        if let (Some(crate::moment::DateParts::Sure(date)), Some(_)) = (page_date, timer.day) {
+            timer.day = Some(date);
+        }
+        let is_head =
+            head.contains(&without_digits(text)) || text.trim().starts_with(['-', '=', '\u{c}']);
+        let is_units = cells
+            .iter()
+            .filter(|c| words().unit_of(c).is_some())
+            .count()
+            * 2
+            > cells.len();
+        if is_head || is_units {
+            return;
+        }
+        let digits = text.bytes().filter(u8::is_ascii_digit).count();
+        let letters = text.chars().filter(|c| c.is_alphabetic()).count();
+        if letters > digits {
+            self.events.push((self.times_ns.len(), line, joined(cells)));
+        } else {
+            let shown: String = text.trim().chars().take(60).collect();
+            self.complaints
+                .push((line, ComplaintKind::RowNotUnderstood(shown)));
+        }
+    }
+
+    /// Blocks side by side tell the time again.
+    fn check_blocks(
+        &mut self,
+        line: usize,
+        cells: &[&str],
+        plan: &Plan<'_>,
+        timer: &Timer,
+        at_ns: i64,
+    ) {
+        let others = of_role(plan.columns, Role::Time);
+        for column in others.iter().skip(1) {
+            let mut shifted: Vec<&str> = cells.to_vec();
+            if let (Some(first), Some(again)) = (others.first(), cells.get(*column)) {
+                shifted[*first] = again;
+            }
+            if timer.clone().at(&shifted) != Some(at_ns) {
+                self.complaints.push((line, ComplaintKind::BlocksDisagree));
+            }
+        }
+    }
+}
+
+fn is_print_out(plan: &Plan<'_>) -> bool {
+    matches!(plan.table.delimiter, Delimiter::Blanks | Delimiter::Blank)
+}
+
+/// The words of a row that holds words besides its time.
+fn event_words(cells: &[&str], plan: &Plan<'_>) -> Option<String> {
+    let told: Vec<&str> = cells
+        .iter()
+        .enumerate()
+        .filter(|(column, _)| {
+            plan.columns
+                .get(*column)
+                .is_none_or(|c| !crate::column::is_time(c.role))
+        })
+        .map(|(_, text)| text.trim())
+        .filter(|text| text.chars().filter(|c| c.is_alphabetic()).count() > 1)
+        .filter(|text| !is_state_word(text))
+        .collect();
+    (!told.is_empty()).then(|| told.join(" "))
+}
+
+/// Short words that stand in place of a reading.
+fn is_state_word(text: &str) -> bool {
+    let placeholder = text.starts_with('#') || text.chars().all(|c| !c.is_alphanumeric());
+    placeholder
+        || words().is_silent(text)
+        || text.len() <= 5 && text.chars().all(|c| c.is_ascii_uppercase())
+}
+
+fn on_or_off(text: &str) -> Option<f64> {
+    match text.trim().to_lowercase().as_str() {
+        "on" | "true" => Some(1.0),
+        "off" | "false" => Some(0.0),
+        _ => None,
+    }
+}
+
+fn joined(cells: &[&str]) -> String {
+    let told: Vec<&str> = cells
+        .iter()
+        .map(|c| c.trim())
+        .filter(|c| !c.is_empty())
+        .collect();
+    told.join(" ")
+}
+
+fn without_digits(text: &str) -> String {
+    text.chars()
+        .filter(|c| !c.is_ascii_digit() && !c.is_whitespace())
+        .collect()
+}
+
+/// A last line without an end: too few cells, or a last cell written shorter than the one above it.
+fn is_cut(cells: &[&str], above: &[&str], width: usize) -> bool {
+    let written = |cell: &str| (cell.len(), cell.rfind(['.', ',']).map(|at| cell.len() - at));
+    let (Some(last), Some(over)) = (cells.last(), above.get(cells.len().saturating_sub(1))) else {
+        return above.is_empty();
+    };
+    let shorter = written(last).0 < written(over).0
+        && (written(last).1 != written(over).1 || written(last).1.is_none());
+    cells.len() < width.min(above.len()) || shorter
+}

@@ -1,0 +1,159 @@
+//! The words by which loggers' files name what they hold (`readings/data/words.toml`).
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+/// The lists of `readings/data/words.toml`.
+#[derive(Debug, Deserialize)]
+pub(crate) struct Words {
+    roles: BTreeMap<String, Vec<String>>,
+    units: BTreeMap<String, Vec<String>>,
+    states: BTreeMap<String, Vec<String>>,
+    pub reach: Reach,
+    codes: BTreeMap<String, Vec<i64>>,
+    months: Months,
+}
+
+#[derive(Debug, Deserialize)]
+pub(crate) struct Reach {
+    pub lowest_c: f64,
+    pub highest_c: f64,
+    pub fahrenheit_hold_from: f64,
+    pub fahrenheit_hold_to: f64,
+}
+
+#[derive(Debug, Deserialize)]
+struct Months {
+    names: Vec<Vec<String>>,
+}
+
+/// A unit as a file states it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Unit {
+    Celsius,
+    Fahrenheit,
+    Millivolt,
+    /// A unit of something else than a temperature.
+    Other,
+}
+
+static WORDS: LazyLock<Words> = LazyLock::new(|| {
+    // The file is part of the program and a test reads it.
+    toml::from_str(include_str!("../data/words.toml")).unwrap_or_else(|error| panic!("{error}"))
+});
+
+pub(crate) fn words() -> &'static Words {
+    &WORDS
+}
+
+impl Words {
+    /// The role whose words stand in a name; the longest match counts.
+    pub fn role_of(&self, name: &str) -> Option<&str> {
+        let name = plain(name);
+        let tokens: Vec<&str> = name.split(' ').collect();
+        let mut best: Option<(usize, &str)> = None;
+        for (role, entries) in &self.roles {
+            let hits = entries.iter().filter(|entry| stands_in(&tokens, entry));
+            if let Some(length) = hits.map(|e| e.chars().count()).max()
+                && best.is_none_or(|(longest, _)| length > longest)
+            {
+                best = Some((length, role));
+            }
+        }
+        best.map(|(_, role)| role)
+    }
+
+    /// The unit that a cell names, where it names nothing else.
+    pub fn unit_of(&self, cell: &str) -> Option<Unit> {
+        let cell = cell
+            .trim()
+            .trim_matches(|c| matches!(c, '(' | ')' | '[' | ']' | '"'))
+            .trim()
+            .to_lowercase();
+        let is = |key: &str| self.units[key].contains(&cell);
+        if is("celsius") {
+            Some(Unit::Celsius)
+        } else if is("fahrenheit") {
+            Some(Unit::Fahrenheit)
+        } else if is("millivolt") {
+            Some(Unit::Millivolt)
+        } else {
+            is("other").then_some(Unit::Other)
+        }
+    }
+
+    /// Whether a status says that the reading is good.
+    pub fn is_good(&self, status: &str) -> bool {
+        let status = status.trim().to_lowercase();
+        self.states["good"].contains(&status)
+    }
+
+    /// Whether a cell says that there is no reading, without saying why.
+    pub fn is_silent(&self, cell: &str) -> bool {
+        let cell = cell.trim();
+        cell.is_empty()
+            || self.states["silent"]
+                .iter()
+                .any(|s| s.eq_ignore_ascii_case(cell))
+    }
+
+    /// What a whole number stands for instead of a reading.
+    pub fn code(&self, whole: i64) -> Option<&str> {
+        let mut codes = self.codes.iter();
+        codes.find_map(|(name, list)| list.contains(&whole).then_some(name.as_str()))
+    }
+
+    /// The month, 1 to 12, of its name in one of several languages.
+    pub fn month(&self, name: &str) -> Option<i8> {
+        let name = name.trim_end_matches('.').to_lowercase();
+        let place = self
+            .months
+            .names
+            .iter()
+            .position(|names| names.contains(&name))?;
+        i8::try_from(place + 1).ok()
+    }
+}
+
+/// Lower case, with single blanks for everything that parts words.
+fn plain(name: &str) -> String {
+    let spaced: String = name
+        .to_lowercase()
+        .chars()
+        .map(|c| match c {
+            '_' | '-' | '/' | '.' | '(' | ')' | '[' | ']' | ':' | ',' => ' ',
+            other => other,
+        })
+        .collect();
+    spaced.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn stands_in(tokens: &[&str], entry: &str) -> bool {
+    let wanted: Vec<&str> = entry.split(' ').collect();
+    tokens
+        .windows(wanted.len())
+        .any(|window| window == wanted.as_slice())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Unit, words};
+
+    #[test]
+    fn names_tell_their_role() {
+        assert_eq!(words().role_of("Set Point (°C)"), Some("set_point"));
+        assert_eq!(words().role_of("Elapsed time [min]"), Some("elapsed"));
+        assert_eq!(words().role_of("TC12"), None);
+        assert_eq!(words().role_of("Power kW"), Some("power"));
+    }
+
+    #[test]
+    fn units_and_months_in_their_spellings() {
+        assert_eq!(words().unit_of("[degF]"), Some(Unit::Fahrenheit));
+        assert_eq!(words().unit_of("°C"), Some(Unit::Celsius));
+        assert_eq!(words().month("Mär"), Some(3));
+        assert_eq!(words().month("déc."), Some(12));
+    }
+}
