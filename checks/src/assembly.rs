@@ -8,6 +8,7 @@ use crate::definitions::Definitions;
 use crate::heating_spread::HeatingSpreadFold;
 use crate::hold_clock::HoldClock;
 use crate::levels::range_of;
+use crate::over::OverFold;
 use crate::rate::{Direction, RateFold};
 
 /// The hold clocks of one limit.
@@ -73,6 +74,14 @@ pub(crate) fn rate_key(kind: &LimitKind) -> Option<(Direction, f64)> {
     match kind {
         LimitKind::HeatingRate { above, .. } => Some((Direction::Heating, above.c())),
         LimitKind::CoolingRate { above, .. } => Some((Direction::Cooling, above.c())),
+        _ => None,
+    }
+}
+
+/// The fold of time above a highest temperature.
+pub(crate) fn over_of(limit: &Limit) -> Option<OverFold> {
+    match limit.kind {
+        LimitKind::HoldMax(max) => Some(OverFold::new(max.c())),
         _ => None,
     }
 }

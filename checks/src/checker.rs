@@ -6,7 +6,9 @@ use quantity::Celsius;
 use readings::Scan;
 use rules::requirement::{Limit, Requirement};
 
-use crate::assembly::{Clocks, clocks_of, heating_spread_of, lowest_threshold_c, rates_of};
+use crate::assembly::{
+    Clocks, clocks_of, heating_spread_of, lowest_threshold_c, over_of, rates_of,
+};
 use crate::attempt::{Attempts, ThermalCycles};
 use crate::attempts::AttemptFold;
 use crate::channel::ChannelUse;
@@ -17,14 +19,17 @@ use crate::event::{Event, Events};
 use crate::failing::Watch;
 use crate::failure::Failing;
 use crate::finding::{Findings, Origin};
+use crate::gradient::GradientFold;
 use crate::heating_spread::HeatingSpreadFold;
 use crate::hold_stage::HoldStage;
 use crate::judge;
 use crate::levels::lowest_hold_minimum_c;
+use crate::over::OverFold;
 use crate::pace::{Moment, Pacer};
 use crate::peak::PeakFold;
 use crate::ramp::RampFold;
 use crate::roster::Roster;
+use crate::sitter::Sitter;
 use crate::slope::Sample;
 
 /// Judges scans against a requirement while they come.
@@ -57,6 +62,11 @@ pub struct Checker {
     pub(crate) soak: Vec<usize>,
     /// One a limit; `None` where the limit asks for no hold time.
     pub(crate) clocks: Vec<Option<Clocks>>,
+    /// One a limit; `None` where the limit sets no highest temperature.
+    pub(crate) overs: Vec<Option<OverFold>>,
+    /// One a channel.
+    pub(crate) sitters: Vec<Sitter>,
+    gradients: GradientFold,
     /// One a channel by which rates are judged.
     pub(crate) ramps: Vec<(usize, RampFold)>,
     /// One a limit; `None` where the limit asks for no heating spread.
@@ -151,6 +161,9 @@ impl Checker {
             peak: PeakFold::new(hot_c, channels.len(), fitted, soak.clone()),
             stage: HoldStage::new(low_c, soak.clone(), &definitions),
             attempts: AttemptFold::new(low_c, lowest_threshold_c(&limits), &definitions),
+            overs: limits.iter().map(over_of).collect(),
+            sitters: channels.iter().map(|_| Sitter::new(low_c)).collect(),
+            gradients: GradientFold::new(&channels, soak.clone()),
             soak,
             clocks,
             ramps,
@@ -183,6 +196,7 @@ impl Checker {
         }
         ended.judge_waiting(f64::INFINITY);
         ended.ramps.iter_mut().for_each(|(_, ramp)| ramp.finish());
+        ended.sitters.iter_mut().for_each(Sitter::finish);
         Findings {
             findings: judge::every_limit(&ended),
             thermocouples: ended
@@ -195,6 +209,8 @@ impl Checker {
             definitions: ended.definitions.printed(),
             origin: ended.origin,
             attempts: ended.attempts_told(),
+            table: ended.table(),
+            gradients: ended.gradients.told(&ended.channels),
             events: ended.events.all.clone(),
             late_events: ended.events.late,
             failures: ended.failures_told(),
@@ -301,12 +317,23 @@ impl Checker {
                 .iter_mut()
                 .for_each(|(_, clock)| clock.push(moment));
         }
+        self.overs.iter_mut().flatten().for_each(|o| o.push(moment));
+        self.gradients.push(moment, self.stage.phase());
+        self.feed_sitters(moment, &gaps);
         self.feed_ramps(moment, &gaps);
         if self.stage.heating() {
             self.heating_spreads
                 .iter_mut()
                 .flatten()
                 .for_each(|spread| spread.push(moment));
+        }
+    }
+
+    fn feed_sitters(&mut self, moment: &Moment, gaps: &[bool]) {
+        let (phase, whole) = (self.stage.phase(), self.stage.whole());
+        for (channel, sitter) in self.sitters.iter_mut().enumerate() {
+            let reading_c = moment.readings_c[channel].filter(|_| moment.judges.any[channel]);
+            sitter.push(moment.time_s, reading_c, gaps[channel], phase, whole);
         }
     }
 

@@ -4,14 +4,16 @@ use crate::definitions::{Definition, Definitions, HoldCount, Interruption};
 use crate::disposition::Removal;
 
 pub(crate) const GAP: &str = "gap/1";
-pub(crate) const PEAK: &str = "peak/1";
+pub(crate) const PEAK: &str = "peak/2";
 pub(crate) const HOLD_MINIMUM: &str = "hold-minimum/1";
 pub(crate) const HOLD_TIME: &str = "hold-time/2";
 pub(crate) const RATE: &str = "rate/1";
-pub(crate) const HOLD_SPREAD: &str = "hold-spread/1";
+pub(crate) const HOLD_SPREAD: &str = "hold-spread/2";
 pub(crate) const HEATING_SPREAD: &str = "heating-spread/1";
 pub(crate) const STAGES: &str = "stages/1";
 pub(crate) const ATTEMPTS: &str = "attempts/1";
+pub(crate) const EXPOSURE: &str = "exposure/1";
+pub(crate) const GRADIENT: &str = "gradient/1";
 pub(crate) const SET: &str = "set/1";
 pub(crate) const FAILURES: &str = "failures/1";
 
@@ -57,11 +59,19 @@ impl Definitions {
             },
             Definition {
                 id: HOLD_SPREAD,
-                text: hold_spread_text(),
+                text: self.hold_spread_text(),
             },
             Definition {
                 id: HEATING_SPREAD,
                 text: heating_spread_text(),
+            },
+            Definition {
+                id: GRADIENT,
+                text: gradient_text(),
+            },
+            Definition {
+                id: EXPOSURE,
+                text: exposure_text(),
             },
         ]
     }
@@ -149,6 +159,26 @@ impl Definitions {
         )
     }
 
+    fn hold_spread_text(&self) -> String {
+        let minutes = self.settling.minutes();
+        let (binds, beside) = match self.settled_spread_binds {
+            false => (
+                "inside the hold",
+                format!("the largest after the first {minutes:.0} min of it"),
+            ),
+            true => (
+                "inside the hold after its first minutes",
+                format!("those minutes are {minutes:.0}; the largest of the whole hold"),
+            ),
+        };
+        format!(
+            "Hottest less coldest control and monitor thermocouple of the soak band in the same scan, the largest \
+             {binds}; beside it {beside}, and the hottest reading of the whole hold less the coldest of it. A scan in \
+             which one of them is silent is not read; a gap inside the hold leaves the limit not judged unless another \
+             scan breaks it."
+        )
+    }
+
     fn rate_text(&self) -> String {
         let beside: Vec<String> = self
             .rate_windows_beside
@@ -173,7 +203,8 @@ impl Definitions {
 
 fn peak_text() -> String {
     "The highest reading of any thermocouple at any time, unfiltered. A gap that begins or ends at or above the lowest \
-     hold minimum leaves the limit not judged unless another reading breaks it."
+     hold minimum leaves the limit not judged unless another reading breaks it. Above a limit the total time and the \
+     number of times stand beside it; that is a finding of its own besides the hold that stops counting."
         .to_owned()
 }
 
@@ -184,10 +215,16 @@ fn hold_minimum_text() -> String {
         .to_owned()
 }
 
-fn hold_spread_text() -> String {
-    "Hottest less coldest control and monitor thermocouple of the soak band in the same scan, the largest inside the \
-     hold. A scan in which one of them is silent is not read; a gap inside the hold leaves the limit not judged unless \
-     another scan breaks it."
+fn gradient_text() -> String {
+    "Hottest control or monitor thermocouple of the soak band less one at the edge of the heated band in the same scan, \
+     the largest inside the hold and the largest outside it, for each edge thermocouple. It is told and not judged."
+        .to_owned()
+}
+
+fn exposure_text() -> String {
+    "For each thermocouple the Hollomon-Jaffe parameter of the whole log, ramps included, and the time at the lowest \
+     hold minimum that does as much. Readings are taken once a minute, or each where they come more slowly; silence \
+     and gaps add nothing and their time is told."
         .to_owned()
 }
 

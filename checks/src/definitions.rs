@@ -37,6 +37,10 @@ pub struct Definitions {
     pub cooling_lookback: Hours,
     /// What an interruption of the heating that stays above the threshold is.
     pub interruption: Interruption,
+    /// Time after which a hold has settled.
+    pub settling: Hours,
+    /// Whether only the spread of the settled hold binds.
+    pub settled_spread_binds: bool,
     /// By what rule a failed thermocouple leaves the set.
     pub removal: Removal,
     /// Fewer thermocouples than this in the soak band can't judge the hold.
@@ -84,6 +88,8 @@ impl Default for Definitions {
             start_rise: Kelvins::from_k(20.0),
             cooling_lookback: Hours::from_min(30.0),
             interruption: Interruption::SameAttempt,
+            settling: Hours::from_min(10.0),
+            settled_spread_binds: false,
             removal: Removal::Never,
             fewest_thermocouples: 1,
             evidence_reach: Hours::from_min(60.0),

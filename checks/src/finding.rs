@@ -10,6 +10,8 @@ use crate::definitions::{Definition, Definitions};
 use crate::disposition::Removed;
 use crate::event::Event;
 use crate::failure::Failure;
+use crate::gradient::Gradient;
+use crate::portrait::Portrait;
 
 /// Everything that was found.
 #[derive(Clone, Debug, Serialize)]
@@ -26,6 +28,10 @@ pub struct Findings {
     pub origin: Origin,
     /// The run cut into attempts.
     pub attempts: Attempts,
+    /// What each fitted thermocouple read.
+    pub table: Vec<Portrait>,
+    /// Differences from the soak band to the edges of the heated band, in the hold first.
+    pub gradients: Vec<Gradient>,
     /// What happened beside the readings, by time.
     pub events: Vec<Event>,
     /// Events that were noted after a later scan and therefore explain nothing.

@@ -36,6 +36,9 @@ pub(crate) enum Phase {
 #[derive(Clone, Copy, Debug, Default)]
 struct Seen {
     widest: Option<Spread>,
+    /// The widest after the hold has settled.
+    settled: Option<Spread>,
+    highest: Option<Reading>,
     lowest: Option<Reading>,
     gap_s: Option<f64>,
 }
@@ -55,6 +58,10 @@ pub(crate) struct HoldStage {
     deep_since_s: Option<f64>,
     silent_since_s: Option<f64>,
     silence_floor_s: f64,
+    settling_s: f64,
+    hold_since_s: f64,
+    /// Whether all stand at or above the hold minimum in the newest scan.
+    whole: bool,
     /// The highest temperature at which all channels stood at one instant.
     pub together: Option<Reading>,
     /// How often a hold was lost.
@@ -75,6 +82,9 @@ impl HoldStage {
             deep_since_s: None,
             silent_since_s: None,
             silence_floor_s: definitions.gap_floor.s(),
+            settling_s: definitions.settling.s(),
+            hold_since_s: 0.0,
+            whole: false,
             together: None,
             losses: 0,
         }
@@ -83,6 +93,22 @@ impl HoldStage {
     /// Widest spread inside the hold.
     pub fn widest(&self) -> Option<Spread> {
         self.inside.widest
+    }
+
+    /// Widest spread inside the hold once it has settled.
+    pub fn settled(&self) -> Option<Spread> {
+        self.inside.settled
+    }
+
+    /// Hottest reading of the whole hold less the coldest of it.
+    pub fn worst_case_k(&self) -> Option<f64> {
+        let (highest, lowest) = self.inside.highest.zip(self.inside.lowest)?;
+        Some(highest.value_c - lowest.value_c)
+    }
+
+    /// Whether the hold is whole in the newest scan.
+    pub fn whole(&self) -> bool {
+        self.whole
     }
 
     /// Lowest reading inside the hold.
@@ -120,6 +146,7 @@ impl HoldStage {
                 })
             })
             .collect();
+        self.whole = false;
         let complete = speaking.len() == judging().count() && !moment.judges.short;
         let Some(coldest) = speaking
             .iter()
@@ -133,9 +160,14 @@ impl HoldStage {
         }
         if let Some(low_c) = self.low_c {
             self.advance(coldest, complete, low_c);
-            self.note(coldest, spread_of(&speaking).filter(|_| complete));
+            let hottest = speaking
+                .iter()
+                .copied()
+                .max_by(|a, b| a.value_c.total_cmp(&b.value_c));
+            self.note(coldest, hottest, spread_of(&speaking).filter(|_| complete));
             self.note_gap(moment, complete);
-            if self.stage == Stage::Hold && complete && coldest.value_c >= low_c {
+            self.whole = self.stage == Stage::Hold && complete && coldest.value_c >= low_c;
+            if self.whole {
                 self.keep_since_left();
             }
         }
@@ -145,6 +177,7 @@ impl HoldStage {
         match self.stage {
             Stage::Heating if complete && coldest.value_c >= low_c => {
                 self.stage = Stage::Hold;
+                self.hold_since_s = coldest.time_s;
                 self.since_left = Seen::default();
             }
             Stage::Heating => {}
@@ -176,10 +209,13 @@ impl HoldStage {
         }
     }
 
-    fn note(&mut self, coldest: Reading, spread: Option<Spread>) {
+    fn note(&mut self, coldest: Reading, highest: Option<Reading>, spread: Option<Spread>) {
         if self.stage == Stage::Hold {
+            let settled = coldest.time_s - self.hold_since_s >= self.settling_s;
             let one = Seen {
                 widest: spread,
+                settled: spread.filter(|_| settled),
+                highest,
                 lowest: Some(coldest),
                 gap_s: None,
             };
@@ -221,6 +257,14 @@ impl Seen {
     fn merge(&mut self, other: Seen) {
         if let Some(spread) = other.widest {
             widen(&mut self.widest, spread);
+        }
+        if let Some(spread) = other.settled {
+            widen(&mut self.settled, spread);
+        }
+        if let Some(high) = other.highest
+            && self.highest.is_none_or(|h| high.value_c > h.value_c)
+        {
+            self.highest = Some(high);
         }
         if let Some(low) = other.lowest
             && self.lowest.is_none_or(|l| low.value_c < l.value_c)

@@ -7,7 +7,7 @@ use crate::assembly::Clocks;
 use crate::checker::Checker;
 use crate::definition_words as definitions;
 use crate::definitions::HoldCount;
-use crate::finding::{Beside, Finding, Measured, Verdict};
+use crate::finding::{Beside, Finding, Measured, Origin, Verdict};
 use crate::hold_stage::Spread;
 use crate::judge_rate;
 
@@ -50,7 +50,7 @@ fn doubted(checker: &Checker, mut finding: Finding) -> Finding {
 fn one_limit(checker: &Checker, index: usize, limit: &Limit) -> Finding {
     match limit.kind {
         LimitKind::HoldMin(min) => hold_minimum(checker, limit, min),
-        LimitKind::HoldMax(max) => hold_maximum(checker, limit, max),
+        LimitKind::HoldMax(max) => hold_maximum(checker, index, limit, max),
         LimitKind::HoldTime(time) => match &checker.clocks[index] {
             Some(clocks) => hold_time(checker, limit, time, clocks),
             None => open(limit, definitions::HOLD_TIME, "no hold clock was set up"),
@@ -127,7 +127,7 @@ fn hold_minimum(checker: &Checker, limit: &Limit, min: Celsius) -> Finding {
     finding
 }
 
-fn hold_maximum(checker: &Checker, limit: &Limit, max: Celsius) -> Finding {
+fn hold_maximum(checker: &Checker, index: usize, limit: &Limit, max: Celsius) -> Finding {
     let mut finding = open(limit, definitions::PEAK, "there are no readings");
     let Some(highest) = checker.peak.highest else {
         return finding;
@@ -138,6 +138,20 @@ fn hold_maximum(checker: &Checker, limit: &Limit, max: Celsius) -> Finding {
     finding.when = Some(Hours::from_s(highest.time_s));
     finding.channel = name(checker, highest.channel);
     finding.reason = "the highest reading of any thermocouple".into();
+    if let Some(over) = checker.overs[index].as_ref().filter(|o| o.count > 0) {
+        let times = if over.count == 1 {
+            "once"
+        } else {
+            "several times"
+        };
+        finding.reason =
+            format!("the highest reading of any thermocouple, above the limit {times}");
+        finding.beside.push(Beside {
+            what: "total time above the limit".into(),
+            channel: None,
+            measured: Some(Measured::Time(Hours::from_s(over.total_s))),
+        });
+    }
     finding.verdict = if margin_k < 0.0 {
         Verdict::NotMet
     } else if let Some(reason) = peak_unknown(checker) {
@@ -249,7 +263,18 @@ fn hold_spread(checker: &Checker, limit: &Limit, allowed: Kelvins) -> Finding {
         definitions::HOLD_SPREAD,
         "there was no hold with two thermocouples or more",
     );
-    let Some(widest) = checker.stage.widest() else {
+    let settled_binds = checker.definitions.settled_spread_binds;
+    let (whole, settled) = (checker.stage.widest(), checker.stage.settled());
+    let (binding, other) = if settled_binds {
+        (settled, whole)
+    } else {
+        (whole, settled)
+    };
+    // A plan's own pages say how even its hold is.
+    if checker.origin == Origin::Measured {
+        finding.beside = hold_spread_beside(checker, other);
+    }
+    let Some(widest) = binding else {
         if let Some(reason) = silent_soak_band(checker) {
             finding.reason = reason;
         }
@@ -266,6 +291,27 @@ fn hold_spread(checker: &Checker, limit: &Limit, allowed: Kelvins) -> Finding {
         );
     }
     finding
+}
+
+fn hold_spread_beside(checker: &Checker, other: Option<Spread>) -> Vec<Beside> {
+    let difference = |k: f64| Measured::Difference(Kelvins::from_k(k));
+    let minutes = checker.definitions.settling.minutes();
+    let what = match checker.definitions.settled_spread_binds {
+        true => "largest of the whole hold".into(),
+        false => format!("largest after the first {minutes:.0} min"),
+    };
+    vec![
+        Beside {
+            what,
+            channel: None,
+            measured: other.map(|s| difference(s.spread_k)),
+        },
+        Beside {
+            what: "hottest of the whole hold less coldest of it".into(),
+            channel: None,
+            measured: checker.stage.worst_case_k().map(difference),
+        },
+    ]
 }
 
 fn heating_spread(checker: &Checker, index: usize, limit: &Limit, allowed: Kelvins) -> Finding {

@@ -6,3 +6,4 @@ mod failing;
 mod known_answers;
 mod laws;
 mod page;
+mod table;

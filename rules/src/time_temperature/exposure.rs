@@ -107,6 +107,11 @@ impl Exposure {
         self.silent
     }
 
+    /// C of the parameter, for time in hours.
+    pub fn constant(&self) -> f64 {
+        self.parameter.constant
+    }
+
     /// The reference temperature.
     pub fn reference(&self) -> Celsius {
         self.reference
