@@ -6,6 +6,7 @@
 //! [`read`] takes the bytes of a logger's file and returns a [`Log`] with complaints, or the [`Question`]s that only a
 //! person can answer; [`join`] makes one log of several. The dialects are listed in `docs/log-dialects.md`.
 
+mod assemble;
 mod cell;
 mod clock;
 mod column;
@@ -23,6 +24,7 @@ mod question;
 mod read;
 mod reading_cell;
 mod scan;
+mod settle;
 mod table;
 mod tally;
 mod text;

@@ -1,0 +1,99 @@
+//! From rows on a time base to a log, and the first of them as they were understood.
+
+use std::time::Duration;
+
+use quantity::Celsius;
+
+use crate::clock::TimeBase;
+use crate::column::Role;
+use crate::log::{Log, LogEvent, Series, SeriesKind};
+use crate::read::File;
+use crate::scan::{Channel, Scan};
+use crate::timer::{TimeKind, clock_of};
+use crate::understood::PreviewRow;
+use crate::wide::Rows;
+
+/// Rows shown as they were understood.
+const PREVIEW: usize = 10;
+
+pub(crate) fn log(file: &File<'_>, names: Vec<String>, rows: Rows, base: &TimeBase) -> Log {
+    let elapsed = |row: usize| base.elapsed_ns.get(row).copied().flatten().map(duration);
+    let first_after = |row: usize| (row..base.elapsed_ns.len()).find_map(elapsed);
+    let last_before = |row: usize| (0..row.min(base.elapsed_ns.len())).rev().find_map(elapsed);
+    let others = rows.others.iter().map(|(column, points)| Series {
+        name: file.columns[*column].name.clone(),
+        kind: kind_of(file.columns[*column].role),
+        unit: file.columns[*column].unit_words.clone(),
+        points: points
+            .iter()
+            .filter_map(|(row, number)| Some((elapsed(*row)?, *number)))
+            .collect(),
+    });
+    let others = others.collect();
+    let events = rows.events.iter().map(|(row, line, text)| LogEvent {
+        elapsed: first_after(*row)
+            .or_else(|| last_before(*row))
+            .unwrap_or_default(),
+        line: *line,
+        text: text.clone(),
+    });
+    let events = events.collect();
+    let name = |name: String| Channel {
+        name: file.mapping.name.get(&name).cloned().unwrap_or(name),
+    };
+    let scans = rows
+        .readings
+        .into_iter()
+        .enumerate()
+        .filter_map(|(row, readings)| {
+            Some(Scan {
+                elapsed: elapsed(row)?,
+                readings,
+            })
+        });
+    Log {
+        files: Vec::new(),
+        channels: names.into_iter().map(name).collect(),
+        scans: scans.collect(),
+        start: base.start.clone(),
+        others,
+        events,
+        complaints: Vec::new(),
+    }
+}
+
+fn duration(ns: i64) -> Duration {
+    Duration::from_nanos(u64::try_from(ns).unwrap_or(0))
+}
+
+fn kind_of(role: Role) -> SeriesKind {
+    match role {
+        Role::SetPoint => SeriesKind::SetPoint,
+        Role::Power => SeriesKind::Power,
+        Role::Output => SeriesKind::Output,
+        Role::ZoneState => SeriesKind::ZoneState,
+        Role::Ambient => SeriesKind::Ambient,
+        _ => SeriesKind::Other,
+    }
+}
+
+pub(crate) fn preview(rows: &Rows, kind: TimeKind) -> Vec<PreviewRow> {
+    let reading = |r: &Option<Celsius>| r.map_or("–".to_string(), |t| format!("{:.1}", t.c()));
+    let shown = rows
+        .times_ns
+        .iter()
+        .zip(&rows.readings)
+        .zip(&rows.lines)
+        .take(PREVIEW);
+    shown
+        .map(|((ns, readings), line)| PreviewRow {
+            line: *line,
+            time: match kind {
+                TimeKind::Start => format!("{:.1} s", *ns as f64 / 1e9),
+                TimeKind::Clock => clock_of(*ns).to_string().replacen('T', " ", 1),
+                TimeKind::Utc => format!("{} UTC", clock_of(*ns).to_string().replacen('T', " ", 1)),
+            },
+            readings: readings.iter().map(reading).collect(),
+        })
+        .collect()
+}

@@ -1,0 +1,337 @@
+//! What has to be settled before rows can be read: said by a person, shown by the file, or asked.
+
+use jiff::tz::TimeZone;
+
+use crate::clock::TimeBase;
+use crate::column::{Column, Role, is_time, of_role};
+use crate::complaint::ComplaintKind;
+use crate::head::scale;
+use crate::its90::ThermocoupleType;
+use crate::log::Start;
+use crate::mapping::Mapping;
+use crate::moment::{DateOrder, DateParts, date_time, stamp};
+use crate::read::{File, Reading};
+use crate::timer::{Timer, Told};
+use crate::words::{Unit, words};
+
+/// Rows without an open date after which none is looked for.
+const ENOUGH: usize = 10;
+
+impl Reading {
+    /// The order of day and month: said, or decided by a row with a day above 12, or asked.
+    pub(crate) fn date_order(&mut self, file: &File<'_>) -> Option<DateOrder> {
+        let said = match file.mapping.date_order.as_deref() {
+            Some("day_first") => Some(DateOrder::DayFirst),
+            Some("month_first") => Some(DateOrder::MonthFirst),
+            _ => None,
+        };
+        let places: Vec<usize> = (0..file.columns.len())
+            .filter(|c| matches!(file.columns[*c].role, Role::Date | Role::Time))
+            .collect();
+        let mut cells = Vec::new();
+        let mut open: Option<(usize, String)> = None;
+        let mut decided = None;
+        for (index, line) in file.lines.iter().enumerate().skip(file.table.first_row) {
+            file.table.delimiter.split(line, &mut cells);
+            for date in places
+                .iter()
+                .filter_map(|c| cells.get(*c))
+                .filter_map(|c| stamp(c)?.date)
+            {
+                decided = date.decides();
+                if matches!(date, DateParts::Open(..)) && open.is_none() {
+                    open = Some((index + 1, line.chars().take(40).collect()));
+                }
+            }
+            // Dates that are written without doubt need no search.
+            if decided.is_some() || open.is_none() && index > file.table.first_row + ENOUGH {
+                break;
+            }
+        }
+        if open.is_none()
+            && let (Some(date), Some(line)) = (file.head.date, file.head.date_line)
+            && matches!(date, DateParts::Open(..))
+        {
+            decided = date.decides();
+            open = Some((line, file.lines[line - 1].chars().take(40).collect()));
+        }
+        let order = said.or(decided);
+        self.understood.date_order = open.as_ref().and(order).map(|order| {
+            match order {
+                DateOrder::DayFirst => "day first",
+                DateOrder::MonthFirst => "month first",
+            }
+            .to_string()
+        });
+        if let (Some((line, shown)), None) = (open, order) {
+            self.ask(
+                Some(line),
+                "date_order",
+                "Does the day or the month stand first?",
+                format!("No date of the file has a number above 12 there: \"{shown}\"."),
+                &["day_first", "month_first"],
+            );
+        }
+        order
+    }
+
+    pub(crate) fn timer(&mut self, file: &File<'_>, order: Option<DateOrder>) -> Option<Timer> {
+        let elapsed = of_role(file.columns, Role::Elapsed).first().copied();
+        let serial = of_role(file.columns, Role::Serial).first().copied();
+        let clocked = file
+            .columns
+            .iter()
+            .any(|c| matches!(c.role, Role::Time | Role::Date | Role::Epoch));
+        let unit_s = match (elapsed, clocked) {
+            (Some(column), false) => self.elapsed_unit_s(file, column),
+            _ => None,
+        };
+        let base = file.mapping.date_base.as_deref().or(file.head.date_base);
+        if let (Some(_), None, false) = (serial, base, clocked) {
+            self.ask(
+                Some(file.table.first_row + 1),
+                "date_base",
+                "From which year does the spreadsheet count its days?",
+                "The dates are plain numbers of days.".into(),
+                &["1900", "1904"],
+            );
+        }
+        let said: Option<jiff::civil::Date> =
+            file.mapping.date.as_deref().and_then(|d| d.parse().ok());
+        let day = said.or_else(|| file.head.date_in(order));
+        let told = Told {
+            decimal: file.decimal,
+            order,
+            unit_s,
+            base_1904: base == Some("1904"),
+            day,
+        };
+        let timer = Timer::new(file.columns, told);
+        let Some(timer) = timer else {
+            let evidence = format!("The columns are {}.", names_of(file.columns).join(", "));
+            self.ask(
+                None,
+                "column.NAME",
+                "Which column tells the time?",
+                evidence,
+                &["time", "elapsed"],
+            );
+            return None;
+        };
+        let mut cells = Vec::new();
+        file.table
+            .delimiter
+            .split(file.lines[file.table.first_row], &mut cells);
+        if timer.lacks_day(&cells)
+            && day.is_none()
+            && self.questions.iter().all(|q| q.key != "date_order")
+        {
+            self.ask(
+                Some(file.table.first_row + 1),
+                "date",
+                "On which day does the file begin?",
+                "It tells the time of day only.".into(),
+                &["2026-03-28 (for example)"],
+            );
+        }
+        Some(timer)
+    }
+
+    /// Seconds in the unit of a time since the start: said, or in the name of its column, or asked.
+    fn elapsed_unit_s(&mut self, file: &File<'_>, column: usize) -> Option<f64> {
+        let column = &file.columns[column];
+        let unit_s = |word: &str| match word {
+            "s" | "sec" | "secs" | "second" | "seconds" | "epoch_s" => Some(1.0),
+            "min" | "mins" | "minute" | "minutes" => Some(60.0),
+            "h" | "hr" | "hrs" | "hour" | "hours" => Some(3600.0),
+            "ms" | "epoch_ms" => Some(1e-3),
+            _ => None,
+        };
+        if let Some(said) = file.mapping.time_unit.as_deref().and_then(unit_s) {
+            return Some(said);
+        }
+        let name = format!("{} {}", column.name, column.unit_words).to_lowercase();
+        let named = name.split(|c: char| !c.is_alphabetic()).find_map(unit_s);
+        if named.is_none() && column.looks.numbers > 0 {
+            self.ask(
+                Some(file.table.first_row + 1),
+                "time_unit",
+                "In which unit is the time?",
+                format!(
+                    "Column \"{}\" holds {} to {}.",
+                    column.name, column.looks.lowest, column.looks.highest
+                ),
+                &["s", "min", "h"],
+            );
+        }
+        named
+    }
+
+    /// The unit of the temperatures: said, or in the file, or asked.
+    pub(crate) fn unit(&mut self, file: &File<'_>) -> Option<Unit> {
+        let of_heat: Vec<&Column> = file
+            .columns
+            .iter()
+            .filter(|c| matches!(c.role, Role::Temperature | Role::Value))
+            .collect();
+        if of_heat.is_empty() {
+            let evidence = format!("The columns are {}.", names_of(file.columns).join(", "));
+            self.ask(
+                None,
+                "column.NAME",
+                "Which column holds a temperature?",
+                evidence,
+                &["temperature"],
+            );
+            return None;
+        }
+        let said = match file.mapping.unit.as_deref() {
+            Some("F") => Some(Unit::Fahrenheit),
+            Some("mV") => Some(Unit::Millivolt),
+            Some(_) => Some(Unit::Celsius),
+            None => None,
+        };
+        let rows_say = !of_role(file.columns, Role::Unit).is_empty();
+        let stated = of_heat
+            .iter()
+            .find_map(|c| c.unit.filter(|u| *u != Unit::Other));
+        let unit = said
+            .or(stated)
+            .or(file.head.unit)
+            .or(rows_say.then_some(Unit::Celsius));
+        if said.is_none() {
+            self.note_mixed(&of_heat);
+        }
+        if unit == Some(Unit::Millivolt) && couple(file.mapping).is_none() {
+            let key = match file.mapping.thermocouple_type {
+                None => "thermocouple_type",
+                Some(_) => "cold_junction",
+            };
+            let asks = "Which thermocouples, and how warm is their cold junction in °C?";
+            self.ask(
+                None,
+                key,
+                asks,
+                "The file holds voltages.".into(),
+                &["K", "25"],
+            );
+        }
+        if unit.is_none() {
+            let highest = of_heat
+                .iter()
+                .map(|c| c.looks.highest)
+                .fold(f64::NEG_INFINITY, f64::max);
+            self.ask(
+                Some(file.table.first_row + 1),
+                "unit",
+                "Are the temperatures in °C or °F?",
+                format!("The file does not say; the first rows reach {highest}."),
+                &["C", "F"],
+            );
+        }
+        Some(unit.unwrap_or(Unit::Celsius))
+    }
+
+    fn note_mixed(&mut self, of_heat: &[&Column]) {
+        let mut units: Vec<Unit> = of_heat
+            .iter()
+            .filter_map(|c| c.unit)
+            .filter(|u| *u != Unit::Other)
+            .collect();
+        units.dedup();
+        if units.len() > 1 {
+            let told: Vec<String> = of_heat
+                .iter()
+                .map(|c| format!("{} {}", c.name, c.unit_words))
+                .collect();
+            self.complain(None, ComplaintKind::MixedUnits(told.join(", ")));
+        }
+    }
+
+    /// What whole numbers are multiplied with: said, or above the rows, or asked where readings could not be temperatures.
+    pub(crate) fn scale(&mut self, file: &File<'_>) -> f64 {
+        let said = file
+            .mapping
+            .scale
+            .as_deref()
+            .and_then(|s| s.parse::<f64>().ok());
+        if let Some(factor) = said.or(file.head.scale) {
+            return factor;
+        }
+        let of_heat = file
+            .columns
+            .iter()
+            .filter(|c| matches!(c.role, Role::Temperature | Role::Value));
+        let strange = |c: &&Column| {
+            let whole = c.looks.numbers > 0 && c.looks.whole == c.looks.numbers;
+            let coded = words().code(c.looks.highest as i64).is_some()
+                || words().code(c.looks.lowest as i64).is_some();
+            whole
+                && scale(&c.name).is_none()
+                && (c.looks.highest > words().reach.highest_c || coded)
+        };
+        let found: Vec<&Column> = of_heat.filter(strange).collect();
+        if let Some(column) = found.first() {
+            self.ask(
+                Some(file.table.first_row + 1),
+                "scale",
+                "What are the whole numbers to be multiplied with?",
+                format!(
+                    "{} holds whole numbers from {} to {}.",
+                    column.name, column.looks.lowest, column.looks.highest
+                ),
+                &["0.1", "1"],
+            );
+        }
+        1.0
+    }
+
+    /// When a file that counts from its start began: said, or above the rows, or asked.
+    pub(crate) fn start_of_elapsed(
+        &mut self,
+        file: &File<'_>,
+        order: Option<DateOrder>,
+        zone: Option<&TimeZone>,
+        base: &mut TimeBase,
+    ) {
+        let written = file
+            .head
+            .date_in(order)
+            .zip(file.head.time)
+            .map(|(d, t)| d.to_datetime(t));
+        let said = file.mapping.start.as_deref().and_then(date_time);
+        let Some(start) = said.or(written) else {
+            if self.questions.iter().all(|q| q.key != "date_order") {
+                self.ask(
+                    Some(1),
+                    "start",
+                    "When did the log begin?",
+                    "It counts from its start and does not say when that was.".into(),
+                    &["2026-03-28 21:15 (for example)"],
+                );
+            }
+            return;
+        };
+        base.start = match zone.and_then(|zone| zone.to_zoned_datetime(start).ok()) {
+            Some(zoned) => Start::Moment {
+                at: zoned.timestamp(),
+                zone: zoned.time_zone().clone(),
+            },
+            None => Start::Local(start),
+        };
+    }
+}
+
+/// The thermocouples whose voltages were logged, and their cold junction in °C.
+pub(crate) fn couple(mapping: &Mapping) -> Option<(ThermocoupleType, f64)> {
+    let couple = ThermocoupleType::of_letter(mapping.thermocouple_type.as_deref()?)?;
+    Some((couple, mapping.cold_junction.as_deref()?.parse().ok()?))
+}
+
+fn names_of(columns: &[Column]) -> Vec<&str> {
+    columns
+        .iter()
+        .filter(|c| !is_time(c.role))
+        .map(|c| c.name.as_str())
+        .collect()
+}
