@@ -6,9 +6,7 @@ use quantity::Celsius;
 use readings::Scan;
 use rules::requirement::{Limit, Requirement};
 
-use crate::assembly::{
-    Clocks, clocks_of, heating_spread_of, lowest_threshold_c, over_of, rates_of,
-};
+use crate::assembly::{lowest_threshold_c, rates_of};
 use crate::attempt::{Attempts, ThermalCycles};
 use crate::attempts::AttemptFold;
 use crate::channel::ChannelUse;
@@ -18,15 +16,13 @@ use crate::envelope::Envelope;
 use crate::event::{Event, Events};
 use crate::failing::Watch;
 use crate::failure::Failing;
+use crate::filter::Filter;
 use crate::finding::{Findings, Origin};
+use crate::folds::Folds;
 use crate::gradient::GradientFold;
-use crate::heating_spread::HeatingSpreadFold;
-use crate::hold_stage::HoldStage;
 use crate::judge;
 use crate::levels::lowest_hold_minimum_c;
-use crate::over::OverFold;
 use crate::pace::{Moment, Pacer};
-use crate::peak::PeakFold;
 use crate::ramp::RampFold;
 use crate::roster::Roster;
 use crate::sitter::Sitter;
@@ -41,7 +37,7 @@ pub struct Checker {
     pub(crate) origin: Origin,
     pub(crate) dispositions: Vec<Disposition>,
     pacer: Pacer,
-    watch: Watch,
+    pub(crate) watch: Watch,
     /// Scans that wait for evidence against their readings.
     waiting: VecDeque<Moment>,
     roster: Roster,
@@ -55,22 +51,20 @@ pub struct Checker {
     judged: Vec<bool>,
     /// Whether each channel judges now.
     judges: Vec<bool>,
-    pub(crate) peak: PeakFold,
-    pub(crate) stage: HoldStage,
+    pub(crate) raw: Folds,
+    /// The same of filtered readings; not used for predicted ones.
+    pub(crate) filtered: Folds,
+    filter: Filter,
     pub(crate) attempts: AttemptFold,
     /// Channels by which the hold is judged at any time.
     pub(crate) soak: Vec<usize>,
-    /// One a limit; `None` where the limit asks for no hold time.
-    pub(crate) clocks: Vec<Option<Clocks>>,
-    /// One a limit; `None` where the limit sets no highest temperature.
-    pub(crate) overs: Vec<Option<OverFold>>,
     /// One a channel.
     pub(crate) sitters: Vec<Sitter>,
     gradients: GradientFold,
-    /// One a channel by which rates are judged.
+    /// One a channel by which rates are judged, of filtered readings.
     pub(crate) ramps: Vec<(usize, RampFold)>,
-    /// One a limit; `None` where the limit asks for no heating spread.
-    pub(crate) heating_spreads: Vec<Option<HeatingSpreadFold>>,
+    /// The same of raw readings, for the window that binds.
+    pub(crate) raw_ramps: Vec<(usize, RampFold)>,
 }
 
 impl Checker {
@@ -128,23 +122,16 @@ impl Checker {
         let low_c = lowest_hold_minimum_c(&limits);
         let roster = Roster::new(&channels, &dispositions, definitions.fewest_thermocouples);
         let (soak, rated) = roster.ever();
-        let fitted: Vec<usize> = (0..channels.len())
-            .filter(|c| channels[*c].fitted)
-            .collect();
-        let clocks = limits
-            .iter()
-            .map(|limit| clocks_of(limit, &limits, &soak, &definitions))
-            .collect();
-        let rates = rates_of(&limits, &definitions);
-        let ramps = rated
-            .into_iter()
-            .map(|c| (c, RampFold::new(low_c, rates.clone(), &definitions)))
-            .collect();
-        let heating_spreads = limits
-            .iter()
-            .map(|limit| heating_spread_of(limit, &channels, &soak))
-            .collect();
-        let hot_c = low_c.unwrap_or(f64::INFINITY);
+        let ramps_by = |definitions: &Definitions| -> Vec<(usize, RampFold)> {
+            let rates = rates_of(&limits, definitions);
+            let ramp = |c: &usize| (*c, RampFold::new(low_c, rates.clone(), definitions));
+            rated.iter().map(ramp).collect()
+        };
+        let binding_only = Definitions {
+            rate_windows_beside: Vec::new(),
+            ..definitions.clone()
+        };
+        let raw = Folds::new(&limits, &channels, &soak, &definitions);
         Checker {
             origin: Origin::Measured,
             dispositions,
@@ -158,16 +145,15 @@ impl Checker {
             spoke_s: vec![None; channels.len()],
             judged: vec![false; channels.len()],
             judges: vec![false; channels.len()],
-            peak: PeakFold::new(hot_c, channels.len(), fitted, soak.clone()),
-            stage: HoldStage::new(low_c, soak.clone(), &definitions),
+            filtered: raw.clone().together(),
+            raw,
+            filter: Filter::new(&definitions),
             attempts: AttemptFold::new(low_c, lowest_threshold_c(&limits), &definitions),
-            overs: limits.iter().map(over_of).collect(),
             sitters: channels.iter().map(|_| Sitter::new(low_c)).collect(),
             gradients: GradientFold::new(&channels, soak.clone()),
             soak,
-            clocks,
-            ramps,
-            heating_spreads,
+            ramps: ramps_by(&definitions),
+            raw_ramps: ramps_by(&binding_only),
             limits,
             channels,
             definitions,
@@ -195,7 +181,8 @@ impl Checker {
             ended.look(moment);
         }
         ended.judge_waiting(f64::INFINITY);
-        ended.ramps.iter_mut().for_each(|(_, ramp)| ramp.finish());
+        let ramps = ended.ramps.iter_mut().chain(&mut ended.raw_ramps);
+        ramps.for_each(|(_, ramp)| ramp.finish());
         ended.sitters.iter_mut().for_each(Sitter::finish);
         Findings {
             findings: judge::every_limit(&ended),
@@ -221,16 +208,21 @@ impl Checker {
 
     /// Readings kept in memory; bounded by the windows whatever the length of the log.
     pub fn retained_readings(&self) -> usize {
-        let ramps = self.ramps.iter().map(|(_, ramp)| ramp.retained());
+        let ramps = self.ramps.iter().chain(&self.raw_ramps);
+        let ramps = ramps.map(|(_, ramp)| ramp.retained());
         let waiting = self.waiting.len() * self.channels.len();
-        ramps.sum::<usize>() + self.attempts.retained() + self.watch.retained() + waiting
+        ramps.sum::<usize>()
+            + self.attempts.retained()
+            + self.watch.retained()
+            + self.filter.retained()
+            + waiting
     }
 
     fn attempts_told(&self) -> Attempts {
         let mut runs = self.attempts.done.clone();
         runs.extend(self.attempts.running().map(|run| {
             let mut run = run.clone();
-            run.credit(&self.clocks);
+            run.credit(&self.raw.clocks);
             run
         }));
         Attempts {
@@ -284,7 +276,7 @@ impl Checker {
         while self.waiting.front().is_some_and(|m| m.time_s <= until_s) {
             if let Some(moment) = self.waiting.pop_front() {
                 let moment = self.judged_by_set(moment);
-                self.take(&moment);
+                self.take(moment);
             }
         }
     }
@@ -300,50 +292,34 @@ impl Checker {
         moment
     }
 
-    fn take(&mut self, moment: &Moment) {
-        let gaps = self.gaps_before(moment);
+    fn take(&mut self, moment: Moment) {
+        let gaps = self.gaps_before(&moment);
         self.now_s = moment.time_s;
-        self.peak.push(moment, &gaps);
-        self.stage.push(moment);
-        if let Some(envelope) = Envelope::of(moment, &self.soak) {
-            let phase = self.stage.phase();
+        self.raw.advance(&moment, &gaps);
+        let phase = self.raw.stage.phase();
+        if let Some(envelope) = Envelope::of(&moment, &self.soak) {
             self.attempts
-                .push(&envelope, phase, moment, &mut self.clocks);
+                .push(&envelope, phase, &moment, &mut self.raw.clocks);
         }
-        for clocks in self.clocks.iter_mut().flatten() {
-            clocks.all.push(moment);
-            clocks
-                .each
-                .iter_mut()
-                .for_each(|(_, clock)| clock.push(moment));
+        self.raw.count(&moment);
+        self.gradients.push(&moment, phase);
+        self.feed_sitters(&moment, &gaps);
+        if self.origin == Origin::Predicted {
+            return feed_ramps(&mut self.ramps, &moment, &gaps);
         }
-        self.overs.iter_mut().flatten().for_each(|o| o.push(moment));
-        self.gradients.push(moment, self.stage.phase());
-        self.feed_sitters(moment, &gaps);
-        self.feed_ramps(moment, &gaps);
-        if self.stage.heating() {
-            self.heating_spreads
-                .iter_mut()
-                .flatten()
-                .for_each(|spread| spread.push(moment));
-        }
+        feed_ramps(&mut self.raw_ramps, &moment, &gaps);
+        let filtered = self.filter.filtered(&moment, &self.waiting, &self.failing);
+        self.filtered.advance(&filtered, &gaps);
+        self.filtered.count(&filtered);
+        feed_ramps(&mut self.ramps, &filtered, &gaps);
+        self.filter.keep(moment);
     }
 
     fn feed_sitters(&mut self, moment: &Moment, gaps: &[bool]) {
-        let (phase, whole) = (self.stage.phase(), self.stage.whole());
+        let (phase, whole) = (self.raw.stage.phase(), self.raw.stage.whole());
         for (channel, sitter) in self.sitters.iter_mut().enumerate() {
             let reading_c = moment.readings_c[channel].filter(|_| moment.judges.any[channel]);
             sitter.push(moment.time_s, reading_c, gaps[channel], phase, whole);
-        }
-    }
-
-    fn feed_ramps(&mut self, moment: &Moment, gaps: &[bool]) {
-        for (channel, ramp) in &mut self.ramps {
-            let judging = moment.judges.rate[*channel];
-            if let Some(value_c) = moment.readings_c[*channel].filter(|_| judging) {
-                let time_s = moment.time_s;
-                ramp.push(Sample { time_s, value_c }, gaps[*channel]);
-            }
         }
     }
 
@@ -372,5 +348,15 @@ impl Checker {
             }
         }
         gaps
+    }
+}
+
+fn feed_ramps(ramps: &mut [(usize, RampFold)], moment: &Moment, gaps: &[bool]) {
+    for (channel, ramp) in ramps {
+        let judging = moment.judges.rate[*channel];
+        if let Some(value_c) = moment.readings_c[*channel].filter(|_| judging) {
+            let time_s = moment.time_s;
+            ramp.push(Sample { time_s, value_c }, gaps[*channel]);
+        }
     }
 }

@@ -7,13 +7,14 @@ pub(crate) const GAP: &str = "gap/1";
 pub(crate) const PEAK: &str = "peak/2";
 pub(crate) const HOLD_MINIMUM: &str = "hold-minimum/1";
 pub(crate) const HOLD_TIME: &str = "hold-time/2";
-pub(crate) const RATE: &str = "rate/1";
+pub(crate) const RATE: &str = "rate/2";
 pub(crate) const HOLD_SPREAD: &str = "hold-spread/2";
 pub(crate) const HEATING_SPREAD: &str = "heating-spread/1";
 pub(crate) const STAGES: &str = "stages/1";
 pub(crate) const ATTEMPTS: &str = "attempts/1";
 pub(crate) const EXPOSURE: &str = "exposure/1";
 pub(crate) const GRADIENT: &str = "gradient/1";
+pub(crate) const FILTER: &str = "filter/1";
 pub(crate) const SET: &str = "set/1";
 pub(crate) const FAILURES: &str = "failures/1";
 
@@ -32,6 +33,10 @@ impl Definitions {
             Definition {
                 id: FAILURES,
                 text: self.signs.words(),
+            },
+            Definition {
+                id: FILTER,
+                text: self.filter_text(),
             },
             Definition {
                 id: STAGES,
@@ -106,6 +111,17 @@ impl Definitions {
              that left.",
             self.evidence_reach.minutes(),
             self.fewest_thermocouples
+        )
+    }
+
+    fn filter_text(&self) -> String {
+        format!(
+            "Filtered readings are a centered running median of {} readings or of {:.0} min, whichever is shorter, and \
+             of three in any case; symmetric, never across a gap, fewer where the log or a gap leaves fewer. Raw \
+             readings bind hold, spread and highest temperature, filtered ones the rates. Where the others would \
+             change a finding, theirs stands beside it. Predicted readings are not filtered.",
+            self.filter_readings,
+            self.filter_span.minutes()
         )
     }
 
@@ -186,12 +202,15 @@ impl Definitions {
             .map(|w| format!("{:.0}", w.minutes()))
             .collect();
         format!(
-            "Per thermocouple, readings at or above the threshold only: the steepest least-squares slope over {:.0} \
+            "Per thermocouple, filtered readings at or above the threshold only: the steepest least-squares slope over {:.0} \
              min, with {} min beside it. A window stays inside one ramp: a climb ends where the thermocouple reaches \
              the lowest hold minimum, a fall begins where it last leaves it; otherwise a ramp turns where the \
              thermocouple is {:.0} K from its extreme, and is dated from where it was last within {:.0} K of it. A \
              ramp shorter than the window is judged whole, one shorter than {:.0} min as if it had taken that long. \
-             A ramp with a gap is not judged unless another breaks the limit.",
+             A ramp with a gap is not judged unless another breaks the limit. A slope above the limit breaks it only \
+             by more than its guard band, which is what noise alone adds to the steepest slope in 199 of 200 ramps; \
+             less is within measurement resolution and not judged. The noise is the channel's own (standard deviation \
+             from the median of its differences, no less than its rounding); predicted readings have none.",
             self.rate_window.minutes(),
             beside.join(" and "),
             self.turn.k(),

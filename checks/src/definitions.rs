@@ -37,6 +37,10 @@ pub struct Definitions {
     pub cooling_lookback: Hours,
     /// What an interruption of the heating that stays above the threshold is.
     pub interruption: Interruption,
+    /// Readings of the running median, an odd number.
+    pub filter_readings: usize,
+    /// Longest span of the running median; three readings are taken in any case.
+    pub filter_span: Hours,
     /// Time after which a hold has settled.
     pub settling: Hours,
     /// Whether only the spread of the settled hold binds.
@@ -88,6 +92,8 @@ impl Default for Definitions {
             start_rise: Kelvins::from_k(20.0),
             cooling_lookback: Hours::from_min(30.0),
             interruption: Interruption::SameAttempt,
+            filter_readings: 5,
+            filter_span: Hours::from_min(5.0),
             settling: Hours::from_min(10.0),
             settled_spread_binds: false,
             removal: Removal::Never,

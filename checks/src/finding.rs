@@ -65,6 +65,33 @@ pub struct Finding {
     pub reason: String,
     /// Other readings of the same thing, printed beside it.
     pub beside: Vec<Beside>,
+    /// What the readings that do not bind say, where they say otherwise.
+    pub other_readings: Option<OtherReadings>,
+}
+
+/// Kinds of readings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Readings {
+    /// As they stand in the log.
+    Raw,
+    /// Running medians of them.
+    Filtered,
+}
+
+/// What the readings that do not bind say.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OtherReadings {
+    /// Which they are; the others bind.
+    pub readings: Readings,
+    /// What they say.
+    pub verdict: Verdict,
+    /// The value that is compared with the limit.
+    pub measured: Option<Measured>,
+    /// When.
+    pub when: Option<Hours>,
+    /// On which channel.
+    pub channel: Option<String>,
 }
 
 /// Another reading of the same thing; it carries no verdict.

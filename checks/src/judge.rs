@@ -3,11 +3,12 @@
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
 use rules::requirement::{Limit, LimitKind};
 
-use crate::assembly::Clocks;
+use crate::assembly::{Clocks, rate_key};
 use crate::checker::Checker;
 use crate::definition_words as definitions;
 use crate::definitions::HoldCount;
-use crate::finding::{Beside, Finding, Measured, Origin, Verdict};
+use crate::finding::{Beside, Finding, Measured, Origin, OtherReadings, Readings, Verdict};
+use crate::folds::Folds;
 use crate::hold_stage::Spread;
 use crate::judge_rate;
 
@@ -17,8 +18,34 @@ pub(crate) fn every_limit(checker: &Checker) -> Vec<Finding> {
         .limits
         .iter()
         .enumerate()
-        .map(|(i, limit)| doubted(checker, one_limit(checker, i, limit)))
+        .map(|(i, limit)| both_ways(checker, i, limit))
         .collect()
+}
+
+/// The finding by the readings that bind, and what the others say where they say otherwise.
+fn both_ways(checker: &Checker, index: usize, limit: &Limit) -> Finding {
+    let mut finding = doubted(checker, one_limit(checker, &checker.raw, index, limit));
+    if checker.origin == Origin::Predicted {
+        return finding;
+    }
+    let (readings, other) = match rate_key(&limit.kind) {
+        Some(_) => (Readings::Raw, judge_rate::of_raw(checker, limit)),
+        None => {
+            let other = one_limit(checker, &checker.filtered, index, limit);
+            (Readings::Filtered, other)
+        }
+    };
+    let other = doubted(checker, other);
+    if other.verdict != finding.verdict {
+        finding.other_readings = Some(OtherReadings {
+            readings,
+            verdict: other.verdict,
+            measured: other.measured,
+            when: other.when,
+            channel: other.channel,
+        });
+    }
+    finding
 }
 
 /// A limit that a doubtful thermocouple takes part in is not met; what breaks it breaks it all the same.
@@ -47,19 +74,21 @@ fn doubted(checker: &Checker, mut finding: Finding) -> Finding {
     finding
 }
 
-fn one_limit(checker: &Checker, index: usize, limit: &Limit) -> Finding {
+fn one_limit(checker: &Checker, folds: &Folds, index: usize, limit: &Limit) -> Finding {
     match limit.kind {
-        LimitKind::HoldMin(min) => hold_minimum(checker, limit, min),
-        LimitKind::HoldMax(max) => hold_maximum(checker, index, limit, max),
-        LimitKind::HoldTime(time) => match &checker.clocks[index] {
+        LimitKind::HoldMin(min) => hold_minimum(checker, folds, limit, min),
+        LimitKind::HoldMax(max) => hold_maximum(checker, folds, index, limit, max),
+        LimitKind::HoldTime(time) => match &folds.clocks[index] {
             Some(clocks) => hold_time(checker, limit, time, clocks),
             None => open(limit, definitions::HOLD_TIME, "no hold clock was set up"),
         },
         LimitKind::HeatingRate { rate, .. } | LimitKind::CoolingRate { rate, .. } => {
             judge_rate::rate(checker, limit, rate)
         }
-        LimitKind::HoldSpread(spread) => hold_spread(checker, limit, spread),
-        LimitKind::HeatingSpread { spread, .. } => heating_spread(checker, index, limit, spread),
+        LimitKind::HoldSpread(spread) => hold_spread(checker, folds, limit, spread),
+        LimitKind::HeatingSpread { spread, .. } => {
+            heating_spread(checker, folds, index, limit, spread)
+        }
     }
 }
 
@@ -75,6 +104,7 @@ pub(crate) fn open(limit: &Limit, definition: &'static str, reason: impl Into<St
         definition,
         reason: reason.into(),
         beside: Vec::new(),
+        other_readings: None,
     }
 }
 
@@ -92,7 +122,7 @@ fn silent_soak_band(checker: &Checker) -> Option<String> {
     Some(format!("{} gave no reading", checker.channels[*dead].name))
 }
 
-fn hold_minimum(checker: &Checker, limit: &Limit, min: Celsius) -> Finding {
+fn hold_minimum(checker: &Checker, folds: &Folds, limit: &Limit, min: Celsius) -> Finding {
     let mut finding = open(
         limit,
         definitions::HOLD_MINIMUM,
@@ -102,7 +132,7 @@ fn hold_minimum(checker: &Checker, limit: &Limit, min: Celsius) -> Finding {
         finding.reason = reason;
         return finding;
     }
-    let Some(together) = checker.stage.together else {
+    let Some(together) = folds.stage.together else {
         return finding;
     };
     let margin_k = together.value_c - min.c();
@@ -117,7 +147,7 @@ fn hold_minimum(checker: &Checker, limit: &Limit, min: Celsius) -> Finding {
     finding.channel = name(checker, together.channel);
     finding.reason =
         "the coldest thermocouple of the soak band when all were hottest together".into();
-    if let Some(lowest) = checker.stage.lowest() {
+    if let Some(lowest) = folds.stage.lowest() {
         finding.beside.push(Beside {
             what: "lowest reading inside the hold, dips included".into(),
             channel: name(checker, lowest.channel),
@@ -127,9 +157,15 @@ fn hold_minimum(checker: &Checker, limit: &Limit, min: Celsius) -> Finding {
     finding
 }
 
-fn hold_maximum(checker: &Checker, index: usize, limit: &Limit, max: Celsius) -> Finding {
+fn hold_maximum(
+    checker: &Checker,
+    folds: &Folds,
+    index: usize,
+    limit: &Limit,
+    max: Celsius,
+) -> Finding {
     let mut finding = open(limit, definitions::PEAK, "there are no readings");
-    let Some(highest) = checker.peak.highest else {
+    let Some(highest) = folds.peak.highest else {
         return finding;
     };
     let margin_k = max.c() - highest.value_c;
@@ -138,7 +174,7 @@ fn hold_maximum(checker: &Checker, index: usize, limit: &Limit, max: Celsius) ->
     finding.when = Some(Hours::from_s(highest.time_s));
     finding.channel = name(checker, highest.channel);
     finding.reason = "the highest reading of any thermocouple".into();
-    if let Some(over) = checker.overs[index].as_ref().filter(|o| o.count > 0) {
+    if let Some(over) = folds.overs[index].as_ref().filter(|o| o.count > 0) {
         let times = if over.count == 1 {
             "once"
         } else {
@@ -154,7 +190,7 @@ fn hold_maximum(checker: &Checker, index: usize, limit: &Limit, max: Celsius) ->
     }
     finding.verdict = if margin_k < 0.0 {
         Verdict::NotMet
-    } else if let Some(reason) = peak_unknown(checker) {
+    } else if let Some(reason) = peak_unknown(checker, folds) {
         finding.reason = reason;
         Verdict::NotJudged
     } else {
@@ -164,19 +200,19 @@ fn hold_maximum(checker: &Checker, index: usize, limit: &Limit, max: Celsius) ->
 }
 
 /// Why the highest temperature may have been missed, if it may.
-fn peak_unknown(checker: &Checker) -> Option<String> {
+fn peak_unknown(checker: &Checker, folds: &Folds) -> Option<String> {
     if let Some(reason) = silent_soak_band(checker) {
         return Some(reason);
     }
     let name_of = |c: usize| checker.channels[c].name.clone();
-    if let Some(gap) = checker.peak.gap {
+    if let Some(gap) = folds.peak.gap {
         return Some(format!(
             "{} was silent from {:.2} h while hot; no reading says how hot it became",
             name_of(gap.channel),
             Hours::from_s(gap.time_s).h()
         ));
     }
-    let hot = |c: &usize| checker.peak.last[*c].is_some_and(|r| r.value_c >= checker.peak.hot_c);
+    let hot = |c: &usize| folds.peak.last[*c].is_some_and(|r| r.value_c >= folds.peak.hot_c);
     let mut soak = checker.soak.iter();
     let lost = soak.find(|c| hot(c) && checker.fell_silent_s(**c).is_some())?;
     Some(format!(
@@ -257,14 +293,14 @@ fn hold_time_beside(checker: &Checker, clocks: &Clocks) -> Vec<Beside> {
     beside
 }
 
-fn hold_spread(checker: &Checker, limit: &Limit, allowed: Kelvins) -> Finding {
+fn hold_spread(checker: &Checker, folds: &Folds, limit: &Limit, allowed: Kelvins) -> Finding {
     let mut finding = open(
         limit,
         definitions::HOLD_SPREAD,
         "there was no hold with two thermocouples or more",
     );
     let settled_binds = checker.definitions.settled_spread_binds;
-    let (whole, settled) = (checker.stage.widest(), checker.stage.settled());
+    let (whole, settled) = (folds.stage.widest(), folds.stage.settled());
     let (binding, other) = if settled_binds {
         (settled, whole)
     } else {
@@ -272,7 +308,7 @@ fn hold_spread(checker: &Checker, limit: &Limit, allowed: Kelvins) -> Finding {
     };
     // A plan's own pages say how even its hold is.
     if checker.origin == Origin::Measured {
-        finding.beside = hold_spread_beside(checker, other);
+        finding.beside = hold_spread_beside(checker, folds, other);
     }
     let Some(widest) = binding else {
         if let Some(reason) = silent_soak_band(checker) {
@@ -282,7 +318,7 @@ fn hold_spread(checker: &Checker, limit: &Limit, allowed: Kelvins) -> Finding {
     };
     spread_finding(checker, &mut finding, widest, allowed);
     if finding.verdict == Verdict::Met
-        && let Some(gap_s) = checker.stage.gap_s()
+        && let Some(gap_s) = folds.stage.gap_s()
     {
         finding.verdict = Verdict::NotJudged;
         finding.reason = format!(
@@ -293,7 +329,7 @@ fn hold_spread(checker: &Checker, limit: &Limit, allowed: Kelvins) -> Finding {
     finding
 }
 
-fn hold_spread_beside(checker: &Checker, other: Option<Spread>) -> Vec<Beside> {
+fn hold_spread_beside(checker: &Checker, folds: &Folds, other: Option<Spread>) -> Vec<Beside> {
     let difference = |k: f64| Measured::Difference(Kelvins::from_k(k));
     let minutes = checker.definitions.settling.minutes();
     let what = match checker.definitions.settled_spread_binds {
@@ -309,20 +345,24 @@ fn hold_spread_beside(checker: &Checker, other: Option<Spread>) -> Vec<Beside> {
         Beside {
             what: "hottest of the whole hold less coldest of it".into(),
             channel: None,
-            measured: checker.stage.worst_case_k().map(difference),
+            measured: folds.stage.worst_case_k().map(difference),
         },
     ]
 }
 
-fn heating_spread(checker: &Checker, index: usize, limit: &Limit, allowed: Kelvins) -> Finding {
+fn heating_spread(
+    checker: &Checker,
+    folds: &Folds,
+    index: usize,
+    limit: &Limit,
+    allowed: Kelvins,
+) -> Finding {
     let mut finding = open(
         limit,
         definitions::HEATING_SPREAD,
         "no two thermocouples spoke together while heating",
     );
-    let widest = checker.heating_spreads[index]
-        .as_ref()
-        .and_then(|s| s.widest);
+    let widest = folds.heating_spreads[index].as_ref().and_then(|s| s.widest);
     if let Some(widest) = widest {
         spread_finding(checker, &mut finding, widest, allowed);
     }

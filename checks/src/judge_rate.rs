@@ -1,13 +1,14 @@
 //! From the rate folds of all channels to the finding of one rate limit.
 
 use quantity::{Hours, KelvinsPerHour};
-use rules::requirement::Limit;
+use rules::requirement::{Limit, LimitKind};
 
 use crate::assembly::rate_key;
 use crate::checker::Checker;
 use crate::definition_words as definitions;
 use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::judge::{name, open, rate_of};
+use crate::ramp::RampFold;
 use crate::rate::{Found, RateFold};
 
 /// A rate with the channel that it was found on.
@@ -19,26 +20,59 @@ struct OnChannel {
 
 /// The finding of a rate limit: the steepest thermocouple is compared with it.
 pub(crate) fn rate(checker: &Checker, limit: &Limit, allowed: KelvinsPerHour) -> Finding {
-    let folds = folds_of(checker, limit);
+    by(checker, &checker.ramps, limit, allowed)
+}
+
+/// The same of raw readings.
+pub(crate) fn of_raw(checker: &Checker, limit: &Limit) -> Finding {
+    match limit.kind {
+        LimitKind::HeatingRate { rate, .. } | LimitKind::CoolingRate { rate, .. } => {
+            by(checker, &checker.raw_ramps, limit, rate)
+        }
+        _ => open(limit, definitions::RATE, "the limit is none of a rate"),
+    }
+}
+
+fn by(
+    checker: &Checker,
+    ramps: &[(usize, RampFold)],
+    limit: &Limit,
+    allowed: KelvinsPerHour,
+) -> Finding {
+    let folds = folds_of(ramps, limit);
     let mut finding = open(
         limit,
         definitions::RATE,
         "no ramp above the threshold in these readings",
     );
     finding.beside = beside(checker, &folds);
-    let steepest = steepest_of(&folds, |fold| fold.windows.first().and_then(|w| w.steepest));
-    if let Some(steepest) = steepest {
+    let binding = binding(checker, &folds, allowed);
+    if let Some((steepest, guard_k_h)) = binding {
         let margin_k_h = allowed.k_h() - steepest.found.rate_k_h;
-        finding.verdict = if margin_k_h >= 0.0 {
-            Verdict::Met
-        } else {
-            Verdict::NotMet
-        };
         finding.measured = Some(rate_of(steepest.found.rate_k_h));
         finding.by_how_much = Some(rate_of(margin_k_h.abs()));
         finding.when = Some(Hours::from_s(steepest.found.from_s));
         finding.channel = name(checker, steepest.channel);
         finding.reason = window_words(checker, &steepest.found);
+        (finding.verdict, finding.reason) = if margin_k_h >= 0.0 {
+            (Verdict::Met, finding.reason)
+        } else if -margin_k_h > guard_k_h {
+            (Verdict::NotMet, finding.reason)
+        } else {
+            let words = format!(
+                "{}; above the limit by less than the {guard_k_h:.1} K/h that noise alone may add: within measurement \
+                 resolution, an engineer decides",
+                finding.reason
+            );
+            (Verdict::NotJudged, words)
+        };
+        if guard_k_h > 0.0 {
+            finding.beside.push(Beside {
+                what: "guard band for noise".into(),
+                channel: finding.channel.clone(),
+                measured: Some(rate_of(guard_k_h)),
+            });
+        }
     }
     if finding.verdict != Verdict::NotMet
         && let Some(reason) = unknown(checker, &folds, allowed)
@@ -49,11 +83,31 @@ pub(crate) fn rate(checker: &Checker, limit: &Limit, allowed: KelvinsPerHour) ->
     finding
 }
 
-fn folds_of<'a>(checker: &'a Checker, limit: &Limit) -> Vec<(usize, &'a RateFold)> {
+/// The steepest, or the one that breaks the limit most clearly where one does; with its guard band.
+fn binding(
+    checker: &Checker,
+    folds: &[(usize, &RateFold)],
+    allowed: KelvinsPerHour,
+) -> Option<(OnChannel, f64)> {
+    let each = folds.iter().filter_map(|(channel, fold)| {
+        let found = fold.windows.first()?.steepest?;
+        let on = OnChannel {
+            found,
+            channel: *channel,
+        };
+        Some((on, checker.guard_k_h(*channel, fold, &found)))
+    });
+    let rank = |one: &(OnChannel, f64)| {
+        let over_k_h = one.0.found.rate_k_h - one.1;
+        (over_k_h > allowed.k_h(), one.0.found.rate_k_h)
+    };
+    each.reduce(|a, b| if rank(&b) > rank(&a) { b } else { a })
+}
+
+fn folds_of<'a>(ramps: &'a [(usize, RampFold)], limit: &Limit) -> Vec<(usize, &'a RateFold)> {
     let key = rate_key(&limit.kind);
     let own = |fold: &&RateFold| Some((fold.direction, fold.above_c)) == key;
-    checker
-        .ramps
+    ramps
         .iter()
         .filter_map(|(c, ramp)| ramp.rates.iter().find(own).map(|fold| (*c, fold)))
         .collect()
@@ -128,8 +182,9 @@ fn unknown(
             Hours::from_s(few.from_s).h()
         ));
     }
-    let above =
-        |c: usize, fold: &RateFold| checker.peak.last[c].is_some_and(|r| r.value_c >= fold.above_c);
+    let above = |c: usize, fold: &RateFold| {
+        checker.raw.peak.last[c].is_some_and(|r| r.value_c >= fold.above_c)
+    };
     let lost = folds
         .iter()
         .find(|(c, fold)| above(*c, fold) && checker.fell_silent_s(*c).is_some());

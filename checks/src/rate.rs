@@ -27,6 +27,9 @@ pub(crate) struct Found {
     pub to_s: f64,
     /// Whether the ramp was shorter than the window and is judged whole.
     pub whole: bool,
+    /// How well the instants of the readings bear the slope: root of the sum of their squared distances in time from
+    /// their mean. A reading's noise divided by it is the noise of the slope; 0 where there is no slope.
+    pub lever_s: f64,
 }
 
 /// A window with the steepest slope that it has seen.
@@ -59,8 +62,8 @@ pub(crate) struct RateFold {
     pub too_few: Option<Found>,
     /// First gap inside a ramp, with the mean rate across it.
     pub gap: Option<Found>,
-    /// Ramps seen so far.
-    pub ramps: u64,
+    /// Time spent in ramps.
+    pub ramped_s: f64,
 }
 
 /// A slope through fewer readings than this is not judged: two points are dominated by noise and rounding.
@@ -90,7 +93,7 @@ impl RateFold {
             windows,
             too_few: None,
             gap: None,
-            ramps: 0,
+            ramped_s: 0.0,
         }
     }
 
@@ -117,7 +120,7 @@ impl RateFold {
     pub fn end_ramp(&mut self) {
         let Some(ramp) = self.ramp.take() else { return };
         if ramp.last.time_s > ramp.first.time_s {
-            self.ramps += 1;
+            self.ramped_s += ramp.last.time_s - ramp.first.time_s;
             self.judge_whole(&ramp);
         }
         self.windows.iter_mut().for_each(|w| w.slopes.clear());
@@ -136,6 +139,7 @@ impl RateFold {
             from_s: last.time_s,
             to_s: next.time_s,
             whole: false,
+            lever_s: 0.0,
         });
     }
 
@@ -160,6 +164,11 @@ impl RateFold {
             from_s: ramp.first.time_s,
             to_s: ramp.last.time_s,
             whole: true,
+            lever_s: if short {
+                lasted_s / std::f64::consts::SQRT_2
+            } else {
+                ramp.line.lever_s()
+            },
         };
         if ramp.line.count() < FEWEST_READINGS {
             return steeper(&mut self.too_few, found(gain_k_s));
@@ -192,6 +201,7 @@ impl Window {
             from_s: first.time_s,
             to_s: sample.time_s,
             whole: false,
+            lever_s: line.lever_s(),
         };
         if let Some(slope_k_s) = line.slope_k_s() {
             steeper(&mut self.steepest, found(slope_k_s));

@@ -50,6 +50,12 @@ impl Line {
         (spread > 0.0).then(|| (self.count * self.sum_ty - self.sum_t * self.sum_y) / spread)
     }
 
+    /// Root of the sum of squared distances in time from the mean.
+    pub fn lever_s(&self) -> f64 {
+        let spread = self.sum_tt - self.sum_t * self.sum_t / self.count.max(1.0);
+        spread.max(0.0).sqrt()
+    }
+
     fn weigh(&mut self, sample: Sample, weight: f64) {
         let t = sample.time_s - self.origin.time_s;
         let y = sample.value_c - self.origin.value_c;

@@ -17,7 +17,7 @@ impl Checker {
 
     fn portrait(&self, channel: usize, sitter: &Sitter) -> Portrait {
         let celsius = |c: Option<f64>| c.map(Celsius::from_c);
-        let clocks = self.clocks.iter().flatten();
+        let clocks = self.raw.clocks.iter().flatten();
         let rates = self.ramps.iter().filter(|(c, _)| *c == channel);
         Portrait {
             channel: self.channels[channel].name.clone(),

@@ -105,6 +105,11 @@ impl Watch {
         found
     }
 
+    /// Noise of a channel over the log so far, as a standard deviation; `None` where no stretch was long enough.
+    pub fn noise_k(&self, channel: usize) -> Option<f64> {
+        self.eyes[channel].noise.mean_k()
+    }
+
     /// Readings kept in memory.
     pub fn retained(&self) -> usize {
         self.eyes

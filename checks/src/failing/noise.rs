@@ -23,6 +23,9 @@ pub(crate) struct Noise {
     from_s: f64,
     differences_k: Vec<f64>,
     level_k: Option<f64>,
+    /// Sum of the squared scatters of whole stretches, and their number.
+    squares_k2: f64,
+    stretches: u32,
 }
 
 impl Noise {
@@ -35,12 +38,20 @@ impl Noise {
             from_s: 0.0,
             differences_k: Vec::new(),
             level_k: None,
+            squares_k2: 0.0,
+            stretches: 0,
         }
     }
 
     /// Scatter of the last whole stretch as a standard deviation.
     pub fn level_k(&self) -> Option<f64> {
         self.level_k
+    }
+
+    /// Scatter over all whole stretches, root of the mean of the squares.
+    pub fn mean_k(&self) -> Option<f64> {
+        let mean_k2 = self.squares_k2 / f64::from(self.stretches);
+        (self.stretches > 0).then(|| mean_k2.sqrt())
     }
 
     pub fn retained(&self) -> usize {
@@ -60,6 +71,8 @@ impl Noise {
         }
         let level_k = scatter_k(&mut self.differences_k);
         self.level_k = Some(level_k);
+        self.squares_k2 += level_k * level_k;
+        self.stretches += 1;
         let first_s = std::mem::replace(&mut self.from_s, sample.time_s);
         let wild = level_k > self.floor_k
             && others_k.is_none_or(|others_k| level_k > self.times * others_k);

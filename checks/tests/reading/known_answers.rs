@@ -180,7 +180,9 @@ fn a_power_loss_while_heating_is_a_fall_of_its_own() {
         &thermocouples(1),
         &scans(&[loss], 60),
     );
-    assert!((k_h(of(&findings, is_cooling_rate)) - 180.0).abs() < 2.0);
+    let fall_k_h = k_h(of(&findings, is_cooling_rate));
+    // The running median flattens both corners of a ramp that is no longer than the window.
+    assert!((fall_k_h - 180.0).abs() < 3.5, "{fall_k_h}");
     assert!((k_h(of(&findings, is_heating_rate)) - 100.0).abs() < 2.0);
 }
 

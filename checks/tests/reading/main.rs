@@ -3,6 +3,7 @@
 mod attempts;
 mod cycles;
 mod failing;
+mod filtered;
 mod known_answers;
 mod laws;
 mod page;
