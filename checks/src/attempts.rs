@@ -1,7 +1,11 @@
 //! The run of a log cut into attempts, by levels with hysteresis.
 
+use quantity::Celsius;
+
 use crate::assembly::Clocks;
+use crate::attempt::{Attempts, ThermalCycles};
 use crate::attempt_run::{Run, StartRate};
+use crate::channel::ChannelUse;
 use crate::definitions::{Definitions, Interruption};
 use crate::envelope::Envelope;
 use crate::event::Event;
@@ -19,7 +23,7 @@ const MOST_ATTEMPTS: usize = 200;
 pub(crate) struct AttemptFold {
     hold_min_c: Option<f64>,
     /// The lowest threshold of a heating rate.
-    pub threshold_c: Option<f64>,
+    threshold_c: Option<f64>,
     start_rise_k: f64,
     level_k: f64,
     turn_k: f64,
@@ -33,11 +37,11 @@ pub(crate) struct AttemptFold {
     recent: TrailingMax,
     run: Option<Run>,
     phase: Phase,
-    pub done: Vec<Run>,
-    pub more: u64,
+    done: Vec<Run>,
+    more: u64,
     /// Whether the hottest is above the threshold.
     above: bool,
-    pub cycles: u64,
+    cycles: u64,
 }
 
 impl AttemptFold {
@@ -68,11 +72,6 @@ impl AttemptFold {
         }
     }
 
-    /// The attempt that goes on.
-    pub fn running(&self) -> Option<&Run> {
-        self.run.as_ref()
-    }
-
     /// When the last hold began; infinite where there was none.
     pub fn heated_until_s(&self) -> f64 {
         let began = self.runs().filter_map(|r| r.hold_began_s);
@@ -88,6 +87,23 @@ impl AttemptFold {
 
     fn runs(&self) -> impl Iterator<Item = &Run> {
         self.done.iter().chain(&self.run)
+    }
+
+    /// The attempts as they are told; the one that goes on has the credit of its clocks so far.
+    pub fn told(&self, clocks: &[Option<Clocks>], channels: &[ChannelUse]) -> Attempts {
+        let mut runs = self.done.clone();
+        runs.extend(self.run.clone().map(|mut run| {
+            run.credit(clocks);
+            run
+        }));
+        Attempts {
+            list: runs.iter().map(|run| run.told(channels)).collect(),
+            more: self.more,
+            thermal_cycles: self.threshold_c.map(|above_c| ThermalCycles {
+                above: Celsius::from_c(above_c),
+                count: self.cycles,
+            }),
+        }
     }
 
     pub fn retained(&self) -> usize {

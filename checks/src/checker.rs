@@ -2,12 +2,10 @@
 
 use std::collections::VecDeque;
 
-use quantity::Celsius;
 use readings::Scan;
 use rules::requirement::{Limit, Requirement};
 
 use crate::assembly::{lowest_threshold_c, rates_of};
-use crate::attempt::{Attempts, ThermalCycles};
 use crate::attempts::AttemptFold;
 use crate::channel::ChannelUse;
 use crate::definitions::Definitions;
@@ -195,7 +193,7 @@ impl Checker {
             settings: ended.definitions.clone(),
             definitions: ended.definitions.printed(),
             origin: ended.origin,
-            attempts: ended.attempts_told(),
+            attempts: ended.attempts.told(&ended.raw.clocks, &ended.channels),
             table: ended.table(),
             gradients: ended.gradients.told(&ended.channels),
             events: ended.events.all.clone(),
@@ -216,23 +214,6 @@ impl Checker {
             + self.watch.retained()
             + self.filter.retained()
             + waiting
-    }
-
-    fn attempts_told(&self) -> Attempts {
-        let mut runs = self.attempts.done.clone();
-        runs.extend(self.attempts.running().map(|run| {
-            let mut run = run.clone();
-            run.credit(&self.raw.clocks);
-            run
-        }));
-        Attempts {
-            list: runs.iter().map(|run| run.told(&self.channels)).collect(),
-            more: self.attempts.more,
-            thermal_cycles: self.attempts.threshold_c.map(|above_c| ThermalCycles {
-                above: Celsius::from_c(above_c),
-                count: self.attempts.cycles,
-            }),
-        }
     }
 
     /// Whether the channel judged and never spoke.

@@ -16,6 +16,14 @@ pub(crate) struct Filter {
     behind: VecDeque<Moment>,
 }
 
+/// Readings on both sides of one, and room to sort them.
+#[derive(Default)]
+struct Around {
+    before: Vec<f64>,
+    after: Vec<f64>,
+    values: Vec<f64>,
+}
+
 impl Filter {
     pub fn new(definitions: &Definitions) -> Filter {
         Filter {
@@ -37,8 +45,9 @@ impl Filter {
         ahead: &VecDeque<Moment>,
         failing: &[Failing],
     ) -> Moment {
+        let mut around = Around::default();
         let readings_c = (0..moment.readings_c.len())
-            .map(|c| self.median_at(c, moment, ahead, failing))
+            .map(|c| self.median_at(c, moment, ahead, failing, &mut around))
             .collect();
         Moment {
             readings_c,
@@ -66,6 +75,7 @@ impl Filter {
         moment: &Moment,
         ahead: &VecDeque<Moment>,
         failing: &[Failing],
+        around: &mut Around,
     ) -> Option<f64> {
         let value_c = moment.readings_c[channel]?;
         let blind_s = failing
@@ -75,7 +85,12 @@ impl Filter {
             .fold(f64::INFINITY, f64::min);
         let gap = |m: &Moment| m.step.is_none_or(|s| s.gap);
         let near = |m: &Moment| (m.time_s - moment.time_s).abs() <= self.half_span_s;
-        let mut after: Vec<f64> = Vec::with_capacity(self.half_count);
+        let Around {
+            before,
+            after,
+            values,
+        } = around;
+        after.clear();
         for m in ahead {
             let enough = after.len() >= self.half_count;
             if enough || gap(m) || m.time_s >= blind_s || (!near(m) && !after.is_empty()) {
@@ -83,7 +98,7 @@ impl Filter {
             }
             after.extend(m.readings_c[channel]);
         }
-        let mut before: Vec<f64> = Vec::with_capacity(self.half_count);
+        before.clear();
         let mut torn = gap(moment);
         for m in self.behind.iter().rev() {
             let enough = before.len() >= after.len();
@@ -94,9 +109,10 @@ impl Filter {
             torn = gap(m);
         }
         let half = before.len().min(after.len());
-        let mut values: Vec<f64> = before[..half].to_vec();
+        values.clear();
+        values.extend(&before[..half]);
         values.extend(&after[..half]);
         values.push(value_c);
-        median(&mut values)
+        median(values)
     }
 }

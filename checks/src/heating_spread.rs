@@ -1,8 +1,8 @@
 //! The largest difference between near places while heating.
 
-use crate::hold_stage::{Spread, spread_of, widen};
 use crate::pace::Moment;
 use crate::peak::Reading;
+use crate::spread::{Spread, spread_of, widen};
 
 /// Follows pairs of channels no further apart than a limit says.
 #[derive(Clone, Debug)]

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::pace::Moment;
+use crate::pace::{Moment, Step};
 use crate::roster::Judges;
 
 /// A range of temperature, open where a limit is not set.
@@ -45,6 +45,8 @@ pub(crate) struct HoldClock {
     range: Range,
     channels: Vec<usize>,
     before: Option<(Vec<Option<f64>>, Arc<Judges>)>,
+    /// Room for the readings of the next scan.
+    scratch: Vec<Option<f64>>,
     /// How long the set has been silent while the rest of it stood in range.
     silent_s: f64,
     silence_floor_s: f64,
@@ -62,6 +64,7 @@ impl HoldClock {
             range,
             channels,
             before: None,
+            scratch: Vec::new(),
             silent_s: 0.0,
             silence_floor_s,
             counted: Runs::default(),
@@ -77,30 +80,39 @@ impl HoldClock {
     }
 
     pub fn push(&mut self, moment: &Moment) {
-        let now: Vec<Option<f64>> = self
-            .channels
-            .iter()
-            .map(|i| moment.readings_c[*i])
-            .collect();
+        let mut now = std::mem::take(&mut self.scratch);
+        now.clear();
+        now.extend(self.channels.iter().map(|i| moment.readings_c[*i]));
         if let (Some((before, judged)), Some(step)) = (self.before.take(), moment.step) {
-            let judges = [judged, Arc::clone(&moment.judges)];
-            if !self.channels.iter().any(|c| judges[1].hold[*c]) {
-                self.end();
-                return;
-            }
-            let known = self.known_part(&before, &now, &judges);
-            let silent = step.gap || self.silence(&before, &now, &judges);
-            let began_s = moment.time_s - step.length_s;
-            if silent {
-                self.silent(known, step.gap, began_s, step.length_s);
+            let judges = [&*judged, &*moment.judges];
+            if self.channels.iter().any(|c| judges[1].hold[*c]) {
+                self.step(moment.time_s, step, [&before, &now], judges);
             } else {
-                self.silent_s = 0.0;
-                for runs in [&mut self.counted, &mut self.bridged, &mut self.granted] {
-                    runs.count_part(known, began_s, step.length_s);
-                }
+                self.end();
             }
+            self.scratch = before;
         }
         self.before = Some((now, Arc::clone(&moment.judges)));
+    }
+
+    fn step(
+        &mut self,
+        time_s: f64,
+        step: Step,
+        [before, now]: [&[Option<f64>]; 2],
+        judges: [&Judges; 2],
+    ) {
+        let known = self.known_part(before, now, judges);
+        let silent = step.gap || self.silence(before, now, judges);
+        let began_s = time_s - step.length_s;
+        if silent {
+            self.silent(known, step.gap, began_s, step.length_s);
+        } else {
+            self.silent_s = 0.0;
+            for runs in [&mut self.counted, &mut self.bridged, &mut self.granted] {
+                runs.count_part(known, began_s, step.length_s);
+            }
+        }
     }
 
     /// None of the set judges any more.
@@ -124,17 +136,12 @@ impl HoldClock {
     }
 
     /// Whether one that judges at an end of the step is silent there, or too few are left at an end.
-    fn silence(
-        &self,
-        before: &[Option<f64>],
-        now: &[Option<f64>],
-        judges: &[Arc<Judges>; 2],
-    ) -> bool {
+    fn silence(&self, before: &[Option<f64>], now: &[Option<f64>], judges: [&Judges; 2]) -> bool {
         let silent = |readings: &[Option<f64>], judges: &Judges| {
             let mut ends = self.channels.iter().zip(readings);
             judges.short || ends.any(|(c, r)| judges.hold[*c] && r.is_none())
         };
-        silent(before, &judges[0]) || silent(now, &judges[1])
+        silent(before, judges[0]) || silent(now, judges[1])
     }
 
     /// The part of the step during which every channel that judges and speaks at both ends is in range.
@@ -142,7 +149,7 @@ impl HoldClock {
         &self,
         before: &[Option<f64>],
         now: &[Option<f64>],
-        judges: &[Arc<Judges>; 2],
+        judges: [&Judges; 2],
     ) -> Option<Part> {
         let ends = before.iter().zip(now).zip(&self.channels);
         ends.map(|((a, b), c)| {

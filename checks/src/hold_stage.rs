@@ -3,15 +3,8 @@
 use crate::definitions::Definitions;
 use crate::pace::Moment;
 use crate::peak::Reading;
-
-/// Hottest less coldest channel in one scan.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Spread {
-    pub spread_k: f64,
-    pub time_s: f64,
-    pub hottest: usize,
-    pub coldest: usize,
-}
+use crate::seen::Seen;
+use crate::spread::{Spread, spread_of};
 
 /// What the weld does as a whole.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,17 +23,6 @@ pub(crate) enum Phase {
     Heating,
     Hold,
     Lost,
-}
-
-/// What was seen since the hold was last whole; it belongs to the hold only if the weld comes back.
-#[derive(Clone, Copy, Debug, Default)]
-struct Seen {
-    widest: Option<Spread>,
-    /// The widest after the hold has settled.
-    settled: Option<Spread>,
-    highest: Option<Reading>,
-    lowest: Option<Reading>,
-    gap_s: Option<f64>,
 }
 
 /// Follows the soak band as a whole.
@@ -251,49 +233,4 @@ impl HoldStage {
         let seen = std::mem::take(&mut self.since_left);
         self.inside.merge(seen);
     }
-}
-
-impl Seen {
-    fn merge(&mut self, other: Seen) {
-        if let Some(spread) = other.widest {
-            widen(&mut self.widest, spread);
-        }
-        if let Some(spread) = other.settled {
-            widen(&mut self.settled, spread);
-        }
-        if let Some(high) = other.highest
-            && self.highest.is_none_or(|h| high.value_c > h.value_c)
-        {
-            self.highest = Some(high);
-        }
-        if let Some(low) = other.lowest
-            && self.lowest.is_none_or(|l| low.value_c < l.value_c)
-        {
-            self.lowest = Some(low);
-        }
-        self.gap_s = self.gap_s.or(other.gap_s);
-    }
-}
-
-/// Keeps the wider of the two.
-pub(crate) fn widen(kept: &mut Option<Spread>, other: Spread) {
-    if kept.is_none_or(|k| other.spread_k > k.spread_k) {
-        *kept = Some(other);
-    }
-}
-
-/// The spread of readings of one scan; `None` for fewer than two.
-pub(crate) fn spread_of(readings: &[Reading]) -> Option<Spread> {
-    let hottest = readings
-        .iter()
-        .max_by(|a, b| a.value_c.total_cmp(&b.value_c))?;
-    let coldest = readings
-        .iter()
-        .min_by(|a, b| a.value_c.total_cmp(&b.value_c))?;
-    (readings.len() > 1).then_some(Spread {
-        spread_k: hottest.value_c - coldest.value_c,
-        time_s: hottest.time_s,
-        hottest: hottest.channel,
-        coldest: coldest.channel,
-    })
 }

@@ -5,7 +5,7 @@ use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Units};
 use rules::requirement::{Level, Limit, LimitKind};
 
 use crate::channel::ChannelUse;
-use crate::finding::{Finding, Findings, Measured, Origin, Verdict};
+use crate::finding::{Finding, Findings, Measured, Origin, Readings, Verdict};
 
 impl Measured {
     /// The value with its unit, no finer than a field thermocouple bears.
@@ -43,10 +43,31 @@ impl Finding {
         let verdict = self.verdict.words(origin);
         let by = thermocouples.join(", ");
         format!(
-            "{verdict} {limit}: {}, by {by}, as defined in {}",
+            "{verdict} {limit}: {}, by {by}, as defined in {}{}",
             self.evidence(units),
-            self.definition
+            self.definition,
+            self.otherwise(units)
         )
+    }
+
+    /// What the readings that do not bind say, where they say otherwise.
+    fn otherwise(&self, units: Units) -> String {
+        let Some(other) = &self.other_readings else {
+            return String::new();
+        };
+        let kind = match other.readings {
+            Readings::Raw => "raw",
+            Readings::Filtered => "filtered",
+        };
+        let value = other
+            .measured
+            .map_or(String::new(), |m| format!(" ({})", m.words(units)));
+        let says = match other.verdict {
+            Verdict::Met => "would meet it",
+            Verdict::NotMet => "would not meet it",
+            Verdict::NotJudged => "could not be judged",
+        };
+        format!("; {kind} readings{value} {says}")
     }
 
     fn evidence(&self, units: Units) -> String {

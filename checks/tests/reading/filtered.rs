@@ -1,8 +1,8 @@
 //! Raw and filtered readings side by side, and what noise may do to a rate.
 
-use checks::{Checker, Definitions, Findings, Readings, Verdict};
+use checks::{Checker, Definitions, Findings, Origin, Readings, Verdict};
 use proptest::test_runner::{RngAlgorithm, TestRng};
-use quantity::Celsius;
+use quantity::{Celsius, Units};
 use readings::Scan;
 
 use crate::cycles::*;
@@ -69,6 +69,12 @@ fn a_single_spike_breaks_the_maximum_and_the_filtered_reading_beside_it_says_oth
     assert_eq!(
         (other.readings, other.verdict),
         (Readings::Filtered, Verdict::Met)
+    );
+    let names = findings.names_for(&max.limit.kind);
+    let words = max.sentence(Origin::Measured, Units::Si, &names);
+    assert!(
+        words.contains("filtered readings (620 °C) would meet it"),
+        "{words}"
     );
     let rate = of(&findings, is_heating_rate);
     assert_eq!(rate.verdict, Verdict::Met);

@@ -1,6 +1,6 @@
 //! Laws that hold for any chart.
 
-use checks::{Checker, Definitions, Event, Findings, Happening, Measured, Verdict};
+use checks::{Checker, Definitions, Event, Findings, Happening, Measured, Removal, Verdict};
 use proptest::prelude::*;
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
 use readings::Scan;
@@ -25,6 +25,27 @@ fn chart() -> impl Strategy<Value = Vec<Scan>> {
         };
         steps.into_iter().map(scan).collect()
     })
+}
+
+/// The chart with a third thermocouple between the two, which fails from a scan on: open, stuck, off, or not at all.
+fn failing(chart: &[Scan], from: usize, way: u8) -> Vec<Scan> {
+    let mut last_c = 0.0;
+    let with_third = |(i, scan): (usize, &Scan)| {
+        let mut scan = scan.clone();
+        let speaking: Vec<f64> = scan.readings.iter().flatten().map(|t| t.c()).collect();
+        let mean_c = speaking.iter().sum::<f64>() / speaking.len().max(1) as f64;
+        let third_c = match way {
+            0 if i >= from => 1372.0,
+            1 if i >= from => last_c,
+            2 if i >= from => mean_c - 25.0,
+            _ => mean_c,
+        };
+        last_c = third_c;
+        scan.readings
+            .push((!speaking.is_empty()).then(|| Celsius::from_c(third_c)));
+        scan
+    };
+    chart.iter().enumerate().map(with_third).collect()
 }
 
 fn hold_h(findings: &Findings, what: &str) -> f64 {
@@ -106,6 +127,43 @@ proptest! {
         }
         happened[told..].iter().for_each(|e| checker.note(e));
         prop_assert_eq!(format!("{whole:?}"), format!("{:?}", checker.findings()));
+    }
+
+    #[test]
+    fn however_they_are_chopped_a_failing_thermocouple_is_found_and_leaves_alike(
+        chart in chart(),
+        looks in prop::collection::vec(0_usize..160, 0..12),
+        from in 0_usize..120,
+        way in 0_u8..4,
+    ) {
+        let failing = failing(&chart, from, way);
+        let definitions = Definitions { removal: Removal::WithEvidence, ..Definitions::default() };
+        let begun = || Checker::new(&requirement(usual_kinds()), &thermocouples(3), definitions.clone());
+        let mut whole = begun();
+        failing.iter().for_each(|s| whole.push(s));
+        let mut checker = begun();
+        for (i, scan) in failing.iter().enumerate() {
+            if looks.contains(&i) {
+                checker.findings();
+                checker = checker.clone();
+            }
+            checker.push(scan);
+        }
+        prop_assert_eq!(format!("{:?}", whole.findings()), format!("{:?}", checker.findings()));
+    }
+
+    #[test]
+    fn a_thermocouple_that_goes_dead_never_makes_a_finding_met(
+        chart in chart(), from in 0_usize..120,
+    ) {
+        let whole = failing(&chart, from, 3);
+        let dead = failing(&chart, from, 0);
+        let judge = |scans: &[Scan]| judge(&requirement(usual_kinds()), &thermocouples(3), scans);
+        for (before, after) in judge(&whole).findings.iter().zip(&judge(&dead).findings) {
+            if matches!(before.limit.kind, LimitKind::HoldTime(_) | LimitKind::HoldMin(_) | LimitKind::HoldMax(_)) {
+                prop_assert!(before.verdict == Verdict::Met || after.verdict != Verdict::Met, "{before:?} {after:?}");
+            }
+        }
     }
 
     #[test]
