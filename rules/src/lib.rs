@@ -27,6 +27,7 @@ mod when;
 mod widths;
 mod wording;
 
+pub mod bake_out;
 pub mod band;
 pub mod fault;
 pub mod formula;

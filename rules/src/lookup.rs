@@ -91,6 +91,7 @@ impl Value {
             Value::BelowTempering(_) => "margin below the tempering temperature",
             Value::Thermocouples(_) => "thermocouples",
             Value::Preheat(value) => value.name(),
+            Value::BakeOut(value) => value.name(),
             Value::TimeTemperature(value) => value.name(),
         }
     }
@@ -114,6 +115,7 @@ impl Value {
             Value::Hardness(_) => "HB",
             Value::Thermocouples(_) => "clock hour",
             Value::Preheat(value) => value.unit(),
+            Value::BakeOut(value) => value.unit(),
             Value::TimeTemperature(value) => value.unit(),
         }
     }
@@ -150,6 +152,7 @@ impl Row {
             Value::LowerCriticalFormula(formula) => formula.words(),
             Value::Thermocouples(group) => group.words(),
             Value::Preheat(value) => value.words(),
+            Value::BakeOut(value) => value.words(),
             Value::TimeTemperature(value) => value.words(),
         }
     }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use quantity::Status;
 use serde::{Deserialize, Serialize};
 
+use crate::bake_out::value::BakeOutValue;
 use crate::formula::{HoldTime, Rate, Width};
 use crate::preheat::value::PreheatValue;
 use crate::requirement::Clause;
@@ -144,6 +145,8 @@ pub enum Value {
     Thermocouples(ThermocoupleRule),
     /// A row of a preheat method.
     Preheat(PreheatValue),
+    /// A row on hydrogen bake-out.
+    BakeOut(BakeOutValue),
     /// A row on time and temperature.
     TimeTemperature(TimeTemperatureValue),
 }

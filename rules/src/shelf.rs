@@ -7,7 +7,7 @@ use crate::row::{Table, TableKind};
 use crate::weld::CodeEdition;
 
 /// Every data file; a test holds this list against the folder.
-pub(crate) const FILES: [(&str, &str); 16] = [
+pub(crate) const FILES: [(&str, &str); 17] = [
     (
         "asme-b31-3-to-2012.toml",
         include_str!("../data/asme-b31-3-to-2012.toml"),
@@ -43,6 +43,7 @@ pub(crate) const FILES: [(&str, &str); 16] = [
         "preheat-carbon-equivalents.toml",
         include_str!("../data/preheat-carbon-equivalents.toml"),
     ),
+    ("bake-out.toml", include_str!("../data/bake-out.toml")),
     (
         "time-temperature.toml",
         include_str!("../data/time-temperature.toml"),

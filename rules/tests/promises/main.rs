@@ -1,5 +1,6 @@
 //! What the room promises its users.
 
+mod bake_out;
 mod bands;
 mod families;
 mod layout;

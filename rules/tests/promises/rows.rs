@@ -119,6 +119,7 @@ fn same_question(row: &Row, other: &Row) -> bool {
         | (Value::LowerCriticalFormula(_), _) => false,
         (Value::Preheat(a), Value::Preheat(b)) => a.question() == b.question(),
         (Value::TimeTemperature(a), Value::TimeTemperature(b)) => a.question() == b.question(),
+        (Value::BakeOut(a), Value::BakeOut(b)) => a.question() == b.question(),
         (a, b) => a.name() == b.name(),
     };
     // Chromium rows of the preheat tables stand on top of the strength rows; the higher of them governs.

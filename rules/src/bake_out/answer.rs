@@ -1,0 +1,344 @@
+//! The bake-out of a weld: time by every coefficient, what holds in use leave, what the plan's history leaves.
+
+use quantity::{Celsius, Hours};
+use serde::Serialize;
+
+use super::diffusivity::MetalKind;
+use super::history::{History, Law};
+use super::value::{BakeOutValue, CommonHold};
+use super::wall::{Left, Wall, Where};
+use crate::fault::RuleError;
+use crate::preheat::sides;
+use crate::requirement::{Clause, Remark};
+use crate::row::{Row, Table, Value};
+use crate::shelf;
+use crate::time_temperature::bad_measure;
+use crate::weld::{Purpose, Weld};
+use crate::when::Fit;
+use crate::wording::{p_number_words, short};
+
+/// What is asked of a bake-out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// The wall that is baked.
+    pub wall: Wall,
+    /// Temperature of the hold.
+    pub temperature: Celsius,
+    /// Share of the hydrogen that may be left, between 0 and 1.
+    pub share: f64,
+    /// Whether the mean or the slowest place counts.
+    pub place: Where,
+    /// The plan's or the log's temperatures over time, where there are any.
+    pub history: Vec<(Hours, Celsius)>,
+}
+
+/// The bake-out of a weld.
+#[derive(Clone, Debug, Serialize)]
+pub struct BakeOut {
+    /// Each coefficient of ferritic metal. A metal with several forms stands once for each.
+    pub by_coefficient: Vec<ByCoefficient>,
+    /// Index of the slowest coefficient that holds at the temperature; none where none does or the metal is hopeless.
+    pub governing: Option<usize>,
+    /// Holds in use, with what they leave by the slowest coefficient that holds there.
+    pub holds: Vec<HoldLeaves>,
+    /// Sides that keep their hydrogen.
+    pub hopeless: Vec<Hopeless>,
+    /// What a person must know or answer.
+    pub remarks: Vec<Remark>,
+}
+
+/// The answer of one coefficient.
+#[derive(Clone, Debug, Serialize)]
+pub struct ByCoefficient {
+    /// The metal it was found in.
+    pub metal: String,
+    /// D in m²/s at the temperature; none outside its range.
+    pub m2_s: Option<f64>,
+    /// Time until the share is left; none outside its range.
+    pub time: Option<Hours>,
+    /// What the history leaves, and the hours of it that lie outside the coefficient's range and are not counted.
+    pub history: Option<(Left, Hours)>,
+    /// Where it stands.
+    pub clause: Clause,
+}
+
+/// What a hold in use leaves.
+#[derive(Clone, Debug, Serialize)]
+pub struct HoldLeaves {
+    /// Its temperature.
+    pub temperature: Celsius,
+    /// Its time on this wall.
+    pub time: Hours,
+    /// What is left, and by the coefficient of which metal.
+    pub left: Option<(Left, String)>,
+    /// Where it stands.
+    pub clause: Clause,
+}
+
+/// A side that keeps its hydrogen.
+#[derive(Clone, Debug, Serialize)]
+pub struct Hopeless {
+    /// Which side.
+    pub who: String,
+    /// Time until the share is left, by each coefficient of its kind.
+    pub times: Vec<(String, Hours)>,
+    /// In words, with the numbers.
+    pub reason: String,
+    /// Where it stands.
+    pub clause: Clause,
+}
+
+/// The bake-out of a weld by diffusion. A coefficient is not used outside its range.
+///
+/// # Errors
+/// [`crate::fault::RuleFault::BadMeasure`] for every measure that cannot be; the faults of the data files.
+pub fn bake_out(weld: &Weld, asked: &Asked) -> Result<BakeOut, RuleError> {
+    check(asked)?;
+    let rows = rows()?;
+    let hopeless = hopeless(weld, asked, &rows)?;
+    let by_coefficient = by_coefficient(asked, &rows, MetalKind::Ferritic)?;
+    let keeps_all =
+        hopeless.iter().any(|one| one.who == "both sides") || hopeless.len() == weld.sides.len();
+    Ok(BakeOut {
+        governing: if keeps_all {
+            None
+        } else {
+            slowest(&by_coefficient)
+        },
+        holds: holds(weld, asked, &rows),
+        remarks: remarks(weld, &by_coefficient, asked)?,
+        by_coefficient,
+        hopeless,
+    })
+}
+
+fn check(asked: &Asked) -> Result<(), RuleError> {
+    let mut faults = Vec::new();
+    let (length_mm, c) = (asked.wall.length().mm(), asked.temperature.c());
+    if !(length_mm.is_finite() && length_mm > 0.0) {
+        faults.extend(bad_measure("wall", length_mm, "mm", "it must be more than zero").faults);
+    }
+    if !(c.is_finite() && asked.temperature.absolute_k() > 0.0) {
+        faults.extend(
+            bad_measure(
+                "bake-out temperature",
+                c,
+                "°C",
+                "it must lie above absolute zero",
+            )
+            .faults,
+        );
+    }
+    if !(asked.share > 0.0 && asked.share < 1.0) {
+        faults.extend(
+            bad_measure(
+                "share of the hydrogen",
+                asked.share,
+                "of 1",
+                "it must lie between 0 and 1",
+            )
+            .faults,
+        );
+    }
+    if faults.is_empty() {
+        Ok(())
+    } else {
+        Err(RuleError { faults })
+    }
+}
+
+type BakeRow = (&'static Table, &'static Row, &'static BakeOutValue);
+
+fn rows() -> Result<Vec<BakeRow>, RuleError> {
+    let rows = shelf::tables()?
+        .iter()
+        .flat_map(|table| table.rows.iter().map(move |row| (table, row)));
+    Ok(rows
+        .filter(|(_, row)| row.is_on())
+        .filter_map(|(table, row)| match &row.value {
+            Value::BakeOut(value) => Some((table, row, value)),
+            _ => None,
+        })
+        .collect())
+}
+
+/// The coefficients of one kind of metal.
+fn laws(rows: &[BakeRow], kind: MetalKind) -> Vec<(Law, Clause)> {
+    let law = |value: &'static BakeOutValue| match value {
+        BakeOutValue::Diffusivity(law) if law.kind == kind => Some(Law::Arrhenius(law)),
+        BakeOutValue::DiffusivityPoints(points) if points.kind == kind => Some(Law::Points(points)),
+        _ => None,
+    };
+    rows.iter()
+        .filter_map(|(table, row, value)| Some((law(value)?, row.clause_in(table, ""))))
+        .collect()
+}
+
+fn by_coefficient(
+    asked: &Asked,
+    rows: &[BakeRow],
+    kind: MetalKind,
+) -> Result<Vec<ByCoefficient>, RuleError> {
+    let mut answers = Vec::new();
+    for (law, clause) in laws(rows, kind) {
+        let m2_s = law.m2_s(asked.temperature);
+        let time = m2_s
+            .map(|d| asked.wall.time_to(asked.share, asked.place, d))
+            .transpose()?;
+        answers.push(ByCoefficient {
+            metal: law.metal().to_string(),
+            m2_s,
+            time,
+            history: history(asked, law)?,
+            clause,
+        });
+    }
+    Ok(answers)
+}
+
+fn history(asked: &Asked, law: Law) -> Result<Option<(Left, Hours)>, RuleError> {
+    if asked.history.is_empty() {
+        return Ok(None);
+    }
+    let mut history = History::new(|temperature| law.m2_s(temperature));
+    for (time, temperature) in &asked.history {
+        history.push(*time, Some(*temperature))?;
+    }
+    let left = asked.wall.left(asked.wall.fourier(history.diffused_m2()));
+    Ok(Some((left, history.not_counted())))
+}
+
+fn slowest(answers: &[ByCoefficient]) -> Option<usize> {
+    let known = answers
+        .iter()
+        .enumerate()
+        .filter_map(|(index, one)| Some((index, one.time?.h())));
+    known
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(index, _)| index)
+}
+
+fn fits(weld: &Weld, row: &Row) -> bool {
+    weld.sides
+        .iter()
+        .any(|side| row.when.fit(side, side.wall.mm()) != Fit::No)
+}
+
+fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow]) -> Vec<HoldLeaves> {
+    let laws = laws(rows, MetalKind::Ferritic);
+    let thickest_mm = weld.sides[0].wall.mm().max(weld.sides[1].wall.mm());
+    let of_hold = |hold: &CommonHold, clause: Clause| {
+        let (temperature, time) = (
+            Celsius::from_c(hold.temperature_c),
+            Hours::from_h(hold.hours_at(thickest_mm)),
+        );
+        let known = laws
+            .iter()
+            .filter_map(|(law, _)| Some((law.metal(), law.m2_s(temperature)?)));
+        let slowest = known.min_by(|a, b| a.1.total_cmp(&b.1));
+        HoldLeaves {
+            temperature,
+            time,
+            left: slowest.map(|(metal, d)| {
+                (
+                    asked.wall.left(asked.wall.fourier(d * time.s())),
+                    metal.to_string(),
+                )
+            }),
+            clause,
+        }
+    };
+    rows.iter()
+        .filter(|(_, row, _)| fits(weld, row))
+        .filter_map(|(table, row, value)| match value {
+            BakeOutValue::CommonHold(hold) => Some(of_hold(hold, row.clause_in(table, ""))),
+            _ => None,
+        })
+        .collect()
+}
+
+fn hopeless(weld: &Weld, asked: &Asked, rows: &[BakeRow]) -> Result<Vec<Hopeless>, RuleError> {
+    let mut found = Vec::new();
+    for named in sides(weld) {
+        for (table, row, value) in rows {
+            let BakeOutValue::Hopeless(kind) = value else {
+                continue;
+            };
+            if row.when.fit(named.side, named.side.wall.mm()) == Fit::No {
+                continue;
+            }
+            let times: Vec<(String, Hours)> = by_coefficient(asked, rows, *kind)?
+                .into_iter()
+                .filter_map(|one| Some((one.metal, one.time?)))
+                .collect();
+            let metal = p_number_words(&named.side.p_number);
+            found.push(Hopeless {
+                reason: hopeless_words(&named.who, &metal, asked, &times),
+                who: named.who.clone(),
+                times,
+                clause: row.clause_in(table, ""),
+            });
+        }
+    }
+    Ok(found)
+}
+
+fn hopeless_words(who: &str, metal: &str, asked: &Asked, times: &[(String, Hours)]) -> String {
+    let times: Vec<String> = times
+        .iter()
+        .map(|(metal, time)| format!("{:.0} h by the coefficient of {metal}", time.h()))
+        .collect();
+    let by = if times.is_empty() {
+        "no coefficient holds there".to_string()
+    } else {
+        times.join(", ")
+    };
+    format!(
+        "{who} (P-No. {metal}) keeps its hydrogen: at {} °C {} % is left only after {by}; no bake-out is planned for it",
+        short(asked.temperature.c()),
+        short(100.0 * asked.share)
+    )
+}
+
+/// Questions of the rows, and how far the coefficients lie apart.
+fn remarks(
+    weld: &Weld,
+    answers: &[ByCoefficient],
+    asked: &Asked,
+) -> Result<Vec<Remark>, RuleError> {
+    let mut remarks = Vec::new();
+    let times: Vec<f64> = answers
+        .iter()
+        .filter_map(|one| Some(one.time?.h()))
+        .collect();
+    let (least, most) = (
+        times.iter().copied().reduce(f64::min),
+        times.iter().copied().reduce(f64::max),
+    );
+    if let Some((least, most)) = least.zip(most).filter(|(least, most)| most > least) {
+        remarks.push(Remark {
+            text: format!(
+                "the coefficients disagree at {} °C: {} to {} h; the slowest that holds there is taken",
+                short(asked.temperature.c()),
+                short(least),
+                short(most)
+            ),
+            clause: None,
+        });
+    }
+    for table in shelf::tables()? {
+        for row in table
+            .rows
+            .iter()
+            .filter(|row| row.purpose == Purpose::HydrogenBakeOut && fits(weld, row))
+        {
+            if let Value::Question(text) = &row.value {
+                remarks.push(Remark {
+                    text: text.clone(),
+                    clause: Some(row.clause_in(table, "")),
+                });
+            }
+        }
+    }
+    Ok(remarks)
+}
