@@ -43,7 +43,7 @@ fn odd(fourier: f64) -> impl Iterator<Item = f64> {
 }
 
 fn sign(index: usize) -> f64 {
-    if index % 2 == 0 { 1.0 } else { -1.0 }
+    if index.is_multiple_of(2) { 1.0 } else { -1.0 }
 }
 
 /// Share of the mean content that is left in a long cylinder; Fo = Dt/a².
