@@ -40,6 +40,9 @@ pub enum CycleError {
         /// The property with its range and the value asked for.
         detail: String,
     },
+    /// Whoever asked for the plan did not want to wait for it.
+    #[error("stopped as asked; nothing was planned")]
+    Stopped,
     /// The solver refused or did not converge.
     #[error("the field and heat solver stopped while {doing}: {detail}")]
     Solver {

@@ -4,6 +4,7 @@
 //! predicted scans satisfy a requirement is for others to say.
 
 pub mod assumptions;
+pub mod at_rest;
 pub mod cautions;
 pub mod check;
 pub mod circuit;

@@ -19,6 +19,8 @@ pub struct Outcome {
     pub energy: Energy,
     /// Temperatures along the pipe and through the wall at named instants.
     pub profiles: Vec<Profile>,
+    /// Temperatures along the pipe at about even steps of time.
+    pub frames: Vec<Frame>,
     /// Largest difference between outside and bore.
     pub surface_to_bore: SurfaceToBore,
     /// Whether all of the soak band was where it should be.
@@ -182,6 +184,17 @@ pub struct Energy {
     pub given_off_kwh: f64,
     /// Still in metal and blanket at the end, above the start.
     pub stored_kwh: f64,
+}
+
+/// Temperatures along the pipe at an instant.
+#[derive(Clone, Debug, Serialize)]
+pub struct Frame {
+    /// Time in s.
+    pub time_s: f64,
+    /// Along the outside: (mm from the weld center, °C), ascending.
+    pub outside: Vec<(f64, f64)>,
+    /// Along the bore: (mm from the weld center, °C), ascending.
+    pub bore: Vec<(f64, f64)>,
 }
 
 /// Temperatures at a named instant.

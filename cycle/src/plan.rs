@@ -1,5 +1,7 @@
 //! A plan: a coil where none is given, the cycle, and everything told.
 
+use std::ops::ControlFlow;
+
 use field::coupled::FieldReport;
 
 use crate::assumptions::{assumptions, not_modeled};
@@ -34,7 +36,10 @@ const PROPOSAL_PART: f64 = 0.3;
 ///
 /// # Errors
 /// A setup outside the range of the model, with both numbers; what the solvers refuse.
-pub fn plan(setup: &Setup, progress: &mut dyn FnMut(Progress)) -> Result<Plan, CycleError> {
+pub fn plan(
+    setup: &Setup,
+    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
+) -> Result<Plan, CycleError> {
     let practice = practice();
     let given = setup.coil.clone().zip(setup.source.working_frequency_hz);
     let (coil, frequency_hz, proposal) = match given {
@@ -113,7 +118,7 @@ pub fn outcome(
     frequency_hz: f64,
     accuracy: &Accuracy,
     practice: &Practice,
-    progress: &mut dyn FnMut(Progress),
+    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
 ) -> Result<Outcome, CycleError> {
     let setup = &Setup {
         coil: Some(coil.clone()),
@@ -152,6 +157,7 @@ pub fn outcome(
         scans: finished.record.scans,
         history: finished.record.moments,
         profiles: finished.record.profiles,
+        frames: finished.record.frames,
         neighbors: finished.record.neighbors,
     })
 }

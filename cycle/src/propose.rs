@@ -1,10 +1,12 @@
 //! Proposing a coil: turns and frequency by what the source can do, then their places by the state of rest at the hold
 //! (docs/theory/controller.md, section 4).
 
-mod bench;
+pub(crate) mod bench;
 mod search;
 mod turns;
 mod words;
+
+use std::ops::ControlFlow;
 
 use field::section::Shape;
 
@@ -16,7 +18,7 @@ use crate::layout::Layout;
 use crate::practice::Practice;
 use crate::prepare::{joint_of, prepare};
 use crate::proposal::Proposal;
-use crate::run::Progress;
+use crate::run::{Progress, go_on};
 use crate::setup::{Coil, Setup};
 use bench::Bench;
 use search::SPAN_STEP;
@@ -37,7 +39,7 @@ const PLACE_STEP: f64 = 0.5;
 pub fn propose(
     setup: &Setup,
     practice: &Practice,
-    progress: &mut dyn FnMut(Progress),
+    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
 ) -> Result<Proposal, CycleError> {
     let joint = joint_of(setup, practice)?;
     let frequencies_hz = frequencies_hz(setup);
@@ -51,12 +53,12 @@ pub fn propose(
     let top_hz = frequencies_hz.iter().copied().fold(0.0, f64::max);
     let prepared = prepare(setup, &coil, top_hz, places, &Grain::PROPOSAL, practice)?;
     let mut bench = Bench::new(setup, practice, prepared);
-    tell(progress, 0.0);
+    tell(progress, 0.0)?;
     let middle_hz = frequencies_hz[frequencies_hz.len() / 2];
     let reference = bench.rest(&first, middle_hz)?;
-    tell(progress, 0.3);
+    tell(progress, 0.3)?;
     let mut choice = bench.turns_and_frequency(&reference, &frequencies_hz)?;
-    tell(progress, 0.6);
+    tell(progress, 0.6)?;
     if setup.coil.is_some() {
         let reason = bench.frequency_reason(&choice);
         let frequency_hz = choice.frequency_hz;
@@ -81,7 +83,7 @@ pub fn propose(
             &choice,
         )?;
     }
-    tell(progress, 1.0);
+    tell(progress, 1.0)?;
     let reason = bench.reason(&best, &choice);
     let frequency_hz = choice.frequency_hz;
     Ok(Proposal {
@@ -92,17 +94,21 @@ pub fn propose(
     })
 }
 
-fn tell(progress: &mut dyn FnMut(Progress), part: f64) {
-    progress(Progress {
+fn tell(
+    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
+    part: f64,
+) -> Result<(), CycleError> {
+    let told = progress(Progress {
         part,
         stage: crate::outcome::Stage::FreeHeating,
         time_s: 0.0,
         control_c: 0.0,
     });
+    go_on(told)
 }
 
 /// Frequencies of the source's range on a logarithmic scale, or the one that is given.
-fn frequencies_hz(setup: &Setup) -> Vec<f64> {
+pub(crate) fn frequencies_hz(setup: &Setup) -> Vec<f64> {
     if let Some(given_hz) = setup.source.working_frequency_hz {
         return vec![given_hz];
     }
@@ -119,7 +125,7 @@ fn frequencies_hz(setup: &Setup) -> Vec<f64> {
 }
 
 /// The habit of the trade: the coil spans the heated band, one turn every 40 mm or so, on the blanket.
-fn first_layout(setup: &Setup, practice: &Practice, joint: &JointSection) -> Layout {
+pub(crate) fn first_layout(setup: &Setup, practice: &Practice, joint: &JointSection) -> Layout {
     let cable_m = setup.cable.outside_diameter_mm.value * 1e-3;
     let room_m = setup
         .blanket

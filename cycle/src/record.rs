@@ -8,8 +8,8 @@ use readings::{Channel, Scan};
 use crate::circuit::{Impedance, SourceLimits};
 use crate::controller::Readings;
 use crate::outcome::{
-    Energy, Limit, Moment, NeighborOutcome, Profile, Shortfall, SoakVerdict, SourceVerdict, Spot,
-    Stage, StageSpan, SurfaceToBore,
+    Energy, Frame, Limit, Moment, NeighborOutcome, Profile, Shortfall, SoakVerdict, SourceVerdict,
+    Spot, Stage, StageSpan, SurfaceToBore,
 };
 use crate::setup::Setup;
 use crate::watch::Look;
@@ -62,6 +62,8 @@ pub struct Record {
     pub scans: Vec<Scan>,
     /// Profiles so far.
     pub profiles: Vec<Profile>,
+    /// Temperatures along the pipe at even steps of time.
+    pub frames: Vec<Frame>,
     /// Largest differences between outside and bore.
     pub surface_to_bore: SurfaceToBore,
     /// Neighbors so far.
@@ -91,6 +93,7 @@ impl Record {
             impedances: Vec::new(),
             scans: vec![scan(0.0, &first.thermocouples_c)],
             profiles: Vec::new(),
+            frames: Vec::new(),
             surface_to_bore: SurfaceToBore::default(),
             neighbors: setup
                 .neighbors

@@ -1,5 +1,7 @@
 //! One predicted cycle: the controller drives field and heat through the programme.
 
+use std::ops::ControlFlow;
+
 use field::coupled::{self, Run, Settings};
 use field::heat::{self, StepSettings};
 
@@ -92,6 +94,9 @@ pub struct Finished {
 /// A run that takes longer than this is stopped, in s: no programme of this trade lasts four days.
 const LONGEST_S: f64 = 4.0 * 86_400.0;
 
+/// Pictures along the pipe over a cycle that nothing holds up: enough for a smooth walk through it.
+const FRAMES: f64 = 120.0;
+
 /// A trial that made less than this part of the step could not make it.
 const WHOLE_STEP: f64 = 0.999;
 
@@ -107,7 +112,18 @@ const FIRST_CURRENT: f64 = 0.2;
 /// The bore's surroundings are foreseen to the middle of a step, by no more than this, in K.
 const MOST_FORESEEN_K: f64 = 20.0;
 
-/// Runs a cycle.
+/// What whoever is told of the progress answers, as a result.
+///
+/// # Errors
+/// [`CycleError::Stopped`].
+pub fn go_on(told: ControlFlow<()>) -> Result<(), CycleError> {
+    match told {
+        ControlFlow::Continue(()) => Ok(()),
+        ControlFlow::Break(()) => Err(CycleError::Stopped),
+    }
+}
+
+/// Runs a cycle. `progress` is told after each step how far it has come, and may break off.
 ///
 /// # Errors
 /// What the solvers refuse.
@@ -116,18 +132,19 @@ pub fn run(
     setup: &Setup,
     practice: &Practice,
     fineness: &Fineness,
-    progress: &mut dyn FnMut(Progress),
+    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
 ) -> Result<Finished, CycleError> {
     let mut cycle = Cycle::new(prepared, setup, practice, fineness);
     let expected_s = duration_s(setup);
     while !cycle.controller.finished && cycle.run.time_s() < LONGEST_S {
         cycle.step()?;
-        progress(Progress {
+        let told = progress(Progress {
             part: (cycle.run.time_s() / expected_s).min(1.0),
             stage: cycle.controller.stage,
             time_s: cycle.run.time_s(),
             control_c: prepared.watch.control_c(&cycle.look),
         });
+        go_on(told)?;
     }
     cycle.capture("end of the cycle");
     Ok(Finished {
@@ -157,6 +174,7 @@ struct Cycle<'a> {
     metal_ohm: f64,
     snapshot: Option<Snapshot>,
     set_point_c: f64,
+    frame_s: f64,
     tries: usize,
 }
 
@@ -196,6 +214,7 @@ impl<'a> Cycle<'a> {
             metal_ohm: 0.0,
             snapshot: None,
             set_point_c: setup.programme.set_point.c(),
+            frame_s: duration_s(setup) / FRAMES,
             tries: 0,
             prepared,
         }
@@ -322,6 +341,7 @@ impl<'a> Cycle<'a> {
             stored_j: report.energy.stored_j,
         };
         self.record.add(note, &self.look);
+        self.film();
         self.capture_stages(stage);
         self.guess_a = sought.current_rms_a;
         self.slope_k_a2_s = sought.slope_k_a2 / wish.step_s;
@@ -355,6 +375,21 @@ impl<'a> Cycle<'a> {
                 (Stage::Hold, _) => self.capture("end of the hold"),
                 _ => {}
             }
+        }
+    }
+
+    /// A picture along the pipe, where the last one is old enough.
+    fn film(&mut self) {
+        let time_s = self.run.time_s();
+        let last_s = self
+            .record
+            .frames
+            .last()
+            .map_or(f64::NEG_INFINITY, |frame| frame.time_s);
+        if time_s - last_s >= self.frame_s {
+            self.record
+                .frames
+                .push(self.prepared.watch.frame(time_s, &self.nodal_c));
         }
     }
 

@@ -5,7 +5,7 @@ use rules::thermocouple::{Face, Place, Role, Thermocouple};
 use crate::controller::Readings;
 use crate::error::CycleError;
 use crate::joint::JointSection;
-use crate::outcome::{Difference, Profile, Spot, ThroughWall};
+use crate::outcome::{Difference, Frame, Profile, Spot, ThroughWall};
 use crate::setup::Setup;
 use crate::surface_lines::SurfaceLine;
 
@@ -157,12 +157,6 @@ impl Watch {
         nodal_c: &[f64],
         probe: &dyn Fn([f64; 2]) -> f64,
     ) -> Profile {
-        let along = |line: &SurfaceLine| {
-            line.nodes()
-                .into_iter()
-                .map(|(z, node)| (z * 1e3, nodal_c[node as usize]))
-                .collect()
-        };
         let through = |z: f64| {
             let (outside_m, bore_m) = (self.joint.outside_radius_m(z), self.joint.bore_radius_m(z));
             let point = |step: usize| {
@@ -177,11 +171,20 @@ impl Watch {
         Profile {
             name: name.into(),
             time_s,
-            outside: along(&self.outside),
-            bore: along(&self.bore),
+            outside: along(&self.outside, nodal_c),
+            bore: along(&self.bore, nodal_c),
             through_wall: [-self.soak_half_m, 0.0, self.soak_half_m]
                 .map(through)
                 .into(),
+        }
+    }
+
+    /// Temperatures along the pipe at an instant.
+    pub fn frame(&self, time_s: f64, nodal_c: &[f64]) -> Frame {
+        Frame {
+            time_s,
+            outside: along(&self.outside, nodal_c),
+            bore: along(&self.bore, nodal_c),
         }
     }
 
@@ -282,4 +285,12 @@ fn inside(what: &str, given: f64, joint: &JointSection) -> Result<(), CycleError
         hint: "it must sit on the modeled pipe: check its place and the lengths of the sides"
             .into(),
     })
+}
+
+/// Place in mm and temperature of every node of a line.
+fn along(line: &SurfaceLine, nodal_c: &[f64]) -> Vec<(f64, f64)> {
+    line.nodes()
+        .into_iter()
+        .map(|(z, node)| (z * 1e3, nodal_c[node as usize]))
+        .collect()
 }

@@ -1,6 +1,11 @@
 //! The job: its files, and the flows that lead from them to a plan or a record.
 
+pub mod at_rest;
+pub mod calendar;
+pub mod document;
+pub mod edit;
 mod file;
+pub mod folder;
 pub mod foreseen;
 mod model;
 pub mod plan;
@@ -9,6 +14,7 @@ pub mod programme;
 pub mod section;
 pub mod sheet;
 pub mod toml_reader;
+pub mod weld_list;
 mod wording;
 
 pub use file::{Refusal, read, shape};

@@ -4,6 +4,7 @@ use std::time::Duration;
 
 use checks::Definitions;
 use cycle::setup::{Coil, Joint, Leads, Neighbor, PowerSource, Surroundings};
+use jiff::Timestamp;
 use materials::{Blanket, Cable};
 use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters, Units};
 use rules::thermocouple::Thermocouple;
@@ -26,6 +27,8 @@ pub struct Job {
     pub weld: Weld,
     /// The weld as the model sees it.
     pub joint: Joint,
+    /// When welding ended; hydrogen and delay are counted from it.
+    pub welding_ended: Option<Timestamp>,
     /// Air and wind.
     pub surroundings: Surroundings,
     /// What lies near, from both ends and from the list.

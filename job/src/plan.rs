@@ -3,6 +3,8 @@
 //! Job → Requirement → Bands → coil → cycle → scans → checks → Plan. A plan is a predicted record: the scans that the
 //! cycle predicts pass the same checks as a log would. What thermocouples can't see is judged from the model beside it.
 
+use std::ops::ControlFlow;
+
 use checks::{ChannelUse, Checker, Findings};
 use cycle::error::CycleError;
 use cycle::outcome::Outcome;
@@ -121,7 +123,10 @@ impl Plan {
 ///
 /// # Errors
 /// [`PlanError`] where the rules refuse the weld, or the model its setup.
-pub fn plan(job: &Job, progress: &mut dyn FnMut(Progress)) -> Result<Plan, PlanError> {
+pub fn plan(
+    job: &Job,
+    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
+) -> Result<Plan, PlanError> {
     let prepared = prepared(job)?;
     let cycle = cycle::plan::plan(&prepared.setup, progress)?;
     Ok(judged(

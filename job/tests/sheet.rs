@@ -1,5 +1,6 @@
 //! Promises of the document of a plan, for each demo on either paper.
 
+use std::ops::ControlFlow;
 use std::sync::LazyLock;
 
 use quantity::Units;
@@ -15,7 +16,7 @@ static SHEETS: LazyLock<Vec<Sheet>> = LazyLock::new(|| {
     let mut all = Vec::new();
     for text in JOBS {
         let job = job::read(text, "job.toml").expect("a demo job");
-        let mut plan = job::plan::plan(&job, &mut |_| {}).expect("a plan");
+        let mut plan = job::plan::plan(&job, &mut |_| ControlFlow::Continue(())).expect("a plan");
         for units in [Units::Si, Units::Us] {
             plan.job.units = units;
             all.push(plan.sheet("made by a test"));

@@ -1,5 +1,6 @@
 //! The command line of Soakwright: arguments in, tables and files out.
 
+mod desk;
 mod plan;
 mod section;
 
@@ -19,6 +20,8 @@ struct Arguments {
 enum Deed {
     /// Plan the heat of a weld from its job file.
     Plan(plan::Arguments),
+    /// Open the desk: plan and prove in a browser, on this machine or on the site network.
+    Desk(desk::Arguments),
     /// Solve sections of field and heat that files state, and hold them against what the files expect.
     Section(section::Arguments),
 }
@@ -26,6 +29,7 @@ enum Deed {
 fn main() -> ExitCode {
     match Arguments::parse().deed {
         Deed::Plan(arguments) => plan::run(&arguments),
+        Deed::Desk(arguments) => desk::run(&arguments),
         Deed::Section(arguments) => section::run(&arguments),
     }
 }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use field::coupled::{self, Held, rest};
+use field::eddy::Solution;
 
 use crate::coil::place;
 use crate::error::CycleError;
@@ -53,6 +54,8 @@ pub struct Bench<'a> {
     pub prepared: Prepared,
     /// The last state of rest.
     state: field::heat::State,
+    /// Its field.
+    solution: Option<Solution>,
     /// Its peak current in A.
     guess_a: f64,
     /// Everything that was tried.
@@ -64,6 +67,7 @@ impl<'a> Bench<'a> {
     pub fn new(setup: &'a Setup, practice: &'a Practice, prepared: Prepared) -> Bench<'a> {
         Bench {
             state: guess(setup, &prepared),
+            solution: None,
             guess_a: FIRST_CURRENT * prepared.limits.most_a() * std::f64::consts::SQRT_2,
             setup,
             practice,
@@ -90,6 +94,11 @@ impl<'a> Bench<'a> {
             }
         }
         Ok(last)
+    }
+
+    /// Temperatures of all nodes and the field of the last state of rest.
+    pub fn last(&self) -> Option<(Vec<f64>, &Solution)> {
+        Some((self.prepared.nodal_c(&self.state), self.solution.as_ref()?))
     }
 
     /// Puts a layout (or the given coil) into the equations.
@@ -136,6 +145,7 @@ impl<'a> Bench<'a> {
         let watch = &self.prepared.watch;
         let edge_c = |z: f64| 0.5 * (watch.outside.at(z, &nodal_c) + watch.bore.at(z, &nodal_c));
         self.state = found.state;
+        self.solution = Some(found.solution);
         self.guess_a = found.current_a;
         Ok(Rested {
             layout: *layout,

@@ -1,5 +1,7 @@
 //! A proposed coil suits joint, trade and source.
 
+use std::ops::ControlFlow;
+
 use cycle::plan::plan;
 use cycle::practice::practice;
 use cycle::propose::propose;
@@ -16,7 +18,7 @@ fn free(mut setup: Setup) -> Setup {
 #[test]
 fn a_proposal_keeps_to_the_habits_of_the_trade_and_to_the_hold_range() {
     let setup = free(small());
-    let proposal = propose(&setup, practice(), &mut |_| {}).expect("a coil");
+    let proposal = propose(&setup, practice(), &mut |_| ControlFlow::Continue(())).expect("a coil");
     let places: Vec<f64> = proposal
         .coil
         .turns
@@ -56,7 +58,7 @@ fn a_plan_with_a_proposed_coil_runs_and_has_enough() {
 fn the_coil_moves_towards_the_thicker_side() {
     let mut setup = free(small());
     setup.joint.sides[1] = side(219.1, 30.0, "carbon steel");
-    let proposal = propose(&setup, practice(), &mut |_| {}).expect("a coil");
+    let proposal = propose(&setup, practice(), &mut |_| ControlFlow::Continue(())).expect("a coil");
     let turns = &proposal.coil.turns;
     let middle_mm = turns.iter().map(|turn| turn.axial.mm()).sum::<f64>() / turns.len() as f64;
     assert!(middle_mm > 5.0, "{middle_mm}");
@@ -65,7 +67,8 @@ fn the_coil_moves_towards_the_thicker_side() {
 #[test]
 fn fewer_volts_mean_fewer_turns_or_a_lower_frequency() {
     let load = |setup: &Setup| {
-        let proposal = propose(setup, practice(), &mut |_| {}).expect("a coil");
+        let proposal =
+            propose(setup, practice(), &mut |_| ControlFlow::Continue(())).expect("a coil");
         let turns = proposal.coil.turns.len() as f64;
         turns * turns * proposal.frequency_hz
     };
@@ -80,7 +83,8 @@ fn fewer_volts_mean_fewer_turns_or_a_lower_frequency() {
 fn a_given_coil_is_kept_and_gets_a_frequency() {
     let mut setup = small();
     setup.source.working_frequency_hz = None;
-    let proposal = propose(&setup, practice(), &mut |_| {}).expect("a frequency");
+    let proposal =
+        propose(&setup, practice(), &mut |_| ControlFlow::Continue(())).expect("a frequency");
     assert_eq!(Some(&proposal.coil), setup.coil.as_ref());
     assert!(proposal.reason.contains("given"));
 }

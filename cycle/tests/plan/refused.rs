@@ -1,5 +1,7 @@
 //! What does not fit is refused, with both numbers where there are two.
 
+use std::ops::ControlFlow;
+
 use cycle::error::CycleError;
 use cycle::plan::plan;
 use cycle::setup::Setup;
@@ -9,7 +11,9 @@ use rules::thermocouple::Role;
 use crate::setups::{coil, mm, small};
 
 fn refusal(setup: &Setup) -> String {
-    plan(setup, &mut |_| {}).expect_err("refused").to_string()
+    plan(setup, &mut |_| ControlFlow::Continue(()))
+        .expect_err("refused")
+        .to_string()
 }
 
 #[test]
@@ -28,7 +32,7 @@ fn no_control_thermocouple() {
         .iter_mut()
         .for_each(|t| t.role = Role::Monitor);
     assert!(matches!(
-        plan(&setup, &mut |_| {}),
+        plan(&setup, &mut |_| ControlFlow::Continue(())),
         Err(CycleError::NoControl)
     ));
 }

@@ -1,5 +1,7 @@
 //! Setups of an invented trade: small pipes and short programmes, so that a run takes about a second.
 
+use std::ops::ControlFlow;
+
 use std::sync::LazyLock;
 use std::time::Duration;
 
@@ -154,7 +156,10 @@ pub fn run(setup: &Setup) -> Outcome {
 pub fn run_at(setup: &Setup, accuracy: &Accuracy) -> Outcome {
     let coil = setup.coil.as_ref().expect("a coil");
     let frequency_hz = setup.source.working_frequency_hz.expect("a frequency");
-    outcome(setup, coil, frequency_hz, accuracy, practice(), &mut |_| {}).expect("a plan")
+    outcome(setup, coil, frequency_hz, accuracy, practice(), &mut |_| {
+        ControlFlow::Continue(())
+    })
+    .expect("a plan")
 }
 
 /// Readings of a channel over the scans, in °C.

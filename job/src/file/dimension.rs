@@ -145,6 +145,28 @@ pub(crate) static STRESS: Dimension = Dimension {
     ],
 };
 
+/// How the unit at the end of a key (`mm`) is written behind a number.
+pub(crate) fn unit_words(end: &str) -> String {
+    let dimensions = [
+        &LENGTH,
+        &TEMPERATURE,
+        &DIFFERENCE,
+        &RATE,
+        &TIME,
+        &POWER,
+        &CURRENT,
+        &VOLTAGE,
+        &FREQUENCY,
+        &SPEED,
+        &STRESS,
+    ];
+    let units = dimensions.iter().flat_map(|dimension| dimension.units);
+    let unit = units
+        .into_iter()
+        .find(|unit| unit.suffix.strip_prefix('_') == Some(end));
+    unit.map_or(end, |unit| unit.spellings[0]).to_owned()
+}
+
 /// Why a text is no quantity of a dimension.
 #[derive(Debug, PartialEq)]
 pub(crate) enum NotRead {

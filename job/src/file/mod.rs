@@ -27,6 +27,7 @@ use quantity::Millimeters;
 use rules::weld::Weld;
 
 pub(crate) use choices::{CHOICES, Choice};
+pub(crate) use dimension::unit_words;
 
 use crate::model::Job;
 use crate::toml_reader::{Fault, Faults, Table};
@@ -129,6 +130,7 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Opt
             cap_width,
             orientation,
         },
+        welding_ended: weld.ended,
         surroundings: surroundings?,
         neighbors,
         blanket: blanket?,

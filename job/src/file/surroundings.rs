@@ -4,8 +4,10 @@ use std::time::Duration;
 
 use checks::{Definitions, HoldCount};
 use cycle::setup::{Neighbor, Surroundings};
+use jiff::Timestamp;
 use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters};
 use rules::weld::Orientation;
+use toml::de::DeValue;
 
 use crate::model::CycleWish;
 use crate::toml_reader::{Table, Value};
@@ -36,12 +38,14 @@ const TREATMENT_C: (f64, f64) = (20.0, 1100.0);
 pub(crate) struct WeldRead {
     pub cap_width_mm: Option<f64>,
     pub orientation: Option<Orientation>,
+    pub ended: Option<Timestamp>,
 }
 
 pub(crate) fn weld(root: &Table<'_>) -> WeldRead {
     let nothing = WeldRead {
         cap_width_mm: None,
         orientation: None,
+        ended: None,
     };
     let Some(table) = root
         .need("weld", "a table with cap_width and orientation")
@@ -55,11 +59,31 @@ pub(crate) fn weld(root: &Table<'_>) -> WeldRead {
     let orientation = table
         .need("orientation", "\"horizontal\"")
         .and_then(|v| v.word_of(ORIENTATIONS));
+    let ended = table.get("ended").and_then(|v| moment(&v));
     table.finish();
     WeldRead {
+        ended,
         cap_width_mm: cap.map(|r| r.value),
         orientation: orientation.map(|word| [Orientation::Horizontal, Orientation::Vertical][word]),
     }
+}
+
+/// A date with time of day and zone, as a text or as TOML writes it.
+fn moment(value: &Value<'_>) -> Option<Timestamp> {
+    let read = match (value.as_text(), value.raw()) {
+        (Some(text), _) => text.trim().parse().ok(),
+        (None, DeValue::Datetime(written)) => written.to_string().parse().ok(),
+        _ => None,
+    };
+    if read.is_none() {
+        let hint = "the zone is never guessed: +01:00 for Berlin in winter, Z for UTC".into();
+        value.fault(
+            value.to_string(),
+            "a date with time of day and zone, \"2026-03-04T15:20+01:00\"",
+            Some(hint),
+        );
+    }
+    read
 }
 
 pub(crate) fn surroundings(root: &Table<'_>, silent: &Silent) -> Option<Surroundings> {

@@ -4,10 +4,11 @@ mod engineer;
 mod site;
 mod words;
 
-use cycle::outcome::Outcome;
+use cycle::outcome::{Outcome, Snapshot};
 use cycle::proposal::Proposal;
 use cycle::setup::{Coil, Setup};
-use report::{Paper, Running, Sheet};
+use quantity::Units;
+use report::{Drawing, Paper, Running, Sheet};
 use rules::band::Bands;
 use rules::requirement::Requirement;
 
@@ -49,6 +50,27 @@ pub fn plan_sheet(plan: &PlanSheet) -> Sheet {
     let mut blocks = site::page(plan, &frame);
     blocks.extend(engineer::pages(plan));
     Sheet { blocks, ..frame }
+}
+
+/// What the weld needs, with its bands: what can be said before anything is computed.
+pub fn needs_sheet(requirement: &Requirement, bands: &Bands, units: Units) -> Sheet {
+    let mut blocks = engineer::needs::blocks(requirement, units);
+    blocks.extend(engineer::bands::blocks(bands, units));
+    Sheet {
+        blocks,
+        language: "en-US".into(),
+        ..Sheet::default()
+    }
+}
+
+/// The section at one instant: temperature in color, and loss with field lines in ink. `when` ends the title.
+pub fn section_pictures(
+    setup: &Setup,
+    units: Units,
+    snapshot: &Snapshot,
+    when: &str,
+) -> [Drawing; 2] {
+    engineer::picture::pictures(setup, units, snapshot, when)
 }
 
 /// The document without its content.

@@ -73,6 +73,7 @@ pub fn good_outcome(prepared: &Prepared) -> Outcome {
         stages: Vec::new(),
         energy: Energy::default(),
         profiles: Vec::new(),
+        frames: Vec::new(),
         surface_to_bore: SurfaceToBore::default(),
         soak: SoakVerdict {
             inside_whole_hold: true,

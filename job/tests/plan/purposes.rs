@@ -1,5 +1,7 @@
 //! Preheat and hydrogen bake-out become plans like stress relief; the physics is real here, so the jobs are small.
 
+use std::ops::ControlFlow;
+
 use job::plan::plan;
 
 /// A small pipe in still air, without limits of its own.
@@ -25,7 +27,8 @@ fn a_preheat_and_a_bake_out_are_planned() {
     ] {
         let job = job::read(&small_job(purpose, metal), "small.toml")
             .unwrap_or_else(|refusal| panic!("{refusal}"));
-        let plan = plan(&job, &mut |_| {}).unwrap_or_else(|error| panic!("{purpose}: {error}"));
+        let plan = plan(&job, &mut |_| ControlFlow::Continue(()))
+            .unwrap_or_else(|error| panic!("{purpose}: {error}"));
         assert!(
             plan.outcome.scans.len() > 10 && !plan.findings.findings.is_empty(),
             "{purpose}"

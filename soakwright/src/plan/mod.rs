@@ -1,20 +1,18 @@
 //! `soakwright plan`: a job file in, a plan out.
 
-mod calendar;
 mod told;
-mod written;
 
+use std::ops::ControlFlow;
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::SystemTime;
 
 use indicatif::{ProgressBar, ProgressStyle};
-use job::Job;
+use job::document::{DocumentError, plan_files};
+use job::folder::{FolderError, write_whole};
 use job::plan::{Plan, Progress};
+use job::{Job, calendar};
 use quantity::Units;
-use report::{Attachment, Moment, Relationship, ReportError};
-
-use written::File;
 
 /// The name under which the demo job is read when no file is given.
 const DEMO_NAME: &str = "carbon-steel-line.toml";
@@ -56,12 +54,10 @@ enum NoPlan {
         file: String,
         problem: job::plan::PlanError,
     },
-    #[error("the document could not be set: {0}")]
-    Document(#[from] ReportError),
-    #[error("plan.json could not be written: {0}")]
-    Json(#[from] serde_json::Error),
     #[error("{0}")]
-    Unwritten(#[from] written::Unwritten),
+    Document(#[from] DocumentError),
+    #[error("{0}")]
+    Unwritten(#[from] FolderError),
 }
 
 /// Done and all limits met: 0. Done but some limit is not met or could not be judged: 1. Refused or failed: 2.
@@ -79,7 +75,10 @@ pub fn run(arguments: &Arguments) -> ExitCode {
 fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
     let job = read(arguments)?;
     let bar = progress_bar();
-    let plan = job::plan::plan(&job, &mut |progress| show(&bar, progress));
+    let plan = job::plan::plan(&job, &mut |progress| {
+        show(&bar, progress);
+        ControlFlow::Continue(())
+    });
     bar.finish_and_clear();
     let plan = plan.map_err(|problem| NoPlan::Planning {
         file: job.file_name.clone(),
@@ -89,8 +88,8 @@ fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
         .out
         .clone()
         .unwrap_or_else(|| default_folder(&job));
-    let files = files(&plan, calendar::utc(SystemTime::now()))?;
-    written::all_or_none(&folder, &files)?;
+    let files = plan_files(&plan, calendar::utc(SystemTime::now()))?;
+    write_whole(&folder, &files)?;
     print!("{}", told::told(&plan, &folder));
     Ok(plan)
 }
@@ -132,43 +131,6 @@ fn default_folder(job: &Job) -> PathBuf {
         .file_stem()
         .unwrap_or_default();
     PathBuf::from(format!("{}-plan", stem.to_string_lossy()))
-}
-
-/// Everything that is written, made before anything is.
-fn files(plan: &Plan, made_at: Moment) -> Result<Vec<File>, NoPlan> {
-    let json = serde_json::to_vec_pretty(&job::plan_json::plan_file(plan))?;
-    let sheet = plan.sheet(&calendar::made(made_at));
-    let attachments = [
-        Attachment {
-            name: "job.toml".into(),
-            mime: "application/toml".into(),
-            bytes: plan.job.text.clone().into_bytes(),
-            description: "The job file that the plan was made from".into(),
-            relationship: Relationship::Source,
-        },
-        Attachment {
-            name: "plan.json".into(),
-            mime: "application/json".into(),
-            bytes: json.clone(),
-            description: "The plan as data".into(),
-            relationship: Relationship::Data,
-        },
-    ];
-    let pdf = report::pdf(&sheet, &attachments, made_at)?;
-    Ok(vec![
-        File {
-            name: "plan.pdf",
-            bytes: pdf,
-        },
-        File {
-            name: "plan.html",
-            bytes: report::html(&sheet).into_bytes(),
-        },
-        File {
-            name: "plan.json",
-            bytes: json,
-        },
-    ])
 }
 
 /// Steps of the bar; the part done is told in thousandths.

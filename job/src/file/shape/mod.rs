@@ -65,6 +65,8 @@ pub enum Kind {
     Number(f64, f64),
     /// A position round the pipe.
     Clock,
+    /// A date with time of day and zone.
+    Moment,
     /// True or false.
     Truth,
     /// Weight percent by element.

@@ -53,6 +53,7 @@ fn holds(kind: &Kind) -> String {
             .join(", "),
         Kind::Number(least, most) => format!("number, {least} to {most}"),
         Kind::Clock => "clock position (`12`, `\"6:30\"`)".to_owned(),
+        Kind::Moment => "date, time of day and zone (`\"2026-03-04T15:20+01:00\"`)".to_owned(),
         Kind::Truth => "`true` or `false`".to_owned(),
         Kind::Percentages => "table of numbers".to_owned(),
     }

@@ -107,6 +107,9 @@ fn property(key: &Key, bare: bool) -> Value {
         Kind::Word(words) => json!({ "enum": words }),
         Kind::Number(least, most) => json!({ "type": "number", "minimum": least, "maximum": most }),
         Kind::Clock => json!({ "type": ["number", "string"] }),
+        Kind::Moment => {
+            json!({ "type": "string", "examples": ["2026-03-04T15:20+01:00"] })
+        }
         Kind::Truth => json!({ "type": "boolean" }),
         Kind::Percentages => {
             json!({ "type": "object", "additionalProperties": { "type": "number" } })

@@ -132,6 +132,11 @@ pub static TABLES: &[TableShape] = &[
                 Kind::Word(surroundings::ORIENTATIONS),
                 "direction of the pipe axis",
             ),
+            may(
+                "ended",
+                Kind::Moment,
+                "when welding ended, with the zone; the clock on the board runs from it",
+            ),
         ],
     },
     TableShape {

@@ -1,23 +1,21 @@
 //! Soak, heated and gradient control band, rule beside rule, and which governs.
 
-use quantity::Millimeters;
+use quantity::{Millimeters, Units};
 use report::{Block, Row, Table, TableColumn, Text};
-use rules::band::BandRow;
+use rules::band::{BandRow, Bands};
 
 use super::needs::cite;
-use crate::sheet::PlanSheet;
 use crate::sheet::words::both_tape;
 
 /// The table of bands and the governing ones with their reasons.
-pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
-    let bands = plan.bands;
+pub(crate) fn blocks(bands: &Bands, units: Units) -> Vec<Block> {
     let governing = [
         ("Soak band", &bands.soak),
         ("Heated band", &bands.heated),
         ("Gradient control band", &bands.gradient_control),
     ];
     let facts = governing.map(|(name, one)| {
-        let width = Text::default().strong(both_tape(one.width, plan.job.units));
+        let width = Text::default().strong(both_tape(one.width, units));
         super::fact(name, width.and(format!(": {}", one.reason)))
     });
     let rows = bands.by_rule.iter().enumerate();
@@ -33,19 +31,20 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
                 TableColumn::words("Gradient control"),
                 TableColumn::words("Working"),
             ],
-            rows: rows.map(|(index, one)| row(plan, index, one)).collect(),
+            rows: rows
+                .map(|(index, one)| row(bands, units, index, one))
+                .collect(),
             first_cell_names_row: true,
         }),
         Block::Facts(facts.to_vec()),
     ]
 }
 
-fn row(plan: &PlanSheet, index: usize, row: &BandRow) -> Row {
-    let bands = plan.bands;
+fn row(bands: &Bands, units: Units, index: usize, row: &BandRow) -> Row {
     let width = |width: Option<Millimeters>, governs: usize| match width {
         None => Text::plain("silent"),
-        Some(width) if governs == index => Text::default().strong(both_tape(width, plan.job.units)),
-        Some(width) => both_tape(width, plan.job.units).into(),
+        Some(width) if governs == index => Text::default().strong(both_tape(width, units)),
+        Some(width) => both_tape(width, units).into(),
     };
     Row::Cells(vec![
         cite(Text::default(), &row.clause),

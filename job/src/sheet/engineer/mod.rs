@@ -1,14 +1,14 @@
 //! The pages of the engineer: what was found first, then what it rests on.
 
 mod along;
-mod bands;
+pub(crate) mod bands;
 mod circuit;
 mod course;
 mod findings;
 mod foreseen;
 mod ground;
-mod needs;
-mod picture;
+pub(crate) mod needs;
+pub(crate) mod picture;
 mod proposal;
 
 use report::{Block, Fact, Text};
@@ -21,8 +21,8 @@ pub(super) fn pages(plan: &PlanSheet) -> Vec<Block> {
     blocks.extend(findings::blocks(plan));
     blocks.extend(foreseen::blocks(plan));
     blocks.push(Block::heading(1, "What the weld needs"));
-    blocks.extend(needs::blocks(plan));
-    blocks.extend(bands::blocks(plan));
+    blocks.extend(needs::blocks(plan.requirement, plan.job.units));
+    blocks.extend(bands::blocks(plan.bands, plan.job.units));
     blocks.push(Block::heading(1, "How it will go"));
     blocks.extend(course::blocks(plan));
     blocks.extend(along::blocks(plan));

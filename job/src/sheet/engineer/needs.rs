@@ -1,21 +1,21 @@
 //! The requirement with its clauses, editions, levels and statuses, and the remarks.
 
 use checks::{level_words, limit_words};
+use quantity::Units;
 use report::{Block, Note, Row, Table, TableColumn, Text};
-use rules::requirement::{Clause, Remark};
+use rules::requirement::{Clause, Remark, Requirement};
 
-use crate::sheet::PlanSheet;
 use crate::sheet::words::{both_dimension, marked};
 
 /// Governing thickness, limits and remarks.
-pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
-    let governing = &plan.requirement.governing_thickness;
+pub(crate) fn blocks(requirement: &Requirement, units: Units) -> Vec<Block> {
+    let governing = &requirement.governing_thickness;
     let thickness = Text::plain("Governing thickness ")
-        .strong(both_dimension(governing.thickness, plan.job.units))
+        .strong(both_dimension(governing.thickness, units))
         .and(format!(": {} (", governing.reason));
     let thickness = cite(thickness, &governing.clause).and(").");
-    let mut blocks = vec![Block::paragraph(thickness), limits(plan)];
-    let remarks: Vec<Note> = plan.requirement.remarks.iter().map(note).collect();
+    let mut blocks = vec![Block::paragraph(thickness), limits(requirement, units)];
+    let remarks: Vec<Note> = requirement.remarks.iter().map(note).collect();
     if !remarks.is_empty() {
         blocks.push(Block::heading(2, "Remarks"));
         blocks.push(Block::Notes(remarks));
@@ -37,10 +37,10 @@ pub(super) fn cite(text: Text, clause: &Clause) -> Text {
     marked(text.and(words), clause.status)
 }
 
-fn limits(plan: &PlanSheet) -> Block {
-    let rows = plan.requirement.limits.iter().map(|limit| {
+fn limits(requirement: &Requirement, units: Units) -> Block {
+    let rows = requirement.limits.iter().map(|limit| {
         Row::Cells(vec![
-            limit_words(&limit.kind, plan.job.units).into(),
+            limit_words(&limit.kind, units).into(),
             level_words(limit.level).into(),
             cite(Text::default(), &limit.clause),
             limit.clause.status.words().into(),

@@ -1,6 +1,7 @@
 //! The section at the end of heating: temperature in color; loss in ink with field lines.
 
 use cycle::outcome::Snapshot;
+use cycle::setup::Setup;
 use quantity::Units;
 use report::section_picture::{SectionPicture, Triangles, Window, even_levels};
 use report::{Block, Drawing, Ink, Stroke, THIN_PT};
@@ -31,23 +32,42 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
     if snapshot.elements.is_empty() {
         return Vec::new();
     }
-    let mesh = mesh(snapshot);
-    let window = window(plan, snapshot);
+    let [heat, field] = pictures(
+        plan.setup,
+        plan.job.units,
+        snapshot,
+        "at the end of heating",
+    );
     let when = moment_s(snapshot.time_s);
     vec![
         Block::heading(2, "The section at the end of heating"),
         Block::figure(
-            temperature(plan, snapshot, &mesh, window),
+            heat,
             format!(
                 "Temperature at {when}; broken line: lower end of the hold range. Millimeters along and from the axis."
             ),
         ),
         Block::figure(
-            field(snapshot, &mesh, window),
+            field,
             format!(
                 "Field lines at {when}, and where the heat arises: the darker, the more heat in a volume."
             ),
         ),
+    ]
+}
+
+/// Temperature, and loss with field lines; `when` ends the title of the first.
+pub(crate) fn pictures(
+    setup: &Setup,
+    units: Units,
+    snapshot: &Snapshot,
+    when: &str,
+) -> [Drawing; 2] {
+    let mesh = mesh(snapshot);
+    let window = window(setup, snapshot);
+    [
+        temperature(setup, units, snapshot, (&mesh, window), when),
+        field(snapshot, &mesh, window),
     ]
 }
 
@@ -68,8 +88,8 @@ fn mesh(snapshot: &Snapshot) -> Mesh {
 }
 
 /// Blanket and coil with a little round them, down to the bore.
-fn window(plan: &PlanSheet, snapshot: &Snapshot) -> Window {
-    let [left, right] = plan.setup.blanket.reach;
+fn window(setup: &Setup, snapshot: &Snapshot) -> Window {
+    let [left, right] = setup.blanket.reach;
     let metal = snapshot.metal_outlines_mm.iter().flatten();
     let low = metal.map(|[r, _]| *r).fold(f64::INFINITY, f64::min);
     let low = if low.is_finite() { low } else { 0.0 };
@@ -85,22 +105,27 @@ fn window(plan: &PlanSheet, snapshot: &Snapshot) -> Window {
     }
 }
 
-fn temperature(plan: &PlanSheet, snapshot: &Snapshot, mesh: &Mesh, window: Window) -> Drawing {
-    let units = plan.job.units;
+fn temperature(
+    setup: &Setup,
+    units: Units,
+    snapshot: &Snapshot,
+    (mesh, window): (&Mesh, Window),
+    when: &str,
+) -> Drawing {
     let nodes = snapshot.temperature_c.iter();
     let values: Vec<f64> = nodes
         .map(|t| t.map_or(f64::NAN, |c| degrees(c, units)))
         .collect();
     let hottest = values.iter().copied().fold(1.0, f64::max);
     let (cold, hot) = report::round_range(0.0, hottest, 6.0);
-    let mut picture = SectionPicture::new("Temperature at the end of heating", window, WIDTH_MM);
+    let mut picture = SectionPicture::new(&format!("Temperature {when}"), window, WIDTH_MM);
     picture.describe("Hottest under the coil, falling along the pipe and toward the bore");
     let triangles = Triangles {
         nodes_mm: &mesh.nodes,
         corners: &mesh.metal,
     };
     picture.heat(triangles, &values, cold, hot, HEAT_BANDS);
-    let lowest = degrees(plan.setup.programme.hold_range[0].c(), units);
+    let lowest = degrees(setup.programme.hold_range[0].c(), units);
     let dashed = Stroke::solid(Ink::Full, 0.7).dashed(&[3.0, 1.5]);
     picture.lines(triangles, &values, &[lowest], &dashed);
     parts(&mut picture, snapshot);

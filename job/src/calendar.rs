@@ -1,4 +1,4 @@
-//! From the system's clock to a date: the only place that asks what time it is.
+//! From the system's clock to a date: for the foot of a sheet.
 
 use std::time::{SystemTime, UNIX_EPOCH};
 

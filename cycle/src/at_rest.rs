@@ -1,0 +1,142 @@
+//! One state of the metal, answered at once: everything at rest at the set point, with a coil as it is wound now.
+//!
+//! No cycle is run: it says what the hold asks of coil and source and where it is coldest, not how it comes to be.
+
+use field::eddy::Solution;
+
+use crate::circuit::Impedance;
+use crate::error::CycleError;
+use crate::grain::Grain;
+use crate::outcome::{Difference, Limit, Snapshot, Spot};
+use crate::practice::Practice;
+use crate::prepare::{Prepared, joint_of, prepare};
+use crate::propose::bench::Bench;
+use crate::propose::{first_layout, frequencies_hz};
+use crate::setup::{Coil, Setup};
+use crate::snapshot::snapshot;
+
+/// The hold at rest.
+#[derive(Clone, Debug)]
+pub struct AtRest {
+    /// The coil that it was computed with.
+    pub coil: Coil,
+    /// Whether the setup gave that coil; else it is wound by the habit of the trade.
+    pub is_given: bool,
+    /// Working frequency in Hz.
+    pub frequency_hz: f64,
+    /// Current in A rms.
+    pub current_rms_a: f64,
+    /// Voltage at the source in V rms.
+    pub voltage_rms_v: f64,
+    /// Power into the metal in W.
+    pub metal_power_w: f64,
+    /// Lost in the cable of the coil in W.
+    pub coil_loss_w: f64,
+    /// Lost in the leads in W.
+    pub leads_loss_w: f64,
+    /// Reserves of power, current and voltage in percent; negative where the source is short.
+    pub reserves_percent: [f64; 3],
+    /// Largest current that source and cable allow in this state, in A rms.
+    pub allowed_current_rms_a: f64,
+    /// What limits it.
+    pub limited_by: Limit,
+    /// Coldest place of the soak band.
+    pub soak_coldest: Spot,
+    /// Hottest place of the soak band.
+    pub soak_hottest: Spot,
+    /// Outside minus bore in the soak band where it is largest.
+    pub surface_to_bore: Difference,
+    /// Temperatures of the thermocouples in °C, in the order of the setup.
+    pub thermocouples_c: Vec<f64>,
+    /// Along the outside: (mm from the weld center, °C).
+    pub outside: Vec<(f64, f64)>,
+    /// Along the bore: (mm from the weld center, °C).
+    pub bore: Vec<(f64, f64)>,
+    /// The section.
+    pub snapshot: Snapshot,
+}
+
+impl AtRest {
+    /// Power out of the source in W.
+    pub fn source_power_w(&self) -> f64 {
+        self.metal_power_w + self.coil_loss_w + self.leads_loss_w
+    }
+}
+
+/// The hold at rest, with the given coil or with one wound by habit.
+///
+/// # Errors
+/// A setup outside the range of the model, with both numbers; what the solvers refuse.
+pub fn at_rest(setup: &Setup, practice: &Practice) -> Result<AtRest, CycleError> {
+    let joint = joint_of(setup, practice)?;
+    let layout = first_layout(setup, practice, &joint);
+    let coil = setup.coil.clone().unwrap_or_else(|| layout.coil());
+    let frequencies = frequencies_hz(setup);
+    let frequency_hz = frequencies[frequencies.len() / 2];
+    let wound = Setup {
+        coil: Some(coil.clone()),
+        ..setup.clone()
+    };
+    let prepared = prepare(
+        &wound,
+        &coil,
+        frequency_hz,
+        Vec::new(),
+        &Grain::PROPOSAL,
+        practice,
+    )?;
+    let mut bench = Bench::new(&wound, practice, prepared);
+    let rested = bench.rest(&layout, frequency_hz)?;
+    let (nodal_c, solution) = bench.last().ok_or_else(|| CycleError::Solver {
+        doing: "coming to rest".into(),
+        detail: "nothing was solved".into(),
+    })?;
+    let prepared = &bench.prepared;
+    let impedance = impedance(prepared, solution, rested.power_w, rested.current_rms_a);
+    let square = rested.current_rms_a * rested.current_rms_a;
+    let look = prepared.watch.look(&nodal_c);
+    let profile = prepared.watch.profile("", 0.0, &nodal_c, &|_| 0.0);
+    let (allowed_current_rms_a, limited_by) = prepared.limits.allowed_rms_a(&impedance);
+    Ok(AtRest {
+        is_given: setup.coil.is_some(),
+        coil,
+        frequency_hz,
+        current_rms_a: rested.current_rms_a,
+        voltage_rms_v: rested.current_rms_a * impedance.amount_ohm(),
+        metal_power_w: rested.power_w,
+        coil_loss_w: square * impedance.coil_ohm,
+        leads_loss_w: square * impedance.leads_ohm,
+        reserves_percent: prepared
+            .limits
+            .reserves_percent(&impedance, rested.current_rms_a),
+        allowed_current_rms_a,
+        limited_by,
+        soak_coldest: look.soak_coldest,
+        soak_hottest: look.soak_hottest,
+        surface_to_bore: look.surface_to_bore,
+        thermocouples_c: look.thermocouples_c,
+        outside: profile.outside,
+        bore: profile.bore,
+        snapshot: snapshot(prepared, solution, 0.0, &nodal_c),
+    })
+}
+
+/// What the source sees: resistance of the joint from its power, reactance from the field.
+fn impedance(
+    prepared: &Prepared,
+    solution: &Solution,
+    power_w: f64,
+    current_rms_a: f64,
+) -> Impedance {
+    let coil = solution
+        .circuits
+        .first()
+        .and_then(|circuit| circuit.impedance_ohm());
+    Impedance {
+        metal_ohm: power_w / (current_rms_a * current_rms_a).max(f64::MIN_POSITIVE),
+        coil_ohm: prepared.coil_ohm,
+        leads_ohm: prepared.leads.resistance_ohm,
+        coil_reactance_ohm: coil.map_or(0.0, |z| z.im),
+        leads_reactance_ohm: prepared.leads.reactance_ohm,
+    }
+}

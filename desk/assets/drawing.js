@@ -1,0 +1,342 @@
+// The joint to scale with coil, blanket and thermocouples, and the temperature along it on the same scale below.
+// Lengths in mm from the weld center (z) and from the axis (r) until they are drawn.
+
+import { heatColor } from "./heat.js";
+
+const NAMESPACE = "http://www.w3.org/2000/svg";
+const MM_PER_INCH = 25.4;
+
+export const make = (name, attributes = {}, ...children) => {
+  const node = document.createElementNS(NAMESPACE, name);
+  for (const [key, value] of Object.entries(attributes)) if (value !== undefined) node.setAttribute(key, value);
+  node.append(...children);
+  return node;
+};
+
+export const along = (line, z) => {
+  if (!line.length) return NaN;
+  if (z <= line[0][0]) return line[0][1];
+  for (let i = 1; i < line.length; i += 1) {
+    const [z0, v0] = line[i - 1];
+    const [z1, v1] = line[i];
+    if (z <= z1) return z1 === z0 ? v1 : v0 + ((v1 - v0) * (z - z0)) / (z1 - z0);
+  }
+  return line[line.length - 1][1];
+};
+
+export const ticks = (low, high, about) => {
+  const rough = (high - low) / about;
+  const power = 10 ** Math.floor(Math.log10(rough));
+  const step = [1, 2, 5, 10].map((m) => m * power).find((s) => s >= rough);
+  const list = [];
+  for (let at = Math.ceil(low / step) * step; at <= high + 1e-9; at += step) list.push(Math.round(at * 1e6) / 1e6);
+  return list;
+};
+
+export const shownTemperature = (c, us) => (us ? `${Math.round(c * 1.8 + 32)} °F` : `${Math.round(c)} °C`);
+export const shownLength = (mm, us) => (us ? `${(mm / MM_PER_INCH).toFixed(1)} in` : `${Math.round(mm)} mm`);
+
+const number = (name) => name.match(/\d+$/)?.[0] ?? name;
+
+export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
+  let drawing = null;
+  let lines = null;
+  let when = "";
+  let drag = null;
+  const svg = make("svg", { class: "stage", role: "group", "aria-label": "The joint with its turns" });
+  host.append(svg);
+
+  const frame = () => {
+    const { outside, bore, turns, cable_diameter: cable, blanket, bands, ends } = drawing;
+    const half = Math.max(...bands.slice(0, 2).map(([, width]) => width / 2));
+    const reach = (sign, side) =>
+      Math.min(
+        ends[side],
+        1.06 * Math.max(half, blanket.reach[side], ...turns.map((turn) => sign * turn.axial + 2 * cable)),
+      );
+    const [from, to] = [-reach(-1, 0), reach(1, 1)];
+    const inside = (line) => line.filter(([z]) => z >= from && z <= to).map(([, r]) => r);
+    const low = Math.min(...inside(bore), along(bore, from), along(bore, to));
+    const top = Math.max(...inside(outside), along(outside, from), along(outside, to));
+    const tallest = Math.max(blanket.thickness, ...turns.map((turn) => turn.standoff + cable));
+    const width = host.clientWidth;
+    const [left, right] = width < 600 ? [34, 40] : [52, 58];
+    const room = Math.min(0.34 * window.innerHeight, 300);
+    const scale = Math.min((width - left - right) / (to - from), room / (top + tallest - low));
+    const x0 = left + ((width - left - right) - scale * (to - from)) / 2;
+    const roof = 10;
+    return {
+      from, to, low, width, left, right, scale, roof,
+      x: (z) => x0 + scale * (z - from),
+      z: (x) => from + (x - x0) / scale,
+      y: (r) => roof + scale * (top + tallest - r),
+      floor: roof + scale * (top + tallest - low),
+      narrow: width < 600,
+    };
+  };
+
+  const polygon = (points, view, attributes) =>
+    make("path", { d: `M${points.map(([r, z]) => `${view.x(z).toFixed(1)},${view.y(r).toFixed(1)}`).join("L")}Z`, ...attributes });
+
+  const paint = (view) => {
+    const group = make("g", { "aria-hidden": "true" });
+    if (!lines) return group;
+    const step = 3;
+    const layers = 6;
+    for (let x = view.x(view.from); x < view.x(view.to); x += step) {
+      const z = view.z(x + step / 2);
+      const [ro, rb] = [along(drawing.outside, z), along(drawing.bore, z)];
+      const [to, tb] = [along(lines.outside, z), along(lines.bore, z)];
+      for (let layer = 0; layer < layers; layer += 1) {
+        const part = (layer + 0.5) / layers;
+        const y = view.y(ro + ((rb - ro) * layer) / layers);
+        const height = (view.scale * (ro - rb)) / layers + 0.4;
+        group.append(make("rect", { x: x.toFixed(1), y: y.toFixed(1), width: step + 0.4, height: height.toFixed(1), fill: heatColor(to + (tb - to) * part, lines.hot) }));
+      }
+    }
+    return group;
+  };
+
+  const surfaceOutline = (view, thickness) => {
+    const [z0, z1] = [-drawing.blanket.reach[0], drawing.blanket.reach[1]];
+    const stops = [z0, ...drawing.outside.map(([z]) => z).filter((z) => z > z0 && z < z1), z1];
+    const lower = stops.map((z) => [along(drawing.outside, z), z]);
+    const upper = stops.map((z) => [along(drawing.outside, z) + thickness, z]).reverse();
+    return [...lower, ...upper];
+  };
+
+  const turnPlace = (turn, view) => {
+    const r = along(drawing.outside, turn.axial) + turn.standoff + drawing.cable_diameter / 2;
+    return [view.x(turn.axial), view.y(r)];
+  };
+
+  const drawTurns = (view) => {
+    const group = make("g");
+    const radius = Math.max(2, (view.scale * drawing.cable_diameter) / 2);
+    drawing.turns.forEach((turn, index) => {
+      const [x, y] = turnPlace(turn, view);
+      const words = `${shownLength(turn.axial, drawing.us_units)} from the weld center`;
+      const one = make("g", {
+        class: "turn",
+        ...(mayAct
+          ? { tabindex: 0, role: "slider", "aria-orientation": "horizontal", "data-turn": index }
+          : { role: "img" }),
+        "aria-label": `Turn ${index + 1} of ${drawing.turns.length}`,
+        "aria-valuenow": mayAct ? Math.round(turn.axial) : undefined,
+        "aria-valuemin": mayAct ? Math.round(-drawing.ends[0]) : undefined,
+        "aria-valuemax": mayAct ? Math.round(drawing.ends[1]) : undefined,
+        "aria-valuetext": mayAct ? words : undefined,
+      });
+      one.append(make("circle", { cx: x, cy: y, r: radius, class: drawing.given ? "given" : "wound" }));
+      group.append(one);
+    });
+    return group;
+  };
+
+  const drawThermocouples = (view) => {
+    const group = make("g", { class: "thermocouples" });
+    const byPlace = new Map();
+    for (const one of drawing.thermocouples) {
+      const key = `${one.bore} ${Math.round(one.axial)}`;
+      byPlace.set(key, [...(byPlace.get(key) ?? []), one]);
+    }
+    for (const all of byPlace.values()) {
+      const [{ axial, bore }] = all;
+      if (axial < view.from || axial > view.to) continue;
+      const x = view.x(axial);
+      const y = view.y(along(bore ? drawing.bore : drawing.outside, axial));
+      const size = view.narrow ? 4 : 5;
+      const tip = bore ? 1 : -1;
+      const filled = all.some((one) => one.control);
+      const names = all.map((one) => number(one.name)).join(" ");
+      const one = make("g", { class: "thermocouple", "data-names": all.map((o) => o.name).join(" ") });
+      one.append(make("title", {}, all.map((o) => `${o.name}, ${o.clock} o’clock: ${o.reason}`).join("\n")));
+      one.append(make("path", { d: `M${x},${y}l${-size},${tip * 1.7 * size}h${2 * size}Z`, class: filled ? "f-full" : "f-paper", stroke: "currentColor" }));
+      if (!view.narrow) one.append(make("text", { x, y: y + tip * (2.4 * size) + (bore ? 8 : -1), "text-anchor": "middle", class: "small rim" }, names));
+      one.addEventListener("click", () => onThermocouple?.(all.map((o) => o.name)));
+      group.append(one);
+    }
+    return group;
+  };
+
+  const drawBands = (view, from) => {
+    const group = make("g", { class: "bands" });
+    let y = from;
+    for (const [name, width] of drawing.bands) {
+      y += 15;
+      const [a, b] = [view.x(Math.max(-width / 2, view.from)), view.x(Math.min(width / 2, view.to))];
+      const whole = width / 2 <= Math.min(-view.from, view.to);
+      const words = `${name} ${shownLength(width, drawing.us_units)}`;
+      group.append(make("path", { d: `M${a},${y - 4}v8M${b},${y - 4}v8M${a},${y}H${b}`, stroke: "currentColor", "stroke-dasharray": whole ? undefined : "5 3", fill: "none" }));
+      group.append(make("text", { x: view.x(0), y: y + 4, "text-anchor": "middle", class: "small rim" }, words));
+    }
+    return [group, y + 10];
+  };
+
+  const drawPlot = (view, top) => {
+    const group = make("g", { class: "plot" });
+    const height = view.narrow ? 84 : 120;
+    const hot = Math.max(lines?.hot ?? 0, drawing.hold_c[1] * 1.08);
+    const y = (c) => top + height - (height * c) / hot;
+    const us = drawing.us_units;
+    const [x0, x1] = [view.x(view.from), view.x(view.to)];
+    for (const c of ticks(0, hot, 3)) {
+      group.append(make("path", { d: `M${x0},${y(c)}H${x1}`, class: "hair" }));
+      group.append(make("text", { x: x0 - 12, y: y(c) + 4, "text-anchor": "end", class: "small" }, us ? Math.round(c * 1.8 + 32) : c));
+    }
+    group.append(make("text", { x: x0 - 12, y: top - 4, "text-anchor": "end", class: "small soft" }, us ? "°F" : "°C"));
+    const bar = 24;
+    for (let i = 0; i < bar; i += 1)
+      group.append(make("rect", { x: x0 - 9, width: 6, y: top + (height * i) / bar, height: height / bar + 0.4, fill: heatColor(hot * (1 - (i + 0.5) / bar), hot) }));
+    const [low, high] = drawing.hold_c;
+    for (const [c, words, up] of [[low, `at least ${shownTemperature(low, us)}`, false], [high, `at most ${shownTemperature(high, us)}`, true]]) {
+      group.append(make("path", { d: `M${x0},${y(c)}H${x1}`, stroke: "currentColor", "stroke-width": 1, "stroke-dasharray": "6 3", fill: "none" }));
+      group.append(make("text", { x: x0 + 4, y: y(c) + (up ? -4 : 12), class: "small rim" }, words));
+    }
+    const half = drawing.bands[0][1] / 2;
+    for (const z of [-half, half]) group.append(make("path", { d: `M${view.x(z)},${top}V${top + height}`, class: "hair" }));
+    if (lines) {
+      const path = (line) => line.filter(([z]) => z >= view.from && z <= view.to).map(([z, c]) => `${view.x(z).toFixed(1)},${y(c).toFixed(1)}`).join("L");
+      group.append(make("path", { d: `M${path(lines.outside)}`, class: "curve" }));
+      group.append(make("path", { d: `M${path(lines.bore)}`, class: "curve", "stroke-dasharray": "4 3" }));
+      const ends = [["outside", along(lines.outside, view.to)], ["bore", along(lines.bore, view.to)]];
+      ends.sort((a, b) => b[1] - a[1]);
+      const above = Math.min(y(ends[0][1]) + 3, y(ends[1][1]) - 9);
+      group.append(make("text", { x: x1 + 5, y: above, class: "small" }, ends[0][0]));
+      group.append(make("text", { x: x1 + 5, y: Math.max(y(ends[1][1]) + 6, above + 12), class: "small" }, ends[1][0]));
+    }
+    if (when) group.append(make("text", { x: x1, y: top - 4, "text-anchor": "end", class: "small" }, when));
+    return [group, top + height];
+  };
+
+  const drawAxis = (view, y) => {
+    const group = make("g");
+    const us = drawing.us_units;
+    const per = us ? MM_PER_INCH : 1;
+    for (const at of ticks(view.from / per, view.to / per, view.narrow ? 4 : 9)) {
+      group.append(make("path", { d: `M${view.x(at * per)},${y}v4`, stroke: "currentColor" }));
+      group.append(make("text", { x: view.x(at * per), y: y + 16, "text-anchor": "middle", class: "small" }, at));
+    }
+    group.append(make("path", { d: `M${view.x(view.from)},${y}H${view.x(view.to)}`, stroke: "currentColor" }));
+    group.append(make("text", { x: view.width - 2, y: y + 16, "text-anchor": "end", class: "small soft" }, us ? "in" : "mm"));
+    return group;
+  };
+
+  const render = () => {
+    if (!drawing || !host.clientWidth) return;
+    const focused = svg.contains(document.activeElement) ? document.activeElement.dataset.turn : undefined;
+    const view = frame();
+    const clip = make("clipPath", { id: "metal-clip" });
+    drawing.metal.forEach((points) => clip.append(polygon(points, view, {})));
+    const window_ = make("clipPath", { id: "view-clip" }, make("rect", { x: view.x(view.from), y: 0, width: view.scale * (view.to - view.from), height: view.floor + 8 }));
+    const metal = make("g", { "clip-path": "url(#view-clip)" });
+    metal.append(make("g", { "clip-path": "url(#metal-clip)" }, paint(view)));
+    drawing.metal.forEach((points) => metal.append(polygon(points, view, { class: lines ? "metal" : "metal bare" })));
+    const cap = drawing.cap_width / 2;
+    const [yo, yb] = [view.y(along(drawing.outside, 0)), view.y(along(drawing.bore, 0))];
+    metal.append(make("path", { d: `M${view.x(-cap)},${yo}L${view.x(-cap / 4)},${yb}H${view.x(cap / 4)}L${view.x(cap)},${yo}Z`, class: "weld" }));
+    metal.append(polygon(surfaceOutline(view, drawing.blanket.thickness), view, { class: "blanket" }));
+    const center = make("path", { d: `M${view.x(0)},2V${view.floor + 4}`, class: "center" });
+    const [bands, afterBands] = drawBands(view, view.floor + 2);
+    const [plot, afterPlot] = drawPlot(view, afterBands + 14);
+    const neighbors = make("g");
+    for (const [name, z] of drawing.neighbors) {
+      if (z < view.from || z > view.to) continue;
+      neighbors.append(make("path", { d: `M${view.x(z)},${view.roof}V${view.floor}`, class: "hair" }));
+      neighbors.append(make("text", { x: view.x(z), y: view.floor - 4, "text-anchor": z < 0 ? "start" : "end", class: "small rim" }, name));
+    }
+    const height = afterPlot + 22;
+    svg.setAttribute("viewBox", `0 0 ${view.width} ${height}`);
+    svg.setAttribute("width", view.width);
+    svg.setAttribute("height", height);
+    svg.replaceChildren(clip, window_, metal, neighbors, center, drawThermocouples(view), drawTurns(view), bands, plot, drawAxis(view, afterPlot));
+    svg._view = view;
+    if (focused !== undefined) svg.querySelector(`[data-turn="${focused}"]`)?.focus({ preventScroll: true });
+  };
+
+  const bounds = (index) => {
+    const others = drawing.turns.map((turn) => turn.axial).filter((_, i) => i !== index);
+    const here = drawing.turns[index].axial;
+    const cable = drawing.cable_diameter;
+    const low = Math.max(-drawing.ends[0] + cable, ...others.filter((z) => z < here).map((z) => z + cable));
+    const high = Math.min(drawing.ends[1] - cable, ...others.filter((z) => z > here).map((z) => z - cable));
+    return [Math.ceil(low), Math.floor(high)];
+  };
+
+  const move = (index, axial) => {
+    const [low, high] = bounds(index);
+    const at = Math.min(high, Math.max(low, Math.round(axial)));
+    if (at === drawing.turns[index].axial) return false;
+    drawing.turns[index].axial = at;
+    render();
+    return true;
+  };
+
+  const nearest = (event) => {
+    const box = svg.getBoundingClientRect();
+    const [px, py] = [event.clientX - box.left, event.clientY - box.top];
+    const far = drawing.turns.map((turn) => {
+      const [x, y] = turnPlace(turn, svg._view);
+      return Math.hypot(x - px, y - py);
+    });
+    const index = far.indexOf(Math.min(...far));
+    return far[index] <= 22 ? index : -1;
+  };
+
+  if (mayAct) {
+    svg.addEventListener("pointerdown", (event) => {
+      if (!drawing?.turns.length) return;
+      const index = nearest(event);
+      if (index < 0) return;
+      event.preventDefault();
+      svg.setPointerCapture(event.pointerId);
+      drag = { index, moved: false };
+      svg.querySelector(`[data-turn="${index}"]`)?.focus({ preventScroll: true });
+    });
+    svg.addEventListener("pointermove", (event) => {
+      if (!drag) return;
+      const box = svg.getBoundingClientRect();
+      if (move(drag.index, svg._view.z(event.clientX - box.left))) {
+        drag.moved = true;
+        onTurns(drawing.turns, false);
+      }
+    });
+    const drop = () => {
+      if (drag?.moved) onTurns(drawing.turns, true);
+      drag = null;
+    };
+    svg.addEventListener("pointerup", drop);
+    svg.addEventListener("pointercancel", drop);
+    svg.addEventListener("keydown", (event) => {
+      const index = Number(event.target.dataset?.turn ?? NaN);
+      if (Number.isNaN(index)) return;
+      const step = event.shiftKey ? 10 : 1;
+      const by = { ArrowLeft: -step, ArrowDown: -step, ArrowRight: step, ArrowUp: step }[event.key];
+      if (by) {
+        event.preventDefault();
+        if (move(index, drawing.turns[index].axial + by)) onTurns(drawing.turns, true);
+      } else if (event.key === "Delete" && drawing.turns.length > 1) {
+        event.preventDefault();
+        drawing.turns.splice(index, 1);
+        render();
+        onTurns(drawing.turns, true);
+      }
+    });
+  }
+  new ResizeObserver(render).observe(host);
+  return {
+    set: (next) => {
+      drawing = next;
+      render();
+    },
+    show: (next, words = "") => {
+      lines = next;
+      when = words;
+      render();
+    },
+    get drawing() {
+      return drawing;
+    },
+    isDragging: () => drag !== null,
+  };
+};

@@ -1,0 +1,99 @@
+// The predicted chart with a slider over time: under the slider, the drawing shows how heat walks through wall and pipe.
+
+import { make, shownTemperature, ticks } from "./drawing.js";
+
+const DASHES = ["", "7 3", "2 3", "9 3 2 3", "12 4", "5 2 1 2", "3 6", "14 3 2 3 2 3"];
+
+const clock = (s) => `${Math.floor(s / 3600)} h ${String(Math.floor((s % 3600) / 60)).padStart(2, "0")} min`;
+
+export const createWalk = async (host, address, stage, us) => {
+  const [plan, film] = await Promise.all(
+    ["plan.json", "frames.json"].map(async (file) => {
+      const response = await fetch(`${address}/plan/${file}`);
+      return response.ok ? response.json() : null;
+    }),
+  );
+  if (!plan?.course?.scans?.length) return null;
+  const { scans, channels, stages } = plan.course;
+  const end = scans[scans.length - 1].time_s;
+  const hottest = Math.max(...scans.flatMap((scan) => scan.readings_c.filter((c) => c !== null)));
+  const svg = make("svg", { class: "walk", role: "img", "aria-label": `Predicted temperatures of ${channels.length} thermocouples over ${clock(end)}` });
+  const slider = Object.assign(document.createElement("input"), { type: "range", min: 0, max: Math.round(end), step: 60, value: 0 });
+  slider.setAttribute("aria-label", "Time of the cycle");
+  const says = document.createElement("output");
+  says.className = "now";
+  host.replaceChildren(svg, slider, says);
+  let front = [];
+  const [left, right, top, height] = [52, 34, 8, 260];
+
+  const render = () => {
+    const width = host.clientWidth;
+    if (!width) return;
+    const wide = width - left - right;
+    const high = Math.max(hottest, ...(stage.drawing?.hold_c ?? [])) * 1.06;
+    const x = (s) => left + (wide * s) / end;
+    const y = (c) => top + height - (height * c) / high;
+    svg.setAttribute("viewBox", `0 0 ${width} ${height + 34}`);
+    svg.setAttribute("width", width);
+    svg.setAttribute("height", height + 34);
+    svg.replaceChildren();
+    for (const c of ticks(0, high, 6)) {
+      svg.append(make("path", { d: `M${left},${y(c)}H${left + wide}`, class: "hair" }));
+      svg.append(make("text", { x: left - 6, y: y(c) + 4, "text-anchor": "end", class: "small" }, us ? Math.round(c * 1.8 + 32) : c));
+    }
+    svg.append(make("text", { x: 2, y: top + 12, class: "small soft" }, us ? "°F" : "°C"));
+    for (const h of ticks(0, end / 3600, width < 600 ? 4 : 10)) {
+      svg.append(make("path", { d: `M${x(h * 3600)},${top + height}v4`, stroke: "currentColor" }));
+      svg.append(make("text", { x: x(h * 3600), y: top + height + 17, "text-anchor": "middle", class: "small" }, h));
+    }
+    svg.append(make("text", { x: left + wide + 4, y: top + height + 17, class: "small soft" }, "h"));
+    svg.append(make("path", { d: `M${left},${top}V${top + height}H${left + wide}`, stroke: "currentColor", fill: "none" }));
+    for (const c of stage.drawing?.hold_c ?? [])
+      svg.append(make("path", { d: `M${left},${y(c)}H${left + wide}`, stroke: "currentColor", "stroke-dasharray": "6 3", fill: "none" }));
+    for (const one of stages) {
+      svg.append(make("path", { d: `M${x(one.from_h * 3600)},${top}V${top + height}`, class: "hair" }));
+      const room = x(one.to_h * 3600) - x(one.from_h * 3600);
+      if (room > 70) svg.append(make("text", { x: x(one.from_h * 3600) + 4, y: top + height - 6, class: "small soft rim" }, one.stage.replace("_", " ")));
+    }
+    const taken = [];
+    channels.forEach((name, index) => {
+      const points = scans.filter((scan) => scan.readings_c[index] !== null).map((scan) => `${x(scan.time_s).toFixed(1)},${y(scan.readings_c[index]).toFixed(1)}`);
+      if (!points.length) return;
+      const back = front.length && !front.includes(name);
+      svg.append(make("path", { d: `M${points.join("L")}`, class: "curve", "stroke-dasharray": DASHES[index % DASHES.length] || undefined, opacity: back ? 0.25 : 1, "stroke-width": front.includes(name) ? 2.2 : undefined }));
+      const last = scans[scans.length - 1].readings_c[index];
+      let at = y(last) + 4;
+      while (taken.some((other) => Math.abs(other - at) < 11)) at -= 11;
+      taken.push(at);
+      svg.append(make("text", { x: left + wide + 4, y: at, class: "small" }, name.match(/\d+$/)?.[0] ?? name));
+    });
+    const now = Number(slider.value);
+    svg.append(make("path", { d: `M${x(now)},${top}V${top + height}`, stroke: "currentColor", "stroke-width": 2 }));
+  };
+
+  const nearestBy = (list, s) => list.reduce((best, one) => (Math.abs(one.time_s - s) < Math.abs(best.time_s - s) ? one : best), list[0]);
+
+  const walk = () => {
+    const now = Number(slider.value);
+    const scan = nearestBy(scans, now);
+    const readings = channels.map((name, index) => `${name.match(/\d+$/)?.[0] ?? name}: ${scan.readings_c[index] === null ? "–" : shownTemperature(scan.readings_c[index], us)}`);
+    says.textContent = `${clock(now)}.  ${readings.join("   ")}`;
+    slider.setAttribute("aria-valuetext", clock(now));
+    if (film?.frames?.length) {
+      const frame = nearestBy(film.frames, now);
+      const line = (values) => film.places_mm.map((z, i) => [z, values[i]]);
+      stage.show({ outside: line(frame.outside_c), bore: line(frame.bore_c), hot: hottest }, `predicted at ${clock(now)}`);
+    }
+    render();
+  };
+  slider.addEventListener("input", walk);
+  new ResizeObserver(render).observe(host);
+  render();
+  return {
+    bringForward: (names) => {
+      front = front.join() === names.join() ? [] : names;
+      render();
+    },
+    redraw: render,
+  };
+};

@@ -1,0 +1,199 @@
+//! The board as a page.
+
+use std::sync::Arc;
+
+use axum::Extension;
+use axum::extract::{Query, State as Shared};
+use job::folder::State;
+use maud::{Markup, html};
+use serde::Deserialize;
+
+use super::Row;
+use crate::desk::Desk;
+use crate::entry::{Right, Visitor};
+use crate::error::DeskError;
+use crate::frame::{Frame, page};
+use crate::refusal::Refusal;
+
+/// What is looked for.
+#[derive(Debug, Default, Deserialize)]
+pub struct Wanted {
+    #[serde(default)]
+    search: String,
+    #[serde(default)]
+    state: String,
+}
+
+/// The board.
+pub async fn show(
+    Shared(desk): Shared<Arc<Desk>>,
+    Extension(visitor): Extension<Visitor>,
+    Query(wanted): Query<Wanted>,
+) -> Result<Markup, Refusal> {
+    let state = State::ALL
+        .into_iter()
+        .find(|state| state.word() == wanted.state);
+    let reading = desk.clone();
+    let search = wanted.search.clone();
+    let read = tokio::task::spawn_blocking(move || {
+        reading.register.refresh(&reading.project)?;
+        Ok::<_, DeskError>((
+            reading.register.found("", None)?,
+            reading.register.found(&search, state)?,
+        ))
+    });
+    let (all, found) = read.await.map_err(|_| Refusal::broke_down())??;
+    let project = desk.project.name();
+    let frame = Frame {
+        title: "Board",
+        project: &project,
+        visitor: &visitor,
+        has_door: desk.entry.is_guarded(),
+        script: "board.js",
+    };
+    Ok(page(
+        &frame,
+        html! {
+            h1 { "Welds" }
+            @if !all.is_empty() { (filters(&wanted, &all)) }
+            (table(&found, &all, visitor.right == Right::Act))
+            @if visitor.right == Right::Act { (new_weld(&all)) (weld_list(&all)) }
+        },
+    ))
+}
+
+fn filters(wanted: &Wanted, all: &[Row]) -> Markup {
+    html! {
+        form.filters role="search" method="get" action="/" {
+            label { span { "Search" } input type="search" name="search" value=(wanted.search); }
+            label { span { "State" }
+                select name="state" {
+                    option value="" { "any (" (all.len()) ")" }
+                    @for state in State::ALL {
+                        @let count = all.iter().filter(|row| row.state == state).count();
+                        option value=(state.word()) selected[state.word() == wanted.state] { (state.word()) " (" (count) ")" }
+                    }
+                }
+            }
+            button type="submit" { "Show" }
+        }
+    }
+}
+
+fn table(found: &[Row], all: &[Row], may_act: bool) -> Markup {
+    html! {
+        @if all.is_empty() {
+            (first_visit(may_act))
+        } @else if found.is_empty() {
+            p.quiet-line { "None of the " (all.len()) " welds fits. " a href="/" { "Show all" } }
+        } @else {
+            div.wide tabindex="0" role="region" aria-label="Table of welds" {
+            table.board {
+                caption { (found.len()) @if found.len() != all.len() { " of " (all.len()) } @if all.len() == 1 { " weld" } @else { " welds" } }
+                thead { tr {
+                    th scope="col" { "Weld" } th scope="col" { "State" } th scope="col" { "What is missing" }
+                    th scope="col" { "Heat" } th scope="col" { "Line" } th scope="col" { "Since welding" }
+                } }
+                tbody { @for row in found { (line(row)) } }
+            }
+            }
+        }
+    }
+}
+
+/// An empty project: where to begin.
+fn first_visit(may_act: bool) -> Markup {
+    html! {
+        div.first {
+            p.quiet-line { "No weld yet. Make one below, or put a job folder into the project’s folder." }
+            @if may_act {
+                p { "New here? A demo weld, with everything about it invented, shows in a few minutes how a heat is planned and proven." }
+                p { button #tour-begin type="button" data-pattern=(super::create::DEMOS[0].0) { "Show me the demo weld" } }
+                p.says role="status" {}
+            }
+        }
+    }
+}
+
+fn line(row: &Row) -> Markup {
+    html! {
+        tr {
+            th scope="row" {
+                a href={ "/weld/" (path_of(&row.name)) } { (row.weld) }
+                @if row.demo { " " span.soft { "invented" } }
+            }
+            td { (state_words(row.state)) }
+            td.missing { (row.missing) }
+            td { (row.purpose) @if !row.code.is_empty() { br; span.soft { (row.code) } } }
+            td { (row.line) }
+            td { @if let Some(ended_s) = row.ended_s { span data-ended=(ended_s) {} } @else { span.soft { "not stated" } } }
+        }
+    }
+}
+
+/// The state as a word and as a shape: steps done and steps to come.
+pub fn state_words(state: State) -> Markup {
+    let done = state as usize + 1;
+    html! {
+        span.steps aria-hidden="true" { ("●".repeat(done)) ("○".repeat(State::ALL.len() - done)) }
+        " " (state.word())
+    }
+}
+
+/// A name as a piece of an address.
+pub fn path_of(name: &str) -> String {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b'.');
+    name.bytes()
+        .map(|byte| {
+            if plain(byte) {
+                char::from(byte).to_string()
+            } else {
+                format!("%{byte:02X}")
+            }
+        })
+        .collect()
+}
+
+fn patterns(all: &[Row]) -> Markup {
+    html! {
+        optgroup label="Invented demo welds" {
+            @for (key, words) in super::create::DEMOS { option value=(key) { (words) } }
+        }
+        @if !all.is_empty() {
+            optgroup label="Welds of this project" {
+                @for row in all { option value=(row.name) { (row.weld) } }
+            }
+        }
+    }
+}
+
+fn new_weld(all: &[Row]) -> Markup {
+    html! {
+        section aria-labelledby="new-heading" {
+            h2 #new-heading { "A new weld" }
+            form #new-weld .fields {
+                label { span { "Weld number" } input name="weld" required maxlength="80" autocomplete="off"; }
+                label { span { "Like" } select name="pattern" { (patterns(all)) } }
+                button type="submit" { "Make it" }
+                p.says role="status" {}
+            }
+        }
+    }
+}
+
+fn weld_list(all: &[Row]) -> Markup {
+    html! {
+        section aria-labelledby="list-heading" {
+            h2 #list-heading { "Many welds from a list" }
+            p { "A CSV whose first line names keys of the job file, for example " code { "weld,line,side.wall,side[2].length" } ". "
+                "What a row leaves out, it has from the pattern. Nothing is made while a row has a mistake." }
+            form #weld-list .fields {
+                label { span { "Weld list (CSV)" } input type="file" name="list" accept=".csv,.txt,text/csv" required; }
+                label { span { "Like" } select name="pattern" { (patterns(all)) } }
+                button type="submit" { "Look at it" }
+                p.says role="status" {}
+            }
+            div #listed {}
+        }
+    }
+}

@@ -1,0 +1,96 @@
+//! Many welds from a weld list: looked at first, then made.
+
+use std::sync::Arc;
+
+use axum::Json;
+use axum::extract::State;
+use axum::http::StatusCode;
+use job::weld_list::{WeldList, read};
+use maud::{Markup, html};
+use serde::{Deserialize, Serialize};
+
+use super::create::pattern;
+use crate::desk::Desk;
+use crate::refusal::Refusal;
+
+/// What the form sends.
+#[derive(Debug, Deserialize)]
+pub struct Asked {
+    list: String,
+    pattern: String,
+}
+
+/// How a list was understood.
+#[derive(Debug, Serialize)]
+pub struct Understood {
+    /// Whether it can be made as it is.
+    good: bool,
+    /// The rows with their mistakes.
+    html: String,
+}
+
+/// Looks at a list.
+pub async fn check_list(
+    State(desk): State<Arc<Desk>>,
+    Json(asked): Json<Asked>,
+) -> Result<Json<Understood>, Refusal> {
+    let list = understood(&desk, &asked)?;
+    Ok(Json(Understood {
+        good: list.is_good(),
+        html: table(&list).into_string(),
+    }))
+}
+
+/// Makes every weld of a list, or none where something is wrong.
+pub async fn make_from_list(
+    State(desk): State<Arc<Desk>>,
+    Json(asked): Json<Asked>,
+) -> Result<StatusCode, Refusal> {
+    let list = understood(&desk, &asked)?;
+    if !list.is_good() {
+        return Err(Refusal::new(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "The list has mistakes; nothing was made.",
+        ));
+    }
+    for (made, weld) in list.welds.iter().enumerate() {
+        if let Err(error) = desk.project.create(&weld.folder, &weld.text) {
+            let says = format!(
+                "After {made} of {} welds: {error}. Those made stay; take them out of the list and try again.",
+                list.welds.len()
+            );
+            return Err(Refusal::new(StatusCode::INSUFFICIENT_STORAGE, says));
+        }
+    }
+    Ok(StatusCode::CREATED)
+}
+
+fn understood(desk: &Desk, asked: &Asked) -> Result<WeldList, Refusal> {
+    let pattern = pattern(desk, &asked.pattern)?;
+    let taken = |name: &str| desk.project.path().join(name).exists();
+    Ok(read(asked.list.as_bytes(), &pattern, &taken))
+}
+
+fn table(list: &WeldList) -> Markup {
+    html! {
+        @for mistake in &list.mistakes { p.passed { span.shape aria-hidden="true" { "■ " } (mistake) } }
+        @if !list.welds.is_empty() {
+            table {
+                caption { (list.welds.len()) " rows; columns: " (list.columns.join(", ")) }
+                thead { tr { th scope="col" { "Line" } th scope="col" { "Weld" } th scope="col" { "Folder" } th scope="col" { "Mistakes" } } }
+                tbody {
+                    @for weld in &list.welds {
+                        tr {
+                            td.end { (weld.line) } th scope="row" { (weld.weld) } td { (weld.folder) }
+                            td {
+                                @if weld.mistakes.is_empty() { span.soft { "none" } }
+                                @for mistake in &weld.mistakes { p.passed { span.shape aria-hidden="true" { "■ " } (mistake) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        @if list.is_good() { button type="button" data-make { "Make " (list.welds.len()) " welds" } }
+    }
+}

@@ -1,0 +1,313 @@
+//! The job file as a form. Keys, kinds and explanations are those of the file itself (`job::shape`), so that form,
+//! schema and page never differ.
+
+use std::collections::BTreeMap;
+
+use job::edit;
+use job::shape::{Key, Kind, TABLES, TableShape, Times};
+use maud::{Markup, html};
+
+/// Values by the place of their field.
+pub type Values = BTreeMap<String, String>;
+
+/// A table as it stands in a file: its shape and its place (`side[2]`).
+struct Stand {
+    shape: &'static TableShape,
+    place: String,
+    is_there: bool,
+}
+
+/// Tables that can be added to, with what one of them is called.
+const MANY: [(&str, &str); 3] = [
+    ("neighbor", "neighbor"),
+    ("coil.section", "section of turns"),
+    ("thermocouple", "thermocouple"),
+];
+
+/// Tables that are open from the start; the others open when something is in them.
+const OPEN: [&str; 4] = ["", "weld", "side", "coil"];
+
+/// Every value that the form shows.
+pub fn values(text: &str) -> Values {
+    let mut values = Values::new();
+    for stand in stands(text) {
+        for key in stand.shape.keys {
+            let place = place_of(&stand.place, key.name);
+            let value = edit::get(text, &place);
+            values.insert(place, value);
+        }
+    }
+    values
+}
+
+/// The place of the field that a fault belongs to: keys may carry a unit at their end.
+pub fn field_of(place: &str, values: &Values) -> Option<String> {
+    if values.contains_key(place) {
+        return Some(place.to_owned());
+    }
+    let starts = |field: &&String| {
+        place
+            .strip_prefix(field.as_str())
+            .is_some_and(|rest| rest.starts_with('_'))
+    };
+    values
+        .keys()
+        .filter(starts)
+        .max_by_key(|field| field.len())
+        .cloned()
+}
+
+/// The form.
+pub fn form(text: &str, values: &Values, may_act: bool) -> Markup {
+    let stands = stands(text);
+    let mut groups: Vec<(&str, Vec<&Stand>)> = Vec::new();
+    for stand in &stands {
+        let top = stand.shape.path.split('.').next().unwrap_or_default();
+        match groups.iter_mut().find(|(name, _)| *name == top) {
+            Some((_, group)) => group.push(stand),
+            None => groups.push((top, vec![stand])),
+        }
+    }
+    html! {
+        fieldset disabled[!may_act] {
+            legend.hidden { "The job" }
+            @for (name, group) in &groups { (section(name, group, values)) }
+        }
+    }
+}
+
+fn section(name: &str, group: &[&Stand], values: &Values) -> Markup {
+    let is_used = group.iter().any(|stand| stand.is_there);
+    let sides = name == "side";
+    html! {
+        details.group open[OPEN.contains(&name) && is_used || name.is_empty()] id={ "group-" (name) } {
+            summary { span.title { (title(name)) } " " span.soft { (brief(group, values)) } }
+            div.stands .two[sides] {
+                @for stand in group { (stand_fields(stand, values)) }
+            }
+            @for (path, what) in MANY.iter().filter(|(path, _)| path.split('.').next() == Some(name)) {
+                button.quiet type="button" data-add=(path) { "Add a " (what) }
+            }
+        }
+    }
+}
+
+fn stand_fields(stand: &Stand, values: &Values) -> Markup {
+    let many = MANY.iter().any(|(path, _)| *path == stand.shape.path);
+    html! {
+        div.stand data-place=(stand.place) {
+            @if !stand.place.is_empty() { h3 { (heading(&stand.place)) } }
+            p.soft.says { (stand.shape.says) }
+            @for key in stand.shape.keys { (field(stand, key, values)) }
+            @if many { button.quiet type="button" data-drop=(stand.place) { "Take it away" } }
+        }
+    }
+}
+
+fn field(stand: &Stand, key: &Key, values: &Values) -> Markup {
+    let place = place_of(&stand.place, key.name);
+    let id = format!("f-{}", place.replace(['.', '[', ']'], "-"));
+    let value = values.get(&place).map(String::as_str).unwrap_or_default();
+    let needed = key.must
+        && (stand.is_there
+            || stand.shape.times == Times::Once
+            || stand.shape.times == Times::Twice);
+    html! {
+        div.field data-field=(place) {
+            label for=(id) { (words(key.name)) @if needed { " " span.soft { "needed" } } }
+            (input(&id, &place, key, value, needed))
+            p.help id={ (id) "-help" } { (key.says) }
+            p.taken id={ (id) "-taken" } hidden {}
+            p.fault id={ (id) "-fault" } hidden {}
+        }
+    }
+}
+
+fn input(id: &str, place: &str, key: &Key, value: &str, needed: bool) -> Markup {
+    let described = format!("{id}-fault {id}-taken {id}-help");
+    let required = needed.then_some("true");
+    match &key.kind {
+        Kind::Word(choices) => choice(id, place, value, choices, &described, required),
+        Kind::Truth => choice(id, place, value, &["true", "false"], &described, required),
+        kind => html! {
+            input id=(id) name=(place) value=(value) placeholder=(example(kind)) aria-describedby=(described)
+                aria-required=[required] autocomplete="off" spellcheck="false"
+                inputmode=[matches!(kind, Kind::Number(..)).then_some("decimal")];
+        },
+    }
+}
+
+fn choice(
+    id: &str,
+    place: &str,
+    value: &str,
+    choices: &[&str],
+    described: &str,
+    required: Option<&str>,
+) -> Markup {
+    html! {
+        select id=(id) name=(place) aria-describedby=(described) aria-required=[required] {
+            @if required.is_none() || value.is_empty() { option value="" {} }
+            @if !value.is_empty() && !choices.contains(&value) { option value=(value) selected { (value) } }
+            @for choice in choices { option value=(choice) selected[*choice == value] { (words(choice)) } }
+        }
+    }
+}
+
+/// A text as it may stand in a field.
+fn example(kind: &Kind) -> String {
+    match kind {
+        Kind::Measure(measure) => measure.example().to_owned(),
+        Kind::Clock => "6:30".to_owned(),
+        Kind::Moment => "2026-03-04T15:20+01:00".to_owned(),
+        Kind::Percentages => "{ C = 0.10, Mn = 0.45 }".to_owned(),
+        Kind::Edition => "2022".to_owned(),
+        _ => String::new(),
+    }
+}
+
+/// Every table of the shape as it stands in a file; what the file leaves out stands once, empty, but lists do not.
+fn stands(text: &str) -> Vec<Stand> {
+    let mut stands = Vec::new();
+    for shape in TABLES {
+        let count = if shape.path.is_empty() {
+            1
+        } else {
+            edit::count(text, shape.path)
+        };
+        match (shape.times, shape.path.rsplit_once('.')) {
+            (Times::Twice, _) => stands.extend((1..=2).map(|n| Stand {
+                shape,
+                place: format!("{}[{n}]", shape.path),
+                is_there: true,
+            })),
+            (Times::Many, _) => stands.extend((1..=count).map(|n| Stand {
+                shape,
+                place: format!("{}[{n}]", shape.path),
+                is_there: true,
+            })),
+            (_, Some(("side", rest))) => stands.extend((1..=2).map(|n| {
+                let place = format!("side[{n}].{rest}");
+                let is_there = shape
+                    .keys
+                    .iter()
+                    .any(|key| !edit::get(text, &place_of(&place, key.name)).is_empty());
+                Stand {
+                    shape,
+                    place,
+                    is_there,
+                }
+            })),
+            _ => stands.push(Stand {
+                shape,
+                place: shape.path.to_owned(),
+                is_there: count > 0,
+            }),
+        }
+    }
+    // Both sides beside each other, each with what belongs to it below.
+    stands.sort_by_key(|stand| order(stand));
+    stands
+}
+
+fn order(stand: &Stand) -> (usize, String, usize) {
+    let top = stand.shape.path.split('.').next().unwrap_or_default();
+    let group = TABLES
+        .iter()
+        .position(|table| table.path.split('.').next() == Some(top))
+        .unwrap_or_default();
+    let side = if top == "side" {
+        stand.place[..7.min(stand.place.len())].to_owned()
+    } else {
+        String::new()
+    };
+    let own = TABLES
+        .iter()
+        .position(|table| std::ptr::eq(table, stand.shape))
+        .unwrap_or_default();
+    (group, side, own)
+}
+
+fn place_of(table: &str, key: &str) -> String {
+    if table.is_empty() {
+        key.to_owned()
+    } else {
+        format!("{table}.{key}")
+    }
+}
+
+fn words(name: &str) -> String {
+    name.replace('_', " ")
+}
+
+fn title(name: &str) -> String {
+    match name {
+        "" => "Heat and code".to_owned(),
+        "identification" => "Who and what".to_owned(),
+        "side" => "The two sides".to_owned(),
+        "neighbor" => "Neighbors".to_owned(),
+        "limits" => "Limits of owner and procedure".to_owned(),
+        "thermocouple" => "Thermocouples".to_owned(),
+        "reading" => "How the log is read".to_owned(),
+        "cycle" => "What is asked of the cycle".to_owned(),
+        other => {
+            let words = words(other);
+            let mut letters = words.chars();
+            letters
+                .next()
+                .map(|first| first.to_uppercase().chain(letters).collect())
+                .unwrap_or_default()
+        }
+    }
+}
+
+fn heading(place: &str) -> String {
+    let named = [
+        (
+            "side[1].weld_end",
+            "First side at the weld, where it differs",
+        ),
+        (
+            "side[2].weld_end",
+            "Second side at the weld, where it differs",
+        ),
+        ("side[1]", "First side, at negative distances"),
+        ("side[2]", "Second side"),
+        ("limits.owner", "The owner’s limits"),
+        ("limits.procedure", "The procedure’s limits"),
+    ];
+    if let Some((_, words)) = named.iter().find(|(at, _)| *at == place) {
+        return (*words).to_owned();
+    }
+    match place
+        .strip_suffix(']')
+        .and_then(|rest| rest.rsplit_once('['))
+    {
+        Some((path, number)) => {
+            let what = MANY
+                .iter()
+                .find(|(at, _)| *at == path)
+                .map_or(path, |(_, what)| what);
+            let what = title(&what.replace(' ', "_"));
+            format!("{what} {number}")
+        }
+        None => title(place.rsplit('.').next().unwrap_or(place)),
+    }
+}
+
+/// The most telling values of a closed group.
+fn brief(group: &[&Stand], values: &Values) -> String {
+    let shown = group.iter().flat_map(|stand| {
+        stand
+            .shape
+            .keys
+            .iter()
+            .filter_map(|key| values.get(&place_of(&stand.place, key.name)))
+    });
+    let words: Vec<&str> = shown
+        .map(String::as_str)
+        .filter(|value| !value.is_empty() && value.len() < 40)
+        .take(3)
+        .collect();
+    words.join(", ")
+}

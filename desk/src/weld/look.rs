@@ -1,0 +1,181 @@
+//! What the desk makes of a job file as it is being written: nothing is saved.
+
+use std::sync::Arc;
+
+use axum::extract::{Path, State};
+use axum::{Extension, Json};
+use cycle::setup::Turn;
+use job::edit::{self, EditError};
+use job::sheet::needs_sheet;
+use quantity::Millimeters;
+use serde::{Deserialize, Serialize};
+
+use super::drawing::{Drawing, drawing};
+use super::form::{Values, field_of, form, values};
+use crate::desk::Desk;
+use crate::entry::{Right, Visitor};
+use crate::refusal::Refusal;
+
+/// A change that a page asks for.
+#[derive(Debug, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum Change {
+    /// A field of the form.
+    Field {
+        /// Its place.
+        place: String,
+        /// Its new value; empty takes it away.
+        value: String,
+    },
+    /// The turns as they were dragged: (mm from the weld center, mm above the pipe).
+    Turns {
+        /// All of them.
+        turns: Vec<[f64; 2]>,
+    },
+    /// Turns are to be proposed.
+    Propose,
+    /// One more of a list.
+    Add {
+        /// The list (`thermocouple`).
+        path: String,
+    },
+    /// One less.
+    Drop {
+        /// Its place (`thermocouple[3]`).
+        place: String,
+    },
+}
+
+/// What a page sends: the text as it stands there, and at most one change.
+#[derive(Debug, Deserialize)]
+pub struct Asked {
+    text: String,
+    change: Option<Change>,
+}
+
+/// Something wrong, with the field it belongs to.
+#[derive(Debug, Serialize)]
+pub struct FaultShown {
+    field: Option<String>,
+    line: usize,
+    place: String,
+    words: String,
+}
+
+/// What the desk makes of it.
+#[derive(Debug, Serialize)]
+pub struct Looked {
+    text: String,
+    /// Why the change could not be made.
+    refused: Option<String>,
+    values: Values,
+    form: String,
+    faults: Vec<FaultShown>,
+    /// What was taken where the file is silent, by field.
+    taken: Values,
+    drawing: Option<Drawing>,
+    needs: Option<String>,
+    /// What the rules or the model refuse of a file that reads well.
+    stopped: Option<String>,
+}
+
+/// Looks at a text.
+pub async fn look(
+    State(desk): State<Arc<Desk>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(name): Path<String>,
+    Json(asked): Json<Asked>,
+) -> Result<Json<Looked>, Refusal> {
+    desk.project
+        .folder(&name)
+        .ok_or_else(|| Refusal::no_weld(&name))?;
+    let may_act = visitor.right == Right::Act;
+    let looked = tokio::task::spawn_blocking(move || looked(asked, may_act)).await;
+    looked.map(Json).map_err(|_| Refusal::broke_down())
+}
+
+/// Looks at the file as it is saved.
+pub async fn look_at_saved(
+    State(desk): State<Arc<Desk>>,
+    Path(name): Path<String>,
+) -> Result<Json<Looked>, Refusal> {
+    let folder = desk
+        .project
+        .folder(&name)
+        .ok_or_else(|| Refusal::no_weld(&name))?;
+    let text = folder.job_file()?.text;
+    let looked =
+        tokio::task::spawn_blocking(move || looked(Asked { text, change: None }, false)).await;
+    looked.map(Json).map_err(|_| Refusal::broke_down())
+}
+
+fn looked(asked: Asked, may_act: bool) -> Looked {
+    let (text, refused) = match asked.change.map(|change| changed(&asked.text, change)) {
+        None => (asked.text, None),
+        Some(Ok(text)) => (text, None),
+        Some(Err(error)) => (asked.text, Some(error.to_string())),
+    };
+    let values = values(&text);
+    let form = form(&text, &values, may_act).into_string();
+    let mut looked = Looked {
+        refused,
+        form,
+        faults: Vec::new(),
+        taken: Values::new(),
+        drawing: None,
+        needs: None,
+        stopped: None,
+        values,
+        text,
+    };
+    match job::read(&looked.text, job::folder::JOB_FILE) {
+        Err(refusal) => {
+            let shown = |fault: &job::toml_reader::Fault| FaultShown {
+                field: field_of(&fault.place, &looked.values),
+                line: fault.line,
+                place: fault.place.clone(),
+                words: fault_words(fault),
+            };
+            looked.faults = refusal.faults.iter().map(shown).collect();
+        }
+        Ok(job) => match job::plan::prepared(&job) {
+            Err(error) => looked.stopped = Some(error.to_string()),
+            Ok(prepared) => {
+                looked.taken = prepared
+                    .taken
+                    .iter()
+                    .map(|t| (t.key.clone(), t.value.clone()))
+                    .collect();
+                looked.drawing = drawing(&job, &prepared, None);
+                let sheet = needs_sheet(&prepared.requirement, &prepared.bands, job.units);
+                looked.needs = Some(report::html_fragment(&sheet));
+            }
+        },
+    }
+    looked
+}
+
+fn fault_words(fault: &job::toml_reader::Fault) -> String {
+    let hint = fault
+        .hint
+        .as_ref()
+        .map(|hint| format!(" ({hint})"))
+        .unwrap_or_default();
+    format!("Found {}; allowed: {}{hint}.", fault.found, fault.allowed)
+}
+
+fn changed(text: &str, change: Change) -> Result<String, EditError> {
+    match change {
+        Change::Field { place, value } => edit::set(text, &place, &value),
+        Change::Turns { turns } => {
+            let turn = |[axial, standoff]: &[f64; 2]| Turn {
+                axial: Millimeters::from_mm(*axial),
+                standoff: Millimeters::from_mm(*standoff),
+            };
+            edit::set_turns(text, &turns.iter().map(turn).collect::<Vec<_>>())
+        }
+        Change::Propose => edit::propose_turns(text),
+        Change::Add { path } => edit::add_table(text, &path),
+        Change::Drop { place } => edit::drop_table(text, &place),
+    }
+}

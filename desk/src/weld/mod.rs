@@ -1,0 +1,15 @@
+//! The pages of one weld: from need to record, downwards.
+
+mod drawing;
+mod files;
+mod form;
+mod look;
+mod page;
+mod rest;
+mod run;
+
+pub use files::{drop_log, plan_file, read_job, save_job};
+pub use look::{look, look_at_saved};
+pub use page::show;
+pub use rest::{rest, rest_of_saved};
+pub use run::{Runs, begin, cancel, events};

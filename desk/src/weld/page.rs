@@ -1,0 +1,199 @@
+//! The page of a weld, in the order of the work.
+
+use std::sync::Arc;
+
+use axum::Extension;
+use axum::extract::{Path, State};
+use job::folder::{JobFolder, State as Step};
+use maud::{Markup, PreEscaped, html};
+
+use super::files::LARGEST_LOG;
+use crate::board::path_of;
+use crate::desk::Desk;
+use crate::entry::{Right, Visitor};
+use crate::frame::{Frame, page};
+use crate::refusal::Refusal;
+
+/// The page of a weld.
+pub async fn show(
+    State(desk): State<Arc<Desk>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(name): Path<String>,
+) -> Result<Markup, Refusal> {
+    let folder = desk
+        .project
+        .folder(&name)
+        .ok_or_else(|| Refusal::no_weld(&name))?;
+    let file = folder.job_file()?;
+    let contents = folder.contents();
+    let project = desk.project.name();
+    let frame = Frame {
+        title: &name,
+        project: &project,
+        visitor: &visitor,
+        has_door: desk.entry.is_guarded(),
+        script: "weld.js",
+    };
+    let may_act = visitor.right == Right::Act;
+    let title = job::edit::get(&file.text, "identification.weld");
+    let title = if title.is_empty() {
+        name.clone()
+    } else {
+        title
+    };
+    let address = format!("/weld/{}", path_of(&name));
+    Ok(page(
+        &frame,
+        html! {
+            div #weld data-address=(address) data-tag=(file.fingerprint) data-largest-log=(LARGEST_LOG) {
+                div.head {
+                    h1 { (title) }
+                    p.state { (crate::board::state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
+                    (demo(&file.text))
+                }
+                figure #stage aria-labelledby="stage-caption" {
+                    div #drawing {}
+                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. " span.hint { "Drag a turn, or step it with the arrow keys." } }
+                }
+                (needs())
+                (wrap(&file.text, may_act))
+                (course(&folder, &address, may_act))
+                (running())
+                (went(&folder, contents.state(), may_act))
+                (proven(contents.state()))
+            }
+        },
+    ))
+}
+
+fn demo(text: &str) -> Markup {
+    let scenario = job::edit::get(text, "scenario");
+    html! { @if !scenario.is_empty() { p.scenario { em { (scenario) } } } }
+}
+
+fn needs() -> Markup {
+    html! {
+        section aria-labelledby="needs-heading" {
+            h2 #needs-heading { "What it needs" }
+            div #needs .sheet { p.quiet-line { "The limits stand here as soon as the job file reads well." } }
+        }
+    }
+}
+
+fn wrap(text: &str, may_act: bool) -> Markup {
+    html! {
+        section aria-labelledby="wrap-heading" {
+            h2 #wrap-heading { "How it is wrapped" }
+            div #faults role="status" {}
+            div.wrap {
+                div.answers {
+                    h3 { "At rest at the set point" }
+                    p.soft.says { "One state of the metal, answered at once. How it comes to be, the cycle below tells." }
+                    div #rest aria-live="polite" {}
+                    @if may_act {
+                        div.tools role="group" aria-label="Turns" {
+                            label { span { "Standoff of all turns" } input #standoff type="range" min="2" max="150" step="1"; }
+                            output #standoff-says for="standoff" {}
+                            button.quiet #more type="button" { "One turn more" }
+                            button.quiet #fewer type="button" { "One turn less" }
+                            button.quiet #propose type="button" { "Let the plan propose them" }
+                        }
+                    }
+                }
+                div.job {
+                    div.saves {
+                        @if may_act { button #save type="button" disabled { "Save" } button.quiet #back type="button" disabled { "Back to the saved file" } }
+                        span #saved role="status" {}
+                    }
+                    div.views role="tablist" aria-label="The job" {
+                        button.tab #tab-form type="button" role="tab" aria-selected="true" aria-controls="view-form" { "As a form" }
+                        button.tab #tab-file type="button" role="tab" aria-selected="false" aria-controls="view-file" tabindex="-1" { "As the file" }
+                    }
+                    form #view-form role="tabpanel" aria-labelledby="tab-form" {}
+                    div #view-file role="tabpanel" aria-labelledby="tab-file" hidden {
+                        label.hidden for="file" { "The job file" }
+                        textarea #file spellcheck="false" autocomplete="off" wrap="off" rows="40" readonly[!may_act] { (text) }
+                    }
+                }
+            }
+            div #pictures {}
+        }
+    }
+}
+
+fn course(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
+    let plan = folder
+        .plan_file("plan.html")
+        .and_then(|bytes| String::from_utf8(bytes).ok());
+    let document = plan.as_deref().and_then(document);
+    html! {
+        section aria-labelledby="course-heading" {
+            h2 #course-heading { "How it will go" }
+            div.tools {
+                @if may_act { button #run type="button" { "Compute the cycle" } button.quiet #stop type="button" hidden { "Stop" } }
+                progress #part max="1" value="0" aria-label="Part of the cycle that is computed" hidden {}
+                span #run-says role="status" {}
+            }
+            @match document {
+                Some(document) => {
+                    p.files { a href={ (address) "/plan/plan.pdf" } { "The plan as PDF" } " " a href={ (address) "/plan/plan.html" } { "as a page" } " " a href={ (address) "/plan/plan.json" } { "as data" } }
+                    div #walk {}
+                    div.sheet.plan { (PreEscaped(document)) }
+                }
+                None => p.quiet-line { "No plan yet. Computing the cycle takes some seconds to a few minutes; whoever may act can start it." },
+            }
+        }
+    }
+}
+
+/// The document inside the page that was written beside the PDF.
+fn document(page: &str) -> Option<String> {
+    let from = page.find("<main>")? + "<main>".len();
+    let to = page.rfind("</main>")?;
+    // The page of the weld has its own first and second headings.
+    let inside = page.get(from..to)?;
+    let lower = inside
+        .replace("<h3", "<h5")
+        .replace("</h3", "</h5")
+        .replace("<h2", "<h4")
+        .replace("</h2", "</h4");
+    let lower = lower.replace("<h1", "<h3").replace("</h1", "</h3");
+    // The limits above have marks of the same letters.
+    Some(lower.replace("\"mark-", "\"plan-mark-").replace("\"#mark-", "\"#plan-mark-"))
+}
+
+fn running() -> Markup {
+    html! {
+        section aria-labelledby="running-heading" {
+            h2 #running-heading { "While it runs" }
+            p.quiet-line { "No instrument is connected. The technician’s recorder keeps the log; drop it below when the heat has ended." }
+        }
+    }
+}
+
+fn went(folder: &JobFolder, state: Step, may_act: bool) -> Markup {
+    let logs = folder.logs();
+    html! {
+        section aria-labelledby="went-heading" {
+            h2 #went-heading { "How it went" }
+            @if logs.is_empty() { p.quiet-line { "No log yet. The technician brings the logger’s file as it is, unopened and unsaved by a spreadsheet." } }
+            @else { ul.logs { @for log in &logs { li { (log) } } } }
+            @if may_act && state < Step::Accepted {
+                div #drop {
+                    label for="log" { "Drop a log here, or choose one" }
+                    input #log type="file" multiple;
+                    p #drop-says role="status" {}
+                }
+            }
+        }
+    }
+}
+
+fn proven(state: Step) -> Markup {
+    html! {
+        section aria-labelledby="proven-heading" {
+            h2 #proven-heading { "What is proven" }
+            @if state < Step::Recorded { p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer puts a name under it." } }
+        }
+    }
+}

@@ -1,0 +1,9 @@
+//! The pages in a real browser: Debian's Chromium, driven by its own driver.
+//!
+//! Without one, the tests say so and do nothing; with `DESK_BROWSER=required` they fail instead. With
+//! `DESK_SCREENSHOTS=FOLDER` every page that they pass is kept as a picture.
+
+mod audit;
+mod driver;
+mod looks;
+mod paths;

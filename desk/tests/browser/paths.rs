@@ -1,0 +1,229 @@
+//! Main paths, with a mouse, with a keyboard alone, and with a connection that drops.
+
+use desk::Entry;
+
+use super::driver::{Browser, DEMO};
+
+const RESTED: &str = "return document.querySelectorAll('table.answer tbody tr').length > 5 && !document.querySelector('#rest').hasAttribute('aria-busy')";
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_weld_is_changed_and_saved_and_says_what_became_better() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    browser.look(1440, 900, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the quick answer", RESTED).await;
+    browser.fill("blanket.thickness", "60 mm").await;
+    browser.until("a changed answer", "return [...document.querySelectorAll('table.answer td:nth-child(3)')].some((td) => /[+−]/.test(td.textContent))").await;
+    assert_eq!(
+        browser
+            .run("return document.querySelector('#save').disabled")
+            .await,
+        false
+    );
+    browser.click("#save").await;
+    browser
+        .until(
+            "saved",
+            "return document.querySelector('#saved').textContent === 'Saved.'",
+        )
+        .await;
+    let kept = browser
+        .project
+        .folder("MS-0301-FW04")
+        .expect("there")
+        .job_file()
+        .expect("read")
+        .text;
+    assert_eq!(job::edit::get(&kept, "blanket.thickness"), "60 mm");
+    let changed = DEMO
+        .lines()
+        .zip(kept.lines())
+        .filter(|(old, new)| old != new)
+        .count();
+    assert_eq!(changed, 1, "comments and everything else stay");
+    // A refusal stands beside its field.
+    browser.fill("side[1].wall", "9").await;
+    browser
+        .until(
+            "the refusal",
+            "return !document.querySelector('#f-side-1--wall-fault').hidden",
+        )
+        .await;
+    assert_eq!(
+        browser
+            .run("return document.querySelector('#f-side-1--wall').getAttribute('aria-invalid')")
+            .await,
+        "true"
+    );
+    browser.picture("weld-fault").await;
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_turn_is_moved_by_keys_alone() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    browser.look(1440, 900, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser
+        .until(
+            "the turns",
+            "return document.querySelectorAll('[data-turn]').length > 2",
+        )
+        .await;
+    browser.until("the quick answer", RESTED).await;
+    // From the top of the page, with the tab key, to the first turn.
+    browser.run("document.querySelector('.skip').focus()").await;
+    for _ in 0..12 {
+        if browser
+            .run("return document.activeElement.dataset.turn === '0'")
+            .await
+            == true
+        {
+            break;
+        }
+        browser.keys("\u{e004}").await;
+    }
+    let before = browser
+        .run("return Number(document.activeElement.getAttribute('aria-valuenow'))")
+        .await;
+    browser.keys("\u{e012}\u{e012}\u{e012}").await;
+    browser
+        .until(
+            "the file with its turns",
+            "return document.querySelector('#file').value.includes('[[coil.section]]')",
+        )
+        .await;
+    browser.until("the quick answer", RESTED).await;
+    let after = browser.run("return Number(document.querySelector('[data-turn=\"0\"]').getAttribute('aria-valuenow'))").await;
+    assert_eq!(after.as_f64(), before.as_f64().map(|mm| mm - 3.0));
+    assert_eq!(
+        browser
+            .run("return document.activeElement.dataset.turn")
+            .await,
+        "0",
+        "the focus stays on the turn"
+    );
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_dropped_connection_and_a_faster_editor_lose_nothing() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    browser.look(1440, 900, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the quick answer", RESTED).await;
+    browser.fill("weld.cap_width", "21 mm").await;
+    browser
+        .until(
+            "the change",
+            "return document.querySelector('#file').value.includes('21 mm')",
+        )
+        .await;
+    browser.until("the quick answer", RESTED).await;
+    browser.offline(true).await;
+    browser.click("#save").await;
+    browser
+        .until(
+            "plain words",
+            "return document.querySelector('#saved').textContent.includes('does not answer')",
+        )
+        .await;
+    assert_eq!(
+        browser
+            .run("return document.querySelector('#file').value.includes('21 mm')")
+            .await,
+        true
+    );
+    browser.offline(false).await;
+    let folder = browser.project.folder("MS-0301-FW04").expect("there");
+    let read = folder.job_file().expect("read");
+    folder
+        .save_job(&format!("{DEMO}# by somebody else\n"), &read.fingerprint)
+        .expect("saved");
+    browser.click("#save").await;
+    browser
+        .until(
+            "the warning",
+            "return document.querySelector('#saved').textContent.includes('Somebody else')",
+        )
+        .await;
+    browser.picture("weld-conflict").await;
+    browser.click("#saved button").await;
+    browser.until("both versions", "return document.querySelector('.mine textarea')?.value.includes('21 mm') && document.querySelector('#file').value.includes('somebody else')").await;
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_cycle_is_stopped_and_then_computed_and_walked_through() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    browser.look(1440, 900, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the quick answer", RESTED).await;
+    browser.click("#run").await;
+    browser
+        .until(
+            "a run that can be stopped",
+            "return !document.querySelector('#stop').hidden",
+        )
+        .await;
+    browser.click("#stop").await;
+    browser
+        .until(
+            "stopped",
+            "return document.querySelector('#run-says').textContent.startsWith('Stopped')",
+        )
+        .await;
+    assert!(
+        browser
+            .project
+            .folder("MS-0301-FW04")
+            .expect("there")
+            .plan_file("plan.json")
+            .is_none()
+    );
+    browser.click("#run").await;
+    browser
+        .until(
+            "the plan",
+            "return document.querySelector('#walk svg') !== null",
+        )
+        .await;
+    browser.until("the quick answer", RESTED).await;
+    let walk = "const slider = document.querySelector('#walk input'); slider.value = slider.max / 2; \
+                slider.dispatchEvent(new Event('input', { bubbles: true })); \
+                return document.querySelector('#walk .now').textContent";
+    assert!(
+        browser
+            .run(walk)
+            .await
+            .as_str()
+            .expect("words")
+            .contains(" h ")
+    );
+    browser
+        .run("document.querySelector('#course-heading').scrollIntoView()")
+        .await;
+    browser.picture("course").await;
+    super::audit::audit(&browser, "a planned weld").await;
+    browser.long_picture("course-long", 1440, false).await;
+    browser.look(360, 740, true).await;
+    super::audit::audit(&browser, "a planned weld on a phone").await;
+    browser.long_picture("course-long-phone", 360, true).await;
+    browser.look(1440, 900, false).await;
+    browser.open("/").await;
+    browser
+        .until(
+            "planned",
+            "return document.body.innerText.includes('planned')",
+        )
+        .await;
+    browser.end().await;
+}

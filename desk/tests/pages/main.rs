@@ -1,0 +1,6 @@
+//! Promises of the desk's addresses, without a browser.
+
+mod door;
+mod faults;
+mod visit;
+mod welds;

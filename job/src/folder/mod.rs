@@ -1,0 +1,209 @@
+//! The job folder: one weld with its job file, plan, logs and record. It can be copied to a stick and opened elsewhere;
+//! whatever else keeps an index of folders can be made again from them.
+//!
+//! ```text
+//! job.toml      the job file
+//! plan/         plan.pdf, plan.html, plan.json
+//! logs/         logger files as they came
+//! record/       the record
+//! ```
+
+mod error;
+mod name;
+mod project;
+mod state;
+mod whole;
+
+use std::fmt;
+use std::fs::{self, File};
+use std::path::{Path, PathBuf};
+
+pub use error::FolderError;
+pub use name::{checked_name, name_for};
+pub use project::Project;
+pub use state::{Contents, PlanAge, SinceWelding, State};
+pub use whole::{NewFile, write_whole};
+
+use crate::plan_json::sha256;
+
+/// Name of the job file.
+pub const JOB_FILE: &str = "job.toml";
+
+const PLAN: &str = "plan";
+const PLAN_JSON: &str = "plan.json";
+const LOGS: &str = "logs";
+const RECORD: &str = "record";
+const RECORD_JSON: &str = "record.json";
+const ACCEPTED: &str = "accepted.json";
+const LOCK: &str = ".lock";
+
+/// SHA-256 of a file in hexadecimal digits.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fingerprint(pub String);
+
+impl Fingerprint {
+    /// Of some bytes.
+    pub fn of(bytes: &[u8]) -> Fingerprint {
+        Fingerprint(sha256(bytes))
+    }
+}
+
+impl fmt::Display for Fingerprint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// A job file as it was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JobFile {
+    /// The text.
+    pub text: String,
+    /// Its fingerprint.
+    pub fingerprint: Fingerprint,
+}
+
+/// The folder of one weld.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JobFolder {
+    path: PathBuf,
+}
+
+impl JobFolder {
+    /// At a path, whether or not it is there.
+    pub fn at(path: impl Into<PathBuf>) -> JobFolder {
+        JobFolder { path: path.into() }
+    }
+
+    /// Where it is.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Its own name.
+    pub fn name(&self) -> String {
+        let name = self.path.file_name().unwrap_or_default();
+        name.to_string_lossy().into_owned()
+    }
+
+    /// The job file.
+    ///
+    /// # Errors
+    /// [`FolderError::System`], or [`FolderError::NoText`] with the line.
+    pub fn job_file(&self) -> Result<JobFile, FolderError> {
+        let path = self.path.join(JOB_FILE);
+        let bytes = fs::read(&path).map_err(FolderError::system("reading", &path))?;
+        let fingerprint = Fingerprint::of(&bytes);
+        match String::from_utf8(bytes) {
+            Ok(text) => Ok(JobFile { text, fingerprint }),
+            Err(error) => {
+                let good = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+                let line = 1 + good.iter().filter(|byte| **byte == b'\n').count();
+                Err(FolderError::NoText { path, line })
+            }
+        }
+    }
+
+    /// Saves the job file, if it still is what the writer had read.
+    ///
+    /// # Errors
+    /// [`FolderError::ChangedMeanwhile`] where somebody else was faster; [`FolderError::System`]. In both cases the
+    /// file stands as before.
+    pub fn save_job(&self, text: &str, read: &Fingerprint) -> Result<Fingerprint, FolderError> {
+        let _lock = self.lock()?;
+        let path = self.path.join(JOB_FILE);
+        let bytes = fs::read(&path).map_err(FolderError::system("reading", &path))?;
+        let now = Fingerprint::of(&bytes);
+        if now != *read {
+            return Err(FolderError::ChangedMeanwhile { path, now });
+        }
+        self.write(&self.path, JOB_FILE, text.as_bytes())?;
+        Ok(Fingerprint::of(text.as_bytes()))
+    }
+
+    /// Saves the files of a plan.
+    ///
+    /// # Errors
+    /// [`FolderError::System`]; the plan from before stands.
+    pub fn save_plan(&self, files: &[NewFile]) -> Result<(), FolderError> {
+        let _lock = self.lock()?;
+        write_whole(&self.path.join(PLAN), files)
+    }
+
+    /// A file of the plan, if it is there.
+    pub fn plan_file(&self, name: &str) -> Option<Vec<u8>> {
+        fs::read(self.path.join(PLAN).join(name)).ok()
+    }
+
+    /// Where logs lie.
+    pub fn logs_path(&self) -> PathBuf {
+        self.path.join(LOGS)
+    }
+
+    /// Where the record lies.
+    pub fn record_path(&self) -> PathBuf {
+        self.path.join(RECORD)
+    }
+
+    /// Names of the logs, in alphabetical order.
+    pub fn logs(&self) -> Vec<String> {
+        names(&self.logs_path(), |entry| entry.is_file())
+    }
+
+    /// What the folder holds. A file that cannot be read counts as not there, except the job file.
+    pub fn contents(&self) -> Contents {
+        let file = self.job_file().ok();
+        let faults = file
+            .as_ref()
+            .map(|file| match crate::file::read(&file.text, JOB_FILE) {
+                Ok(_) => 0,
+                Err(refusal) => refusal.faults.len(),
+            });
+        let record = self.record_path();
+        Contents {
+            faults,
+            plan: self.plan_age(file.as_ref()),
+            logs: self.logs(),
+            record: record.join(RECORD_JSON).is_file(),
+            accepted: record.join(ACCEPTED).is_file(),
+        }
+    }
+
+    fn plan_age(&self, file: Option<&JobFile>) -> Option<PlanAge> {
+        let plan: serde_json::Value = serde_json::from_slice(&self.plan_file(PLAN_JSON)?).ok()?;
+        let of = plan["job"]["sha256"].as_str()?;
+        Some(match file {
+            Some(file) if file.fingerprint.0 == of => PlanAge::OfThisFile,
+            _ => PlanAge::OfAnEarlierFile,
+        })
+    }
+
+    fn write(&self, folder: &Path, name: &str, bytes: &[u8]) -> Result<(), FolderError> {
+        write_whole(
+            folder,
+            &[NewFile {
+                name: name.to_owned(),
+                bytes: bytes.to_owned(),
+            }],
+        )
+    }
+
+    /// Only one writer at a time; the lock goes when the file is dropped, also when the program is killed.
+    fn lock(&self) -> Result<File, FolderError> {
+        let path = self.path.join(LOCK);
+        let lock = File::create(&path).and_then(|file| file.lock().map(|()| file));
+        lock.map_err(FolderError::system("locking", &path))
+    }
+}
+
+/// Names of the entries of a folder that are wanted, hidden ones left out, in alphabetical order.
+fn names(folder: &Path, wanted: impl Fn(&Path) -> bool) -> Vec<String> {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let mut names: Vec<String> = entries
+        .filter(|entry| wanted(&entry.path()))
+        .filter_map(|entry| entry.file_name().into_string().ok())
+        .filter(|name| !name.starts_with('.'))
+        .collect();
+    names.sort();
+    names
+}

@@ -1,0 +1,292 @@
+//! Many job files at once, from a weld list: a pattern that all welds share, and a CSV whose columns are keys of the job
+//! file and whose rows are welds. Every mistake is told with its row; nothing is made while there is one.
+
+use crate::edit;
+use crate::folder::name_for;
+
+/// The column that every list needs: it becomes the weld's number and the name of its folder.
+pub const WELD: &str = "identification.weld";
+
+/// Short names of columns.
+const SHORT: [(&str, &str); 4] = [
+    ("weld", WELD),
+    ("line", "identification.line"),
+    ("project", "identification.project"),
+    ("procedure", "identification.procedure"),
+];
+
+/// Most rows of one list.
+const MOST_ROWS: usize = 2000;
+
+/// A weld of the list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Listed {
+    /// Line of the list, from 1.
+    pub line: usize,
+    /// The weld's number as the list has it.
+    pub weld: String,
+    /// Name for its folder.
+    pub folder: String,
+    /// Its job file.
+    pub text: String,
+    /// Everything that is wrong with it.
+    pub mistakes: Vec<String>,
+}
+
+/// A list as it was read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct WeldList {
+    /// The columns as keys of the job file, in their order.
+    pub columns: Vec<String>,
+    /// What is wrong with the list as a whole.
+    pub mistakes: Vec<String>,
+    /// The rows.
+    pub welds: Vec<Listed>,
+}
+
+impl WeldList {
+    /// Whether there is something to make and nothing is wrong.
+    pub fn is_good(&self) -> bool {
+        self.mistakes.is_empty()
+            && !self.welds.is_empty()
+            && self.welds.iter().all(|weld| weld.mistakes.is_empty())
+    }
+}
+
+/// Reads a list. `pattern` is the text of a job file; `taken` says whether a folder of a name is there already.
+pub fn read(list: &[u8], pattern: &str, taken: &dyn Fn(&str) -> bool) -> WeldList {
+    let Ok(text) = std::str::from_utf8(list) else {
+        return WeldList::wrong("the list is no UTF-8 text; save it as \u{201c}CSV UTF-8\u{201d}");
+    };
+    let text = text.trim_start_matches('\u{feff}');
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(delimiter(text))
+        .flexible(true)
+        .trim(csv::Trim::All)
+        .from_reader(text.as_bytes());
+    let head = match reader.headers() {
+        Ok(head) => head.clone(),
+        Err(error) => return WeldList::wrong(&error.to_string()),
+    };
+    let mut read = WeldList {
+        columns: head.iter().map(long).collect(),
+        ..WeldList::default()
+    };
+    read.mistakes = column_mistakes(&read.columns, pattern);
+    if !read.mistakes.is_empty() {
+        return read;
+    }
+    for record in reader.records() {
+        if read.welds.len() >= MOST_ROWS {
+            read.mistakes
+                .push(format!("more than {MOST_ROWS} rows; cut the list in two"));
+            break;
+        }
+        match record {
+            Ok(record) if record.iter().all(str::is_empty) => {}
+            Ok(record) => {
+                let weld = listed(&record, &read, pattern, taken);
+                read.welds.push(weld);
+            }
+            Err(error) => read.mistakes.push(error.to_string()),
+        }
+    }
+    if read.welds.is_empty() && read.mistakes.is_empty() {
+        read.mistakes
+            .push("there is no row below the names of the columns".to_owned());
+    }
+    read
+}
+
+impl WeldList {
+    fn wrong(says: &str) -> WeldList {
+        WeldList {
+            mistakes: vec![says.to_owned()],
+            ..WeldList::default()
+        }
+    }
+}
+
+/// Whichever stands most often in the first line.
+fn delimiter(text: &str) -> u8 {
+    let first = text.lines().next().unwrap_or_default();
+    let count = |delimiter: u8| first.bytes().filter(|byte| *byte == delimiter).count();
+    [b',', b';', b'\t']
+        .into_iter()
+        .max_by_key(|delimiter| (count(*delimiter), *delimiter == b','))
+        .unwrap_or(b',')
+}
+
+fn long(column: &str) -> String {
+    let short = SHORT
+        .iter()
+        .find(|(short, _)| column.eq_ignore_ascii_case(short));
+    short.map_or(column, |(_, long)| long).to_owned()
+}
+
+/// `side.wall` stands for both sides.
+fn places(column: &str) -> Vec<String> {
+    match column.strip_prefix("side.") {
+        Some(rest) => vec![format!("side[1].{rest}"), format!("side[2].{rest}")],
+        None => vec![column.to_owned()],
+    }
+}
+
+fn column_mistakes(columns: &[String], pattern: &str) -> Vec<String> {
+    let mut mistakes = Vec::new();
+    if !columns.iter().any(|column| column == WELD) {
+        mistakes.push("no column \"weld\"; every row needs the number of its weld".to_owned());
+    }
+    for (index, column) in columns.iter().enumerate() {
+        if columns[..index].contains(column) {
+            mistakes.push(format!("two columns {column:?}"));
+        }
+        // Taking a key away tells whether it is one, whatever it holds.
+        for place in places(column) {
+            if let Err(error) = edit::set(pattern, &place, "") {
+                mistakes.push(format!("column {column:?}: {error}"));
+                break;
+            }
+        }
+    }
+    mistakes
+}
+
+fn listed(
+    record: &csv::StringRecord,
+    read: &WeldList,
+    pattern: &str,
+    taken: &dyn Fn(&str) -> bool,
+) -> Listed {
+    let line = record
+        .position()
+        .map_or(0, |position| position.line() as usize);
+    let mut weld = Listed {
+        line,
+        weld: String::new(),
+        folder: String::new(),
+        text: pattern.to_owned(),
+        mistakes: Vec::new(),
+    };
+    if record.len() > read.columns.len() {
+        weld.mistakes.push(format!(
+            "{} cells under {} columns",
+            record.len(),
+            read.columns.len()
+        ));
+    }
+    for (column, cell) in read.columns.iter().zip(record.iter()) {
+        if column == WELD {
+            weld.weld = cell.to_owned();
+        }
+        if cell.is_empty() {
+            continue;
+        }
+        for place in places(column) {
+            match edit::set(&weld.text, &place, cell) {
+                Ok(text) => weld.text = text,
+                Err(error) => weld.mistakes.push(error.to_string()),
+            }
+        }
+    }
+    name_it(&mut weld, read, taken);
+    if let Err(refusal) = crate::file::read(&weld.text, "job.toml") {
+        let told = |fault: &crate::toml_reader::Fault| {
+            let hint = fault
+                .hint
+                .as_ref()
+                .map(|hint| format!(" ({hint})"))
+                .unwrap_or_default();
+            format!(
+                "{}: found {}; allowed: {}{hint}",
+                fault.place, fault.found, fault.allowed
+            )
+        };
+        weld.mistakes.extend(refusal.faults.iter().map(told));
+    }
+    weld
+}
+
+fn name_it(weld: &mut Listed, read: &WeldList, taken: &dyn Fn(&str) -> bool) {
+    if weld.weld.is_empty() {
+        weld.mistakes.push("no weld number".to_owned());
+        return;
+    }
+    weld.folder = name_for(&weld.weld);
+    if let Some(other) = read
+        .welds
+        .iter()
+        .find(|other| other.folder.eq_ignore_ascii_case(&weld.folder))
+    {
+        weld.mistakes
+            .push(format!("the same weld stands in line {}", other.line));
+    } else if taken(&weld.folder) {
+        weld.mistakes.push(format!(
+            "there is a folder {:?} in the project already",
+            weld.folder
+        ));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PATTERN: &str = include_str!("../../jobs/carbon-steel-line.toml");
+
+    fn none(_: &str) -> bool {
+        false
+    }
+
+    #[test]
+    fn a_row_becomes_a_job_file_with_its_values() {
+        let list = "weld;line;side.length\nW/1;steam;2.5 m\nW/2;water;3 m\n".as_bytes();
+        let read = read(list, PATTERN, &none);
+        assert!(read.is_good(), "{read:?}");
+        assert_eq!(read.welds[0].folder, "W-1");
+        assert_eq!(edit::get(&read.welds[1].text, "side[2].length"), "3 m");
+        assert_eq!(
+            edit::get(&read.welds[1].text, "identification.line"),
+            "water"
+        );
+        let job = crate::read(&read.welds[1].text, "f").expect("a job");
+        assert_eq!(job.joint.sides[0].length.mm(), 3000.0);
+    }
+
+    #[test]
+    fn every_mistake_is_told_with_its_row() {
+        let list =
+            "weld,side[1].wall,coil.cable\nA,9 kg,\nB,,rope\n,,\nA,,\nC,,,,\nD,,\n".as_bytes();
+        let read = read(list, PATTERN, &|name| name == "D");
+        assert!(!read.is_good());
+        let of = |line: usize| {
+            let weld = read.welds.iter().find(|weld| weld.line == line);
+            weld.map(|weld| weld.mistakes.join("\n"))
+                .unwrap_or_default()
+        };
+        assert!(
+            of(2).contains("side[1].wall") && of(2).contains("9 kg"),
+            "{}",
+            of(2)
+        );
+        assert!(of(3).contains("rope"), "{}", of(3));
+        assert!(of(5).contains("line 2"), "{}", of(5));
+        assert!(of(6).contains("5 cells"), "{}", of(6));
+        assert!(of(7).contains("already"), "{}", of(7));
+    }
+
+    #[test]
+    fn a_list_that_is_none_is_refused_as_a_whole() {
+        for list in [
+            "".as_bytes(),
+            b"\xff\xfe\x00",
+            b"line\nx\n",
+            b"weld,bore\nA,1\n",
+            b"weld\n",
+            b"weld,weld\nA,B\n",
+        ] {
+            let read = read(list, PATTERN, &none);
+            assert!(!read.mistakes.is_empty(), "{list:?}");
+        }
+    }
+}
