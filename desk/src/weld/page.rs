@@ -159,7 +159,11 @@ fn document(page: &str) -> Option<String> {
         .replace("</h2", "</h4");
     let lower = lower.replace("<h1", "<h3").replace("</h1", "</h3");
     // The limits above have marks of the same letters.
-    Some(lower.replace("\"mark-", "\"plan-mark-").replace("\"#mark-", "\"#plan-mark-"))
+    Some(
+        lower
+            .replace("\"mark-", "\"plan-mark-")
+            .replace("\"#mark-", "\"#plan-mark-"),
+    )
 }
 
 fn running() -> Markup {
