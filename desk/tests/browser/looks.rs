@@ -8,7 +8,7 @@ use super::driver::Browser;
 /// Name, width, height.
 const SIZES: [(&str, u32, u32); 2] = [("phone", 360, 740), ("desk", 1440, 900)];
 
-const COMPUTED: &str = "return document.querySelectorAll('table.answer tbody tr').length > 5 && document.querySelectorAll('#pictures svg').length === 2";
+const COMPUTED: &str = "return document.querySelectorAll('table.answer tbody tr').length > 5 && document.querySelectorAll('#pictures figure').length === 2";
 
 #[tokio::test(flavor = "multi_thread")]
 async fn board_and_weld_owe_nobody_anything() {

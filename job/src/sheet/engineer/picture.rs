@@ -118,7 +118,7 @@ fn temperature(
         .collect();
     let hottest = values.iter().copied().fold(1.0, f64::max);
     let (cold, hot) = report::round_range(0.0, hottest, 6.0);
-    let mut picture = SectionPicture::new(&format!("Temperature {when}"), window, WIDTH_MM);
+    let mut picture = SectionPicture::new(format!("Temperature {when}"), window, WIDTH_MM);
     picture.describe("Hottest under the coil, falling along the pipe and toward the bore");
     let triangles = Triangles {
         nodes_mm: &mesh.nodes,
