@@ -20,7 +20,7 @@ pub struct Frame<'a> {
 }
 
 /// A page with its frame.
-pub fn page(frame: &Frame<'_>, content: Markup) -> Markup {
+pub fn page(frame: &Frame<'_>, content: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en-US" {
@@ -47,7 +47,7 @@ pub fn page(frame: &Frame<'_>, content: Markup) -> Markup {
 }
 
 /// A page without navigation: the door, and refusals.
-pub fn bare_page(title: &str, content: Markup) -> Markup {
+pub fn bare_page(title: &str, content: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en-US" {

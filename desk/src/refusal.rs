@@ -118,7 +118,7 @@ impl IntoResponse for Refusal {
     fn into_response(self) -> Response {
         let page = bare_page(
             "Not done",
-            html! {
+            &html! {
                 h1 { "Not done" }
                 p #says { (self.says) }
                 p { a href="/" { "To the board" } }

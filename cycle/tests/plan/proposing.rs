@@ -47,7 +47,11 @@ fn a_proposal_keeps_to_the_habits_of_the_trade_and_to_the_hold_range() {
 fn a_plan_with_a_proposed_coil_runs_and_has_enough() {
     let setup = free(small());
     let mut parts = Vec::new();
-    let plan = plan(&setup, &mut |progress| parts.push(progress.part)).expect("a plan");
+    let plan = plan(&setup, &mut |progress| {
+        parts.push(progress.part);
+        ControlFlow::Continue(())
+    })
+    .expect("a plan");
     assert!(plan.outcome.source.enough);
     assert!(plan.proposal.is_some());
     assert!(parts.windows(2).all(|pair| pair[0] <= pair[1] + 1e-12));

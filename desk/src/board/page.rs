@@ -53,7 +53,7 @@ pub async fn show(
     };
     Ok(page(
         &frame,
-        html! {
+        &html! {
             h1 { "Welds" }
             @if !all.is_empty() { (filters(&wanted, &all)) }
             (table(&found, &all, visitor.right == Right::Act))

@@ -167,6 +167,10 @@ impl Register {
     }
 }
 
+#[expect(
+    clippy::needless_pass_by_value,
+    reason = "`map_err` hands the error over"
+)]
 fn problem(error: impl ToString) -> DeskError {
     DeskError::Register {
         problem: error.to_string(),

@@ -69,7 +69,7 @@ pub async fn leave(State(desk): State<Arc<Desk>>, headers: HeaderMap) -> Respons
 fn door(says: Option<&str>) -> Markup {
     bare_page(
         "The door",
-        html! {
+        &html! {
             h1 { "This desk asks for a passphrase" }
             form.door method="post" action="/enter" {
                 label for="passphrase" { "Passphrase" }

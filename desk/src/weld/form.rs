@@ -206,7 +206,7 @@ fn stands(text: &str) -> Vec<Stand> {
         }
     }
     // Both sides beside each other, each with what belongs to it below.
-    stands.sort_by_key(|stand| order(stand));
+    stands.sort_by_key(order);
     stands
 }
 

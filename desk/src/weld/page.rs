@@ -44,7 +44,7 @@ pub async fn show(
     let address = format!("/weld/{}", path_of(&name));
     Ok(page(
         &frame,
-        html! {
+        &html! {
             div #weld data-address=(address) data-tag=(file.fingerprint) data-largest-log=(LARGEST_LOG) {
                 div.head {
                     h1 { (title) }
