@@ -16,7 +16,7 @@ const CLOCK: [&str; 4] = ["SystemTime", "Instant::now", "Zoned::now", "Timestamp
 const CLOCK_AND_FILES: [&str; 5] = [CLOCK[0], CLOCK[1], CLOCK[2], CLOCK[3], "std::fs"];
 
 /// The rooms. A room may know the rooms of lower floors, except those named here.
-const ROOMS: [Room; 12] = [
+const ROOMS: [Room; 13] = [
     Room {
         name: "quantity",
         floor: 1,
@@ -25,6 +25,12 @@ const ROOMS: [Room; 12] = [
     },
     Room {
         name: "field",
+        floor: 1,
+        rooms: &[],
+        source: &CLOCK_AND_FILES,
+    },
+    Room {
+        name: "specimens",
         floor: 1,
         rooms: &[],
         source: &CLOCK_AND_FILES,
