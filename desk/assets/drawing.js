@@ -33,6 +33,10 @@ export const ticks = (low, high, about) => {
   return list;
 };
 
+// Round numbers of the unit that is shown, with where they lie in °C.
+export const degreeTicks = (hot, us, about) =>
+  us ? ticks(0, hot * 1.8 + 32, about).map((f) => ({ c: (f - 32) / 1.8, words: f })).filter(({ c }) => c >= 0) : ticks(0, hot, about).map((c) => ({ c, words: c }));
+
 export const shownTemperature = (c, us) => (us ? `${Math.round(c * 1.8 + 32)} °F` : `${Math.round(c)} °C`);
 export const shownLength = (mm, us) => (us ? `${(mm / MM_PER_INCH).toFixed(1)} in` : `${Math.round(mm)} mm`);
 
@@ -61,7 +65,7 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     const tallest = Math.max(blanket.thickness, ...turns.map((turn) => turn.standoff + cable));
     const width = host.clientWidth;
     const [left, right] = width < 600 ? [34, 40] : [52, 58];
-    const room = Math.min(0.34 * window.innerHeight, 300);
+    const room = Math.min(0.26 * window.innerHeight, 260);
     const scale = Math.min((width - left - right) / (to - from), room / (top + tallest - low));
     const x0 = left + ((width - left - right) - scale * (to - from)) / 2;
     const roof = 10;
@@ -79,7 +83,7 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     make("path", { d: `M${points.map(([r, z]) => `${view.x(z).toFixed(1)},${view.y(r).toFixed(1)}`).join("L")}Z`, ...attributes });
 
   const paint = (view) => {
-    const group = make("g", { "aria-hidden": "true" });
+    const group = make("g", { "aria-hidden": "true", "shape-rendering": "crispEdges" });
     if (!lines) return group;
     const step = 3;
     const layers = 6;
@@ -167,22 +171,27 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
       const [a, b] = [view.x(Math.max(-width / 2, view.from)), view.x(Math.min(width / 2, view.to))];
       const whole = width / 2 <= Math.min(-view.from, view.to);
       const words = `${name} ${shownLength(width, drawing.us_units)}`;
+      const room = 6.2 * words.length;
       group.append(make("path", { d: `M${a},${y - 4}v8M${b},${y - 4}v8M${a},${y}H${b}`, stroke: "currentColor", "stroke-dasharray": whole ? undefined : "5 3", fill: "none" }));
-      group.append(make("text", { x: view.x(0), y: y + 4, "text-anchor": "middle", class: "small rim" }, words));
+      // A label that is wider than its band stands beside it.
+      const beside = room > b - a - 8;
+      const x = beside ? b + 6 : view.x(0);
+      if (!beside) group.append(make("rect", { x: x - room / 2, y: y - 7, width: room, height: 14, class: "f-paper" }));
+      group.append(make("text", { x, y: y + 4, "text-anchor": beside ? "start" : "middle", class: "small rim" }, words));
     }
     return [group, y + 10];
   };
 
   const drawPlot = (view, top) => {
     const group = make("g", { class: "plot" });
-    const height = view.narrow ? 84 : 120;
+    const height = view.narrow ? 84 : 100;
     const hot = Math.max(lines?.hot ?? 0, drawing.hold_c[1] * 1.08);
     const y = (c) => top + height - (height * c) / hot;
     const us = drawing.us_units;
     const [x0, x1] = [view.x(view.from), view.x(view.to)];
-    for (const c of ticks(0, hot, 3)) {
+    for (const { c, words } of degreeTicks(hot, us, 3)) {
       group.append(make("path", { d: `M${x0},${y(c)}H${x1}`, class: "hair" }));
-      group.append(make("text", { x: x0 - 12, y: y(c) + 4, "text-anchor": "end", class: "small" }, us ? Math.round(c * 1.8 + 32) : c));
+      group.append(make("text", { x: x0 - 12, y: y(c) + 4, "text-anchor": "end", class: "small" }, words));
     }
     group.append(make("text", { x: x0 - 12, y: top - 4, "text-anchor": "end", class: "small soft" }, us ? "°F" : "°C"));
     const bar = 24;
@@ -196,7 +205,8 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     const half = drawing.bands[0][1] / 2;
     for (const z of [-half, half]) group.append(make("path", { d: `M${view.x(z)},${top}V${top + height}`, class: "hair" }));
     if (lines) {
-      const path = (line) => line.filter(([z]) => z >= view.from && z <= view.to).map(([z, c]) => `${view.x(z).toFixed(1)},${y(c).toFixed(1)}`).join("L");
+      const inView = (line) => [[view.from, along(line, view.from)], ...line.filter(([z]) => z > view.from && z < view.to), [view.to, along(line, view.to)]];
+      const path = (line) => inView(line).map(([z, c]) => `${view.x(z).toFixed(1)},${y(c).toFixed(1)}`).join("L");
       group.append(make("path", { d: `M${path(lines.outside)}`, class: "curve" }));
       group.append(make("path", { d: `M${path(lines.bore)}`, class: "curve", "stroke-dasharray": "4 3" }));
       const ends = [["outside", along(lines.outside, view.to)], ["bore", along(lines.bore, view.to)]];
@@ -237,7 +247,8 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     metal.append(make("path", { d: `M${view.x(-cap)},${yo}L${view.x(-cap / 4)},${yb}H${view.x(cap / 4)}L${view.x(cap)},${yo}Z`, class: "weld" }));
     metal.append(polygon(surfaceOutline(view, drawing.blanket.thickness), view, { class: "blanket" }));
     const center = make("path", { d: `M${view.x(0)},2V${view.floor + 4}`, class: "center" });
-    const [bands, afterBands] = drawBands(view, view.floor + 2);
+    const hasBore = !view.narrow && drawing.thermocouples.some((one) => one.bore);
+    const [bands, afterBands] = drawBands(view, view.floor + (hasBore ? 16 : 4));
     const [plot, afterPlot] = drawPlot(view, afterBands + 14);
     const neighbors = make("g");
     for (const [name, z] of drawing.neighbors) {
@@ -251,6 +262,9 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     svg.setAttribute("height", height);
     svg.replaceChildren(clip, window_, metal, neighbors, center, drawThermocouples(view), drawTurns(view), bands, plot, drawAxis(view, afterPlot));
     svg._view = view;
+    // What is scrolled to comes to lie below the drawing, not under it.
+    const stuck = getComputedStyle(host.parentElement).position === "sticky";
+    document.documentElement.style.scrollPaddingTop = stuck ? `${host.parentElement.offsetHeight + 16}px` : "";
     if (focused !== undefined) svg.querySelector(`[data-turn="${focused}"]`)?.focus({ preventScroll: true });
   };
 

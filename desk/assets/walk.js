@@ -1,6 +1,6 @@
 // The predicted chart with a slider over time: under the slider, the drawing shows how heat walks through wall and pipe.
 
-import { make, shownTemperature, ticks } from "./drawing.js";
+import { degreeTicks, make, shownTemperature, ticks } from "./drawing.js";
 
 const DASHES = ["", "7 3", "2 3", "9 3 2 3", "12 4", "5 2 1 2", "3 6", "14 3 2 3 2 3"];
 
@@ -37,9 +37,9 @@ export const createWalk = async (host, address, stage, us) => {
     svg.setAttribute("width", width);
     svg.setAttribute("height", height + 34);
     svg.replaceChildren();
-    for (const c of ticks(0, high, 6)) {
+    for (const { c, words } of degreeTicks(high, us, 6)) {
       svg.append(make("path", { d: `M${left},${y(c)}H${left + wide}`, class: "hair" }));
-      svg.append(make("text", { x: left - 6, y: y(c) + 4, "text-anchor": "end", class: "small" }, us ? Math.round(c * 1.8 + 32) : c));
+      svg.append(make("text", { x: left - 6, y: y(c) + 4, "text-anchor": "end", class: "small" }, words));
     }
     svg.append(make("text", { x: 2, y: top + 12, class: "small soft" }, us ? "°F" : "°C"));
     for (const h of ticks(0, end / 3600, width < 600 ? 4 : 10)) {

@@ -97,7 +97,7 @@ fn stand_fields(stand: &Stand, values: &Values) -> Markup {
     html! {
         div.stand data-place=(stand.place) {
             @if !stand.place.is_empty() { h3 { (heading(&stand.place)) } }
-            p.soft.says { (stand.shape.says) }
+            p.soft.says { (with_code(stand.shape.says)) }
             @for key in stand.shape.keys { (field(stand, key, values)) }
             @if many { button.quiet type="button" data-drop=(stand.place) { "Take it away" } }
         }
@@ -114,9 +114,9 @@ fn field(stand: &Stand, key: &Key, values: &Values) -> Markup {
             || stand.shape.times == Times::Twice);
     html! {
         div.field data-field=(place) {
-            label for=(id) { (words(key.name)) @if needed { " " span.soft { "needed" } } }
+            label for=(id) { (label(key.name)) @if needed { " " span.soft { "needed" } } }
             (input(&id, &place, key, value, needed))
-            p.help id={ (id) "-help" } { (key.says) }
+            p.help id={ (id) "-help" } { (with_code(key.says)) }
             p.taken id={ (id) "-taken" } hidden {}
             p.fault id={ (id) "-fault" } hidden {}
         }
@@ -157,11 +157,11 @@ fn choice(
 /// A text as it may stand in a field.
 fn example(kind: &Kind) -> String {
     match kind {
-        Kind::Measure(measure) => measure.example().to_owned(),
-        Kind::Clock => "6:30".to_owned(),
-        Kind::Moment => "2026-03-04T15:20+01:00".to_owned(),
-        Kind::Percentages => "{ C = 0.10, Mn = 0.45 }".to_owned(),
-        Kind::Edition => "2022".to_owned(),
+        Kind::Measure(measure) => format!("e.g. {}", measure.example()),
+        Kind::Clock => "e.g. 6:30".to_owned(),
+        Kind::Moment => "e.g. 2026-03-04T15:20+01:00".to_owned(),
+        Kind::Percentages => "e.g. { C = 0.10, Mn = 0.45 }".to_owned(),
+        Kind::Edition => "e.g. 2022".to_owned(),
         _ => String::new(),
     }
 }
@@ -240,6 +240,31 @@ fn words(name: &str) -> String {
     name.replace('_', " ")
 }
 
+/// A key as the name of its field.
+fn label(name: &str) -> String {
+    match name {
+        "p_number" => "P-number".to_owned(),
+        other => capital(&words(other)),
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
+}
+
+/// Words in which backticks mark what is written in a file.
+fn with_code(says: &str) -> Markup {
+    html! {
+        @for (index, piece) in says.split('`').enumerate() {
+            @if index % 2 == 1 { code { (piece) } } @else { (piece) }
+        }
+    }
+}
+
 fn title(name: &str) -> String {
     match name {
         "" => "Heat and code".to_owned(),
@@ -250,14 +275,7 @@ fn title(name: &str) -> String {
         "thermocouple" => "Thermocouples".to_owned(),
         "reading" => "How the log is read".to_owned(),
         "cycle" => "What is asked of the cycle".to_owned(),
-        other => {
-            let words = words(other);
-            let mut letters = words.chars();
-            letters
-                .next()
-                .map(|first| first.to_uppercase().chain(letters).collect())
-                .unwrap_or_default()
-        }
+        other => capital(&words(other)),
     }
 }
 
