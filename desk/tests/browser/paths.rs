@@ -227,34 +227,3 @@ async fn a_cycle_is_stopped_and_then_computed_and_walked_through() {
         .await;
     browser.end().await;
 }
-
-#[tokio::test(flavor = "multi_thread")]
-async fn a_first_visit_is_led_through_and_then_left_alone() {
-    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
-        return;
-    };
-    browser.look(1440, 900, false).await;
-    std::fs::remove_dir_all(browser.project.path().join("MS-0301-FW04")).expect("gone");
-    browser.open("/").await;
-    super::audit::audit(&browser, "an empty board").await;
-    browser.picture("first-visit").await;
-    browser.click("#tour-begin").await;
-    browser
-        .until(
-            "the tour",
-            "return document.querySelector('#tour') !== null",
-        )
-        .await;
-    super::audit::audit(&browser, "the tour").await;
-    browser.until("the quick answer", RESTED).await;
-    browser.picture("tour").await;
-    for _ in 0..6 {
-        browser.keys("\n").await;
-    }
-    let gone = "return document.querySelector('#tour') === null";
-    browser.until("the end of the tour", gone).await;
-    browser.open("/weld/Demo").await;
-    browser.until("the quick answer", RESTED).await;
-    assert_eq!(browser.run(gone).await, true, "it does not come again");
-    browser.end().await;
-}
