@@ -9,11 +9,13 @@
 mod answer;
 mod card;
 mod chance;
+pub mod dialects;
 mod fault;
 mod hold;
 mod line;
 mod ramp;
 mod recording;
+mod sheet;
 mod situation;
 pub mod situations;
 
@@ -24,4 +26,5 @@ pub use fault::{Fault, Shown};
 pub use line::{Line, Piece};
 pub use ramp::Rates;
 pub use recording::{Recording, Row};
+pub use sheet::{Damage, Encoding, Harm, Scan, Sheet, Specimen, Told};
 pub use situation::{Channel, Failed, Failing, Logging, Pace, Situation};

@@ -25,6 +25,8 @@ pub struct Recording {
 pub struct Row {
     /// Seconds since the start.
     pub elapsed_s: u64,
+    /// Seconds since the start by a clock that people set, summer time left out.
+    pub told_s: i64,
     /// What the clock of the logger shows.
     pub clock: DateTime,
     /// What each channel shows.
@@ -56,12 +58,15 @@ impl Situation {
 
     fn row(&self, elapsed_s: u64, chances: &mut [Chance]) -> Row {
         let hours = elapsed_s as f64 / 3600.0;
-        let changes = self.logging.clock_changes.iter();
-        let moved_s: i64 =
-            changes.filter(|c| hours >= c.0).map(|c| c.1).sum::<i64>() + elapsed_s as i64;
+        let done = self.logging.clock_changes.iter().filter(|c| hours >= c.0);
+        let (summer_time, by_hand): (Vec<i64>, Vec<i64>) =
+            done.map(|c| c.1).partition(|by_s| by_s.abs() == 3600);
+        let told_s = elapsed_s as i64 + by_hand.iter().sum::<i64>();
+        let moved_s = told_s + summer_time.iter().sum::<i64>();
         let shown = self.channels.iter().zip(chances);
         Row {
             elapsed_s,
+            told_s,
             clock: self.logging.start.saturating_add(moved_s.seconds()),
             shown: shown
                 .map(|(c, chance)| self.shown(c, hours, chance))

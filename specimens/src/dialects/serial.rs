@@ -1,0 +1,39 @@
+//! Saved again by a spreadsheet: days since 1900 to fifteen digits, a merged head as empty cells, #N/A.
+
+use jiff::civil::date;
+
+use super::{names, with_cell};
+use crate::fault::Shown;
+use crate::recording::{Recording, Row};
+use crate::sheet::{Damage, Encoding, Harm, Sheet, Specimen, Told, tenth};
+
+pub(super) fn write(recording: &Recording) -> Specimen {
+    let above = vec![
+        format!("Zone 1{}", ";".repeat(recording.channels.len())),
+        format!("Date{}", names(recording, ";", " (°C)")),
+    ];
+    let mut sheet = Sheet::new("log.csv", above, "\r\n", Encoding::Utf8);
+    recording.rows.iter().for_each(|row| sheet.row(line(row)));
+    let mut whole = Specimen::new(sheet, recording).open_is_silent(recording);
+    whole.told.push(Told::DaysFrom1900);
+    whole
+}
+
+fn line(row: &Row) -> String {
+    let base = date(1899, 12, 30).at(0, 0, 0, 0);
+    let days = row.clock.duration_since(base).as_secs_f64() / 86400.0;
+    let cell = |s: &Shown| match s {
+        Shown::Open => ";#N/A".to_owned(),
+        s => format!(";{}", tenth(*s, "").replace('.', ",")),
+    };
+    let readings: String = row.shown.iter().map(cell).collect();
+    format!("{}{readings}", format!("{days:.10}").replace('.', ","))
+}
+
+pub(super) fn broken(recording: &Recording, row: usize) -> (Specimen, Damage) {
+    let mut whole = write(recording);
+    whole.scans[row].readings_c[1] = None;
+    whole.break_row(row, Harm::WordForNumber, |line| {
+        with_cell(line, ';', 2, "#DIV/0!")
+    })
+}
