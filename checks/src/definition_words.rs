@@ -210,7 +210,7 @@ impl Definitions {
              A ramp with a gap is not judged unless another breaks the limit. A slope above the limit breaks it only \
              by more than its guard band, which is what noise alone adds to the steepest slope in 199 of 200 ramps; \
              less is within measurement resolution and not judged. The noise is the channel's own (standard deviation \
-             from the median of its differences, no less than its rounding); predicted readings have none.",
+             as for a noisy one, no less than its rounding); predicted readings have none.",
             self.rate_window.minutes(),
             beside.join(" and "),
             self.turn.k(),

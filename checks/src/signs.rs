@@ -72,8 +72,9 @@ impl FailureSigns {
              other thermocouples there is above {:.0} °C. Stuck: three or more equal readings while that median moves \
              away from them by {:.0} K (four times as far for a thermocouple elsewhere); time alone is no sign. Reversed: falls by \
              {:.0} K or more while that median first rises by {:.0} K from the cold. Noisy: a standard deviation above {:.0} K, from \
-             the median of the differences of {:.0} min, and above {} times the median of the others. Detached: jumps \
-             by {:.0} K or more against that median within three readings and stays away for {:.0} min. Disturbed by \
+             the median distance to the line between neighbors in time over {:.0} min, and above {} times the median of the others. Detached: jumps \
+             by {:.0} K or more (ten times its noise if that is more) against that median within three readings, most of it in one step, and stays away for \
+             {:.0} min; a step between slow readings has to be 100 K/h longer. Disturbed by \
              the coil: steps by more than {:.0} K within {:.0} s of a check with the power off. Drifting: departs from \
              that median by more than {:.0} K/h over {:.0} min while it is steady; a place that really changes does \
              the same, so this decides nothing.",

@@ -117,6 +117,27 @@ impl SlopeWindow {
         self.samples.front().copied()
     }
 
+    /// The last sample that is no further than this from the first.
+    pub fn last_near_first(&self, level_k: f64) -> Option<Sample> {
+        let first = self.first()?;
+        let near = |s: &&Sample| (s.value_c - first.value_c).abs() <= level_k;
+        self.samples.iter().rev().find(near).copied()
+    }
+
+    /// Means over the four quarters of the time that the samples span; `None` where a quarter is empty.
+    pub fn quarter_means(&self) -> Option<[f64; 4]> {
+        let (first_s, last_s) = (self.first()?.time_s, self.samples.back()?.time_s);
+        let quarter_s = (last_s - first_s) / 4.0;
+        let mut sums = [(0.0, 0.0); 4];
+        for sample in &self.samples {
+            let quarter = ((sample.time_s - first_s) / quarter_s) as usize;
+            let sum = &mut sums[quarter.min(3)];
+            *sum = (sum.0 + sample.value_c, sum.1 + 1.0);
+        }
+        let filled = sums.iter().all(|s| s.1 > 0.0);
+        filled.then(|| sums.map(|s| s.0 / s.1))
+    }
+
     pub fn len(&self) -> usize {
         self.samples.len()
     }

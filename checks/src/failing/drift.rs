@@ -10,18 +10,37 @@ const SECONDS_PER_HOUR: f64 = 3600.0;
 #[derive(Clone, Debug)]
 pub(crate) struct Drift {
     rate_k_h: f64,
+    steady_k: f64,
+    level_k: f64,
     away: SlopeWindow,
     others: SlopeWindow,
 }
+
+/// Part of the largest step from quarter to quarter that each of them has.
+const EVENLY: f64 = 0.3;
+
+/// Neighbors are steady while they stay within this many levels of hysteresis of where they were.
+const STEADY_LEVELS: f64 = 2.0;
 
 impl Drift {
     pub fn new(definitions: &Definitions) -> Drift {
         let span_s = definitions.signs.drift_window.s();
         Drift {
             rate_k_h: definitions.signs.drift_rate.k_h(),
+            level_k: definitions.level.k(),
+            steady_k: STEADY_LEVELS * definitions.level.k(),
             away: SlopeWindow::new(span_s),
             others: SlopeWindow::new(span_s),
         }
+    }
+
+    /// Whether the departure goes on from quarter to quarter of the window and is no late turn of the neighbors.
+    fn evenly(&self, slope_k_h: f64) -> bool {
+        self.away.quarter_means().is_some_and(|[a, b, c, d]| {
+            let steps_k = [b - a, c - b, d - c].map(|k| k * slope_k_h.signum());
+            let largest_k = steps_k.iter().copied().fold(0.0, f64::max);
+            steps_k.iter().all(|k| *k > EVENLY * largest_k)
+        })
     }
 
     /// A jump is no drift: what was before it says nothing about what follows.
@@ -39,6 +58,10 @@ impl Drift {
             time_s: sample.time_s,
             value_c,
         };
+        let began_c = self.others.first().map_or(others_c, |s| s.value_c);
+        if (others_c - began_c).abs() > self.steady_k {
+            self.begin_anew();
+        }
         let away_k = sample.value_c - others_c;
         self.away.push(at(away_k));
         self.others.push(at(others_c));
@@ -59,8 +82,12 @@ impl Drift {
             && others.abs() < self.rate_k_h
             && away_k * own > 0.0
             && away_k.abs() > first.value_c.abs();
-        departs.then(|| Seen {
-            first_s: first.time_s,
+        if !departs || !self.evenly(own) {
+            return None;
+        }
+        let leaves = self.away.last_near_first(self.level_k).unwrap_or(first);
+        Some(Seen {
+            first_s: leaves.time_s,
             evidence: format!(
                 "departs from its steady neighbors by {own:.1} K/h; a place that really changes does the same, so \
                  whether it fails can't be judged from the log alone"

@@ -18,6 +18,15 @@ const ISOLATED: f64 = 3.0;
 /// Part of the jump that has to stay.
 const STAYS: f64 = 0.5;
 
+/// Part of the jump that one step between two readings makes; a place that lags behind at a turn of the ramp goes evenly.
+const SUDDEN: f64 = 0.7;
+
+/// A jump is at least this many standard deviations of the noise.
+const ABOVE_NOISE: f64 = 10.0;
+
+/// Places go apart by this much in an hour at a turn of the ramp (common practice, no source).
+const APART_K_H: f64 = 100.0;
+
 /// Watches the difference to the neighbors.
 #[derive(Clone, Debug)]
 pub(crate) struct Jump {
@@ -28,6 +37,7 @@ pub(crate) struct Jump {
     /// The last readings themselves.
     own: VecDeque<f64>,
     jumped: Option<Jumped>,
+    noise_k: f64,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -47,6 +57,7 @@ impl Jump {
             recent: VecDeque::new(),
             own: VecDeque::new(),
             jumped: None,
+            noise_k: 0.0,
         }
     }
 
@@ -59,7 +70,9 @@ impl Jump {
         self.recent.len()
     }
 
-    pub fn push(&mut self, sample: Sample, others_c: f64) -> Option<Seen> {
+    /// Takes a reading with the median of its neighbors and its noise so far.
+    pub fn push(&mut self, sample: Sample, others_c: f64, noise_k: f64) -> Option<Seen> {
+        self.noise_k = noise_k;
         let away = Sample {
             time_s: sample.time_s,
             value_c: sample.value_c - others_c,
@@ -87,7 +100,10 @@ impl Jump {
         let before_k = begun.value_c - self.recent[earlier].value_c;
         // It is this one that jumps and not its neighbors: its own readings bend as far.
         let own_k = self.own[last] - self.own[from] - (self.own[from] - self.own[earlier]);
-        let jumps = by_k.abs() >= self.least_k
+        let (step_s, step_k) = self.largest_step(from);
+        let least_k = self.least_k.max(ABOVE_NOISE * self.noise_k) + APART_K_H * step_s / 3600.0;
+        let jumps = by_k.abs() >= least_k
+            && step_k * by_k.signum() >= SUDDEN * by_k.abs()
             && by_k.abs() > ISOLATED * before_k.abs()
             && own_k * by_k.signum() >= STAYS * by_k.abs();
         jumps.then(|| Jumped {
@@ -97,6 +113,17 @@ impl Jump {
             by_k,
             count: 0,
         })
+    }
+
+    /// Length and height of the largest step of the jump.
+    fn largest_step(&self, from: usize) -> (f64, f64) {
+        let steps = (from..self.recent.len() - 1).map(|i| {
+            let (a, b) = (self.recent[i], self.recent[i + 1]);
+            (b.time_s - a.time_s, b.value_c - a.value_c)
+        });
+        steps
+            .reduce(|a, b| if b.1.abs() > a.1.abs() { b } else { a })
+            .unwrap_or((0.0, 0.0))
     }
 
     /// The first reading behind the largest step of the jump.

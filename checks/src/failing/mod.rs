@@ -79,6 +79,7 @@ impl Watch {
         }
         let trusted = |c: usize| moment.readings_c[c].filter(|_| !self.eyes[c].blind);
         self.neighbors.read(trusted);
+        let stretches = self.listen(moment);
         for channel in 0..self.eyes.len() {
             let others_c = self.neighbors.median_beside(channel);
             let Some(value_c) = moment.readings_c[channel] else {
@@ -88,21 +89,31 @@ impl Watch {
                 time_s: moment.time_s,
                 value_c,
             };
-            let others_noise_k = self.others_noise_k(channel);
+            let wild = stretches[channel].and_then(|stretch| {
+                let others_k = self.others_noise_k(channel);
+                self.eyes[channel].noise.wild(stretch, others_k)
+            });
             let eyes = &mut self.eyes[channel];
             if eyes.watched && !eyes.blind {
-                eyes.look(
-                    channel,
-                    sample,
-                    others_c,
-                    others_noise_k,
-                    checked,
-                    &mut found,
-                );
-                self.noise_levels_k[channel] = eyes.noise.level_k();
+                eyes.report(wild, FailureKind::Noisy, channel, moment.time_s, &mut found);
+                eyes.look(channel, sample, others_c, checked, &mut found);
             }
         }
         found
+    }
+
+    /// Takes the scatter of every channel before any is compared with the others.
+    fn listen(&mut self, moment: &Moment) -> Vec<Option<(f64, f64)>> {
+        let time_s = moment.time_s;
+        let mut stretches = vec![None; self.eyes.len()];
+        for (channel, eyes) in self.eyes.iter_mut().enumerate() {
+            let heard = moment.readings_c[channel].filter(|_| eyes.watched && !eyes.blind);
+            if let Some(value_c) = heard {
+                stretches[channel] = eyes.noise.push(Sample { time_s, value_c });
+                self.noise_levels_k[channel] = eyes.noise.level_k();
+            }
+        }
+        stretches
     }
 
     /// Noise of a channel over the log so far, as a standard deviation; `None` where no stretch was long enough.
@@ -152,14 +163,11 @@ impl Eyes {
         channel: usize,
         sample: Sample,
         others_c: Option<f64>,
-        others_noise_k: Option<f64>,
         checked: bool,
         found: &mut Vec<Failing>,
     ) {
         use FailureKind::*;
         let now_s = sample.time_s;
-        let seen = self.noise.push(sample, others_noise_k);
-        self.report(seen, Noisy, channel, now_s, found);
         let seen = self.pickup.push(sample, checked);
         self.report(seen, Pickup, channel, now_s, found);
         let Some(others_c) = others_c else { return };
@@ -169,7 +177,8 @@ impl Eyes {
         self.report(seen, Reversed, channel, now_s, found);
         let seen = self.stuck.push(sample, others_c);
         self.report(seen, Stuck, channel, now_s, found);
-        let seen = self.jump.push(sample, others_c);
+        let noise_k = self.noise.mean_k().unwrap_or(0.0);
+        let seen = self.jump.push(sample, others_c, noise_k);
         self.report(seen, Detached, channel, now_s, found);
         if self.jump.waits() {
             self.drift.begin_anew();

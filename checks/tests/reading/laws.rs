@@ -86,11 +86,11 @@ fn tightened(kind: LimitKind, by: f64) -> LimitKind {
 
 /// Readings as they come: on charts that wander at random no thermocouple is taken for failed. Evidence of a failure is
 /// lost with the readings that bear it out, so laws about lost readings hold for what is read and not for what is doubted.
-fn judge_believing(requirement: &Requirement, chart: &[Scan]) -> Findings {
+fn judge_believing(requirement: &Requirement, count: usize, chart: &[Scan]) -> Findings {
     let mut definitions = Definitions::default();
     definitions.signs.jump = Kelvins::from_k(1e9);
     definitions.signs.noise_floor = Kelvins::from_k(1e9);
-    let mut checker = Checker::new(requirement, &thermocouples(2), definitions);
+    let mut checker = Checker::new(requirement, &thermocouples(count), definitions);
     chart.iter().for_each(|s| checker.push(s));
     checker.findings()
 }
@@ -158,7 +158,7 @@ proptest! {
     ) {
         let whole = failing(&chart, from, 3);
         let dead = failing(&chart, from, 0);
-        let judge = |scans: &[Scan]| judge(&requirement(usual_kinds()), &thermocouples(3), scans);
+        let judge = |scans: &[Scan]| judge_believing(&requirement(usual_kinds()), 3, scans);
         for (before, after) in judge(&whole).findings.iter().zip(&judge(&dead).findings) {
             if matches!(before.limit.kind, LimitKind::HoldTime(_) | LimitKind::HoldMin(_) | LimitKind::HoldMax(_)) {
                 prop_assert!(before.verdict == Verdict::Met || after.verdict != Verdict::Met, "{before:?} {after:?}");
@@ -171,11 +171,11 @@ proptest! {
         chart in chart(), from in 0_usize..160, length in 1_usize..60,
     ) {
         let requirement = requirement(usual_kinds());
-        let whole = judge_believing(&requirement, &chart);
+        let whole = judge_believing(&requirement, 2, &chart);
         let mut cut = chart.clone();
         let from = from.min(cut.len());
         cut.drain(from..(from + length).min(chart.len()));
-        let cut = judge_believing(&requirement, &cut);
+        let cut = judge_believing(&requirement, 2, &cut);
         // A short silence may hide a dip that a line drawn across it does not show; it can never add more than that.
         let bridged_h = 2.0 / 60.0 + 400.0 * 2.5 / 3600.0;
         for what in ["longest run", "all runs together"] {
@@ -188,12 +188,12 @@ proptest! {
         chart in chart(), from in 0_usize..160, length in 1_usize..60, channel in 0_usize..2,
     ) {
         let requirement = requirement(usual_kinds());
-        let whole = judge_believing(&requirement, &chart);
+        let whole = judge_believing(&requirement, 2, &chart);
         let mut silenced = chart.clone();
         for scan in silenced.iter_mut().skip(from).take(length) {
             scan.readings[channel] = None;
         }
-        let silenced = judge_believing(&requirement, &silenced);
+        let silenced = judge_believing(&requirement, 2, &silenced);
         for what in ["longest run", "all runs together"] {
             prop_assert!(hold_h(&silenced, what) <= hold_h(&whole, what) + ROUNDING_H, "{what}");
         }

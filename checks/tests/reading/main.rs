@@ -4,6 +4,7 @@ mod attempts;
 mod cycles;
 mod failing;
 mod filtered;
+mod honest;
 mod known_answers;
 mod laws;
 mod page;
