@@ -80,7 +80,7 @@ impl Watch {
         let trusted = |c: usize| moment.readings_c[c].filter(|_| !self.eyes[c].blind);
         self.neighbors.read(trusted);
         let stretches = self.listen(moment);
-        for channel in 0..self.eyes.len() {
+        for (channel, stretch) in stretches.into_iter().enumerate() {
             let others_c = self.neighbors.median_beside(channel);
             let Some(value_c) = moment.readings_c[channel] else {
                 continue;
@@ -89,7 +89,7 @@ impl Watch {
                 time_s: moment.time_s,
                 value_c,
             };
-            let wild = stretches[channel].and_then(|stretch| {
+            let wild = stretch.and_then(|stretch| {
                 let others_k = self.others_noise_k(channel);
                 self.eyes[channel].noise.wild(stretch, others_k)
             });

@@ -69,9 +69,7 @@ impl Noise {
             self.from_s = sample.time_s;
             return None;
         };
-        let Some(before) = self.before_last.replace(last) else {
-            return None;
-        };
+        let before = self.before_last.replace(last)?;
         self.away_k.push(away_k(before, last, sample));
         let count = self.away_k.len();
         let whole = sample.time_s - self.from_s >= self.stretch_s && count >= FEWEST;
