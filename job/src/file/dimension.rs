@@ -145,6 +145,22 @@ pub(crate) static STRESS: Dimension = Dimension {
     ],
 };
 
+pub(crate) static HEAT_INPUT: Dimension = Dimension {
+    name: "heat input",
+    example: "1.5 kJ/mm",
+    units: &[
+        unit("_kj_mm", &["kJ/mm"], 1.0, 0.0),
+        unit("_kj_in", &["kJ/in"], 1.0 / 25.4, 0.0),
+        unit("", &["kJ/cm"], 0.1, 0.0),
+    ],
+};
+
+pub(crate) static HYDROGEN: Dimension = Dimension {
+    name: "content of diffusible hydrogen",
+    example: "5 ml/100 g",
+    units: &[unit("_ml_100g", &["ml/100 g", "ml/100g"], 1.0, 0.0)],
+};
+
 /// How the unit at the end of a key (`mm`) is written behind a number.
 pub(crate) fn unit_words(end: &str) -> String {
     let dimensions = [
@@ -159,6 +175,8 @@ pub(crate) fn unit_words(end: &str) -> String {
         &FREQUENCY,
         &SPEED,
         &STRESS,
+        &HEAT_INPUT,
+        &HYDROGEN,
     ];
     let units = dimensions.iter().flat_map(|dimension| dimension.units);
     let unit = units
@@ -283,6 +301,10 @@ mod tests {
         near(RATE.read("360 F/h"), 200.0);
         near(POWER.read("12 kW"), 12.0);
         near(TIME.read("90 min"), 1.5);
+        near(HEAT_INPUT.read("25.4 kJ/in"), 1.0);
+        near(HEAT_INPUT.read("15 kJ/cm"), 1.5);
+        near(HYDROGEN.read("5 ml/100 g"), 5.0);
+        near(HYDROGEN.read("8.5 mL/100g"), 8.5);
     }
 
     #[test]

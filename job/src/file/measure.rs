@@ -39,6 +39,8 @@ spellings!(voltage, VOLTAGE, "_v");
 spellings!(frequency, FREQUENCY, "_hz", "_khz");
 spellings!(speed, SPEED, "_m_s", "_km_h", "_mph");
 spellings!(stress, STRESS, "_mpa", "_ksi");
+spellings!(heat_input, HEAT_INPUT, "_kj_mm", "_kj_in");
+spellings!(hydrogen, HYDROGEN, "_ml_100g");
 
 /// A quantity in its base unit, with where it stands.
 #[derive(Clone, Debug)]

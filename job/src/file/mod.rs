@@ -18,6 +18,7 @@ mod sides;
 mod source;
 mod surroundings;
 mod thermocouples;
+mod welding;
 mod wrap;
 
 use std::fmt;
@@ -75,6 +76,7 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Opt
     let head = head::read(root, &silent);
     let weld = surroundings::weld(root);
     let surroundings = surroundings::surroundings(root, &silent);
+    let welding = welding::read(root);
     let sides = two_sides(root, &silent);
     let (own, own_places) = limits::read(root);
     let (blanket, blanket_table) = wrap::blanket(root);
@@ -123,7 +125,7 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Opt
             code: head.code?,
             procedure,
             owner,
-            welding: rules::welding::Welding::default(),
+            welding,
         },
         joint: Joint {
             sides: [first.model?, second.model?],

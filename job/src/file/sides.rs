@@ -28,7 +28,7 @@ pub(crate) const NEXT: &[&str] = &[
     "equipment",
 ];
 
-/// Elements that may stand under `chemistry`, in weight percent.
+/// Elements that may stand under `chemistry` and `weld_metal`, in weight percent.
 pub(crate) const ELEMENTS: &[&str] = &[
     "C", "Si", "Mn", "P", "S", "Cr", "Mo", "Ni", "Cu", "V", "Nb", "N", "B", "Ti", "Al", "W", "Co",
     "As", "Sn", "Sb",
@@ -69,7 +69,7 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
     let metal = metal_at.as_ref().and_then(metal_of);
     let p_number_at = table.get("p_number");
     let p_number = p_number(&table, p_number_at.as_ref(), metal, silent);
-    let chemistry = chemistry(&table);
+    let chemistry = contents(&table, "chemistry");
     let tensile = stress!("tensile_strength")
         .get(&table)
         .and_then(|r| r.within(200.0, 2000.0))
@@ -223,8 +223,9 @@ fn bare_number(text: &str) -> String {
         .to_owned()
 }
 
-fn chemistry(table: &Table<'_>) -> BTreeMap<String, f64> {
-    let Some(elements) = table.get("chemistry").and_then(|v| v.table()) else {
+/// Weight percent by element under a key; empty where it is left out.
+pub(crate) fn contents(table: &Table<'_>, key: &'static str) -> BTreeMap<String, f64> {
+    let Some(elements) = table.get(key).and_then(|v| v.table()) else {
         return BTreeMap::new();
     };
     let percent = |element: &&'static str| {

@@ -4,3 +4,4 @@ mod demos;
 mod faults;
 mod keys;
 mod mutated;
+mod welding;

@@ -1,9 +1,10 @@
 //! The keys.
 
 use super::super::dimension::{
-    CURRENT, DIFFERENCE, FREQUENCY, LENGTH, POWER, RATE, SPEED, STRESS, TEMPERATURE, TIME, VOLTAGE,
+    CURRENT, DIFFERENCE, FREQUENCY, HEAT_INPUT, HYDROGEN, LENGTH, POWER, RATE, SPEED, STRESS,
+    TEMPERATURE, TIME, VOLTAGE,
 };
-use super::super::{head, sides, surroundings, thermocouples};
+use super::super::{head, sides, surroundings, thermocouples, welding};
 use super::Times::{AtMostOnce, Many, Once, Twice};
 use super::{Dimension, Key, Kind, Measure, TableShape};
 
@@ -136,6 +137,58 @@ pub static TABLES: &[TableShape] = &[
                 "ended",
                 Kind::Moment,
                 "when welding ended, with the zone; the clock on the board runs from it",
+            ),
+        ],
+    },
+    TableShape {
+        path: "welding",
+        times: AtMostOnce,
+        says: "What is known of the welding, for preheat and bake-out. Where a method needs what is left out, the answer names it.",
+        keys: &[
+            may(
+                "joint",
+                Kind::Word(welding::JOINTS),
+                "kind of the joint; `butt` if left out; of a fillet the first side is the part that runs through",
+            ),
+            may(
+                "heat_input",
+                m(&HEAT_INPUT),
+                "heat input of the welding, efficiency of the process included",
+            ),
+            may(
+                "hydrogen",
+                m(&HYDROGEN),
+                "diffusible hydrogen of the deposited metal (ISO 3690)",
+            ),
+            may(
+                "restraint",
+                Kind::Word(welding::RESTRAINTS),
+                "how stiffly the joint is held",
+            ),
+            may(
+                "combined_thickness",
+                m(&LENGTH),
+                "all legs that carry heat away, added up; else worked out from the walls and the joint",
+            ),
+            may(
+                "weld_metal",
+                Kind::Percentages,
+                "weight percent of the deposited metal by element",
+            ),
+            may(
+                "yield_strength",
+                m(&STRESS),
+                "specified minimum yield strength of the stronger side",
+            ),
+            may(
+                "chart_preheat",
+                m(&TEMPERATURE),
+                "preheat that you read from the charts of EN 1011-2 method A, which have no formula",
+            ),
+            may(
+                "structural_category",
+                Kind::Word(welding::CATEGORIES),
+                "steel and process category of the prequalified table of AWS D1.1",
             ),
         ],
     },
