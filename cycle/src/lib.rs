@@ -29,6 +29,7 @@ pub mod run;
 pub mod seek;
 pub mod setup;
 pub mod snapshot;
+pub mod stray_field;
 pub mod surface_lines;
 pub mod surroundings;
 pub mod watch;

@@ -2,12 +2,14 @@
 
 pub mod at_rest;
 pub mod calendar;
+pub mod confirmed;
 pub mod document;
 pub mod edit;
 mod file;
 pub mod folder;
 pub mod foreseen;
 mod model;
+pub mod need;
 pub mod plan;
 pub mod plan_json;
 pub mod programme;
@@ -17,5 +19,5 @@ pub mod toml_reader;
 pub mod weld_list;
 mod wording;
 
-pub use file::{Refusal, read, shape};
+pub use file::{NeedJob, Refusal, read, read_need, read_with, shape};
 pub use model::{BlanketWish, CycleWish, Identification, Job, Taken};

@@ -3,24 +3,26 @@
 use crate::fault::RuleError;
 use crate::requirement::Level;
 use crate::row::{Row, Table};
-use crate::shelf;
+use crate::shelf::Shelf;
 use crate::weld::{Purpose, Weld};
 
 /// A table, the edition in which it is read, and the level of what it says.
 #[derive(Clone, Copy)]
 pub(crate) struct Page<'a> {
-    pub table: &'static Table,
+    pub table: &'a Table,
     pub edition: &'a str,
     level: Level,
+    weld: Option<&'a Weld>,
 }
 
 impl<'a> Page<'a> {
     /// A code's table in an edition.
-    pub(crate) fn open_at(table: &'static Table, edition: &'a str) -> Page<'a> {
+    pub(crate) fn open_at(table: &'a Table, edition: &'a str) -> Page<'a> {
         Page {
             table,
             edition,
             level: Level::Code,
+            weld: None,
         }
     }
 
@@ -34,11 +36,13 @@ impl<'a> Page<'a> {
     }
 
     /// The rows of a purpose.
-    pub(crate) fn rows(&self, purpose: Purpose) -> impl Iterator<Item = &'static Row> {
-        self.table
-            .rows
-            .iter()
-            .filter(move |row| row.purpose == purpose)
+    pub(crate) fn rows(&self, purpose: Purpose) -> impl Iterator<Item = &'a Row> + use<'a> {
+        let (edition, weld) = (self.edition, self.weld);
+        self.table.rows.iter().filter(move |row| {
+            row.purpose == purpose
+                && row.when.fits_edition(edition)
+                && weld.is_none_or(|weld| row.is_asked(weld))
+        })
     }
 }
 
@@ -52,16 +56,18 @@ impl<'a> Book<'a> {
     ///
     /// # Errors
     /// The code or its edition is not kept.
-    pub(crate) fn open(weld: &'a Weld) -> Result<Book<'a>, RuleError> {
+    pub(crate) fn open(weld: &'a Weld, shelf: &'a Shelf) -> Result<Book<'a>, RuleError> {
         let code = Page {
-            table: shelf::table_of(&weld.code)?,
+            table: shelf.table_of(&weld.code)?,
             edition: weld.code.edition.trim(),
             level: Level::Code,
+            weld: Some(weld),
         };
         let practice = Page {
-            table: shelf::practice()?,
+            table: shelf.practice()?,
             edition: "",
             level: Level::Guidance,
+            weld: Some(weld),
         };
         let pages = match weld.purpose {
             Purpose::HydrogenBakeOut => vec![practice],

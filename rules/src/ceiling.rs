@@ -4,30 +4,57 @@ use std::collections::BTreeMap;
 
 use quantity::Celsius;
 
-use crate::fault::RuleError;
 use crate::reader::push_once;
 use crate::requirement::{Clause, Level, Limit, LimitKind, Remark};
 use crate::row::{CompositionFormula, Row, Table, TableKind, Value};
-use crate::shelf;
+use crate::shelf::Shelf;
 use crate::weld::{Side, Weld};
 use crate::when::Fit;
 use crate::wording::{exact, p_number_words, short};
 
 /// The caps of both sides.
-pub(crate) fn limits(weld: &Weld, remarks: &mut Vec<Remark>) -> Result<Vec<Limit>, RuleError> {
+pub(crate) fn limits(weld: &Weld, shelf: &Shelf, remarks: &mut Vec<Remark>) -> Vec<Limit> {
     let mut caps = Vec::new();
-    for table in shelf::tables_of_kind(TableKind::Metal)? {
-        for (index, side) in weld.sides.iter().enumerate() {
-            let who = weld.who(index);
+    for table in shelf.of_kind(TableKind::Metal) {
+        for (who, side) in &bodies(weld) {
             for cap in [
-                below_lower_critical(table, side, &who, remarks),
-                below_tempering(table, side, &who),
+                below_lower_critical(table, side, who, remarks),
+                below_tempering(table, side, who),
             ] {
                 push_limit_once(&mut caps, cap);
             }
         }
     }
-    Ok(caps)
+    caps
+}
+
+/// Both sides, and the weld metal where its composition is known: it is read as the side of the same family, without
+/// a tempering of its own.
+fn bodies(weld: &Weld) -> Vec<(String, Side)> {
+    let mut bodies: Vec<(String, Side)> = weld
+        .sides
+        .iter()
+        .enumerate()
+        .map(|(index, side)| (weld.who(index), side.clone()))
+        .collect();
+    let metal = &weld.welding.weld_metal;
+    if !metal.is_empty() {
+        let chromium = |percent: &BTreeMap<String, f64>| percent.get("Cr").copied();
+        let near = |side: &&Side| match (chromium(&side.chemistry), chromium(metal)) {
+            (Some(side), Some(metal)) => (side - metal).abs(),
+            _ => 0.0,
+        };
+        let like = weld.sides.iter().min_by(|a, b| near(a).total_cmp(&near(b)));
+        bodies.extend(like.map(|side| {
+            let body = Side {
+                chemistry: metal.clone(),
+                tempered_at: None,
+                ..side.clone()
+            };
+            ("weld metal".to_owned(), body)
+        }));
+    }
+    bodies
 }
 
 fn push_limit_once(caps: &mut Vec<Limit>, cap: Option<Limit>) {

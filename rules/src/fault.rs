@@ -179,6 +179,26 @@ pub enum RuleFault {
         /// Its unit.
         unit: &'static str,
     },
+    /// A confirmation names a row that is not kept.
+    #[error(
+        "confirmation of {row}: no such row is kept; hint: 'soakwright rules' lists the rows with their ids"
+    )]
+    UnknownRow {
+        /// The id that was asked for.
+        row: String,
+    },
+    /// A confirmation that its row does not take.
+    #[error(
+        "confirmation of {row}: {problem}; allowed: {allowed}; hint: 'soakwright rules {row}' explains the row"
+    )]
+    NotConfirmable {
+        /// The row's id.
+        row: String,
+        /// What is wrong.
+        problem: String,
+        /// What is allowed.
+        allowed: String,
+    },
     /// No rule gives a band.
     #[error("bands: no rule gives a {band} band for {purpose}; hint: the rule tables lack a row")]
     NoBand {

@@ -7,7 +7,7 @@ use quantity::Millimeters;
 use crate::band::Bands;
 use crate::fault::RuleError;
 use crate::row::{AxialPlace, ThermocoupleRule, Value};
-use crate::shelf;
+use crate::shelf::Shelf;
 use crate::thermocouple::{Role, Thermocouple};
 use crate::weld::Weld;
 use crate::wording::short;
@@ -15,14 +15,15 @@ use crate::wording::short;
 /// The proposed thermocouples, control first, named `TC1` on. Points that need no wire (`fitted` is false) come last.
 ///
 /// # Errors
-/// [`crate::fault::RuleFault::Table`] if a data file cannot be read.
+/// [`crate::fault::RuleFault::Table`] if a data file cannot be read, and confirmations that cannot be.
 pub fn layout(weld: &Weld, bands: &Bands) -> Result<Vec<Thermocouple>, RuleError> {
     let diameter_mm = weld.sides[0]
         .outside_diameter
         .mm()
         .max(weld.sides[1].outside_diameter.mm());
     let mut placed: Vec<Thermocouple> = Vec::new();
-    for row in shelf::tables()?.iter().flat_map(|table| &table.rows) {
+    let shelf = Shelf::with(&weld.confirmed)?;
+    for row in shelf.tables().iter().flat_map(|table| &table.rows) {
         let Value::Thermocouples(group) = &row.value else {
             continue;
         };

@@ -5,10 +5,12 @@
 //! [`layout()`] proposes thermocouples, [`preheat::preheat()`] sets every preheat method side by side, [`lookup()`] walks
 //! over everything that is kept.
 
+mod asked_if;
 mod book;
 mod both_sides;
 mod ceiling;
-mod exemption;
+mod condition;
+mod confirm;
 mod guidance;
 mod layout;
 mod lookup;
@@ -21,28 +23,37 @@ mod reader;
 mod refuse;
 mod require;
 mod sought;
+mod sound;
 mod thickness;
 mod weaker;
 mod when;
 mod widths;
 mod wording;
 
+pub mod answers;
 pub mod bake_out;
 pub mod band;
+pub mod exposure;
 pub mod fault;
 pub mod formula;
+pub mod joint;
 pub mod preheat;
 pub mod requirement;
 pub mod row;
 pub mod shelf;
+pub mod standing;
 pub mod thermocouple;
 pub mod time_temperature;
 pub mod weld;
 pub mod welding;
 
+pub use asked_if::{AskedIf, SumRange};
+pub use condition::Condition;
+pub use confirm::Confirmation;
 pub use fault::{RuleError, RuleFault};
 pub use layout::layout;
 pub use lookup::{Entry, lookup};
 pub use require::requirement;
+pub use standing::standing;
 pub use when::When;
 pub use widths::bands;

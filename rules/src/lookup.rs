@@ -12,6 +12,8 @@ use crate::wording::{exact, short};
 /// One row in words.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Entry {
+    /// The row's name for good.
+    pub id: String,
     /// The document.
     pub document: String,
     /// Its generation of editions.
@@ -28,6 +30,8 @@ pub struct Entry {
     pub quantity: &'static str,
     /// The value in words.
     pub value: String,
+    /// The value as it is written in a file; a confirmation gives its own in the same way.
+    pub value_as_written: String,
     /// Its unit.
     pub unit: String,
     /// Where it holds, in words.
@@ -51,6 +55,7 @@ pub fn lookup() -> Result<Vec<Entry>, RuleError> {
         .flat_map(|table| table.rows.iter().map(move |row| (table, row)));
     Ok(rows
         .map(|(table, row)| Entry {
+            id: row.id.clone(),
             document: row.document.clone().unwrap_or_else(|| table.code.clone()),
             generation: table.generation.clone(),
             editions: table.editions.clone(),
@@ -59,13 +64,53 @@ pub fn lookup() -> Result<Vec<Entry>, RuleError> {
             purpose: row.purpose,
             quantity: row.value.name(),
             value: row.value_words(),
+            value_as_written: as_written(&row.value),
             unit: row.unit.clone(),
-            range: row.when.words(),
+            range: range_of(row),
             status: row.status,
             is_on: row.is_on(),
             note: row.note.clone(),
         })
         .collect())
+}
+
+/// Where a row holds, for the sides and for the weld as a whole.
+fn range_of(row: &Row) -> String {
+    let parts = [row.when.words(), row.asked_if.words()];
+    let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    parts.join(", ")
+}
+
+/// A value as a line of TOML.
+fn as_written(value: &Value) -> String {
+    toml::Value::try_from(value).map_or_else(|_| String::new(), |written| written.to_string())
+}
+
+impl Entry {
+    /// The status that it has in an edition: what was read in another one counts as from memory.
+    pub fn status_in(&self, edition: &str) -> Status {
+        let read = self.verified_in.is_empty() || self.verified_in.iter().any(|e| e == edition);
+        match self.status {
+            Status::Verified if !read => Status::FromMemory,
+            status => status,
+        }
+    }
+
+    /// Everything that the row says, for a search.
+    pub fn text(&self) -> String {
+        let parts = [
+            self.id.as_str(),
+            &self.document,
+            &self.generation,
+            &self.clause,
+            self.purpose.words(),
+            self.quantity,
+            &self.value,
+            &self.range,
+            self.note.as_deref().unwrap_or_default(),
+        ];
+        parts.join(" ")
+    }
 }
 
 impl Value {
@@ -82,6 +127,7 @@ impl Value {
             Value::GoverningThickness(_) => "governing thickness",
             Value::RateThickness(_) => "thickness for rates",
             Value::Exemption { .. } => "exemption",
+            Value::Override(_) => "what overrides an exemption",
             Value::Question(_) => "question",
             Value::Hardness(_) => "hardness",
             Value::Band(_) => "bands",
@@ -93,6 +139,7 @@ impl Value {
             Value::Preheat(value) => value.name(),
             Value::BakeOut(value) => value.name(),
             Value::TimeTemperature(value) => value.name(),
+            Value::Exposure(_) => "reference level",
         }
     }
 
@@ -111,12 +158,13 @@ impl Value {
             | Value::RateThickness(_)
             | Value::Exemption { .. }
             | Value::Band(_) => "mm",
-            Value::Question(_) => "words",
+            Value::Question(_) | Value::Override(_) => "words",
             Value::Hardness(_) => "HB",
             Value::Thermocouples(_) => "clock hour",
             Value::Preheat(value) => value.unit(),
             Value::BakeOut(value) => value.unit(),
             Value::TimeTemperature(value) => value.unit(),
+            Value::Exposure(_) => "µT",
         }
     }
 }
@@ -140,11 +188,8 @@ impl Row {
             Value::GoverningThickness(rule) | Value::RateThickness(rule) => {
                 rule.words().to_string()
             }
-            Value::Exemption { provided } => {
-                provided.as_ref().map_or("none asked".into(), |text| {
-                    format!("none asked provided that {text}")
-                })
-            }
+            Value::Exemption { provided } => provided_words(provided),
+            Value::Override(question) => question.asks().to_string(),
             Value::Question(text) => text.clone(),
             Value::Hardness(hb) => format!("at most {} HB", short(*hb)),
             Value::Band(band) => band.words(),
@@ -154,8 +199,20 @@ impl Row {
             Value::Preheat(value) => value.words(),
             Value::BakeOut(value) => value.words(),
             Value::TimeTemperature(value) => value.words(),
+            Value::Exposure(level) => level.words(),
         }
     }
+}
+
+fn provided_words(provided: &[crate::condition::Condition]) -> String {
+    if provided.is_empty() {
+        return "none asked".into();
+    }
+    let all: Vec<String> = provided
+        .iter()
+        .map(crate::condition::Condition::words)
+        .collect();
+    format!("none asked provided that: {}", all.join("; "))
 }
 
 fn range_words(min: Option<f64>, max: Option<f64>) -> String {
@@ -175,6 +232,17 @@ impl crate::row::ThicknessRule {
             crate::row::ThicknessRule::LesserOfWeldAndThicker => {
                 "the lesser of the weld and the thicker side"
             }
+            crate::row::ThicknessRule::Throat => "the throat of the fillet",
+            crate::row::ThicknessRule::GreaterOfGrooveAndThroat => {
+                "the depth of the groove or the throat, whichever is more"
+            }
+            crate::row::ThicknessRule::GreatestPart => "the greatest of run, branch and pad",
+            crate::row::ThicknessRule::BranchSum { of, .. } => match of {
+                crate::row::BranchParts::Branch => "branch and cover throat",
+                crate::row::BranchParts::Run => "run and cover throat",
+                crate::row::BranchParts::GreaterOfBranchAndPad => "branch or pad, and cover throat",
+                crate::row::BranchParts::RunAndPad => "run, pad and cover throat",
+            },
         }
     }
 }

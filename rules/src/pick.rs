@@ -22,22 +22,22 @@ pub(crate) struct Case<'a> {
 
 /// The row that governs on one side.
 #[derive(Clone, Debug)]
-pub(crate) struct Picked {
+pub(crate) struct Picked<'a> {
     pub who: String,
     pub metal: String,
     pub value: f64,
     pub level: Level,
-    pub row: &'static Row,
+    pub row: &'a Row,
     pub clause: Clause,
 }
 
 /// The strictest row that is on, and remarks on rows that are off or in doubt.
-pub(crate) fn strictest(
-    case: &Case<'_>,
+pub(crate) fn strictest<'a>(
+    case: &Case<'a>,
     sought: Sought,
     remarks: &mut Vec<Remark>,
-) -> Option<Picked> {
-    let mut best: Option<Picked> = None;
+) -> Option<Picked<'a>> {
+    let mut best: Option<Picked<'_>> = None;
     let mut values = Vec::new();
     let mut unknown = Vec::new();
     for (row, value, fit) in fitting(case, sought) {
@@ -75,7 +75,7 @@ pub(crate) fn strictest(
 }
 
 /// The rows of the purpose that hold or may hold, with their values.
-fn fitting(case: &Case<'_>, sought: Sought) -> Vec<(&'static Row, f64, Fit)> {
+fn fitting<'a>(case: &Case<'a>, sought: Sought) -> Vec<(&'a Row, f64, Fit)> {
     case.page
         .rows(case.purpose)
         .filter_map(|row| {
@@ -110,7 +110,7 @@ fn switched_off(case: &Case<'_>, sought: Sought, value: f64, clause: Clause) -> 
 fn stricter_taken(
     case: &Case<'_>,
     sought: Sought,
-    kept: &Picked,
+    kept: &Picked<'_>,
     values: &[f64],
     mut unknown: Vec<String>,
 ) -> Remark {

@@ -9,8 +9,8 @@ use crate::wording::short;
 /// A remark on how the ranges of two metals lie to each other.
 pub(crate) fn of_two_metals(
     weld: &Weld,
-    mins: &[Option<Picked>; 2],
-    maxes: &[Option<Picked>; 2],
+    mins: &[Option<Picked<'_>>; 2],
+    maxes: &[Option<Picked<'_>>; 2],
 ) -> Option<Remark> {
     let ([Some(first), Some(second)], false) =
         (mins, weld.sides[0].p_number == weld.sides[1].p_number)
@@ -57,11 +57,11 @@ pub(crate) fn of_two_metals(
     })
 }
 
-fn top(max: &Option<Picked>) -> f64 {
+fn top(max: &Option<Picked<'_>>) -> f64 {
     max.as_ref().map_or(f64::INFINITY, |picked| picked.value)
 }
 
-fn words(min: &Picked, max: &Option<Picked>) -> String {
+fn words(min: &Picked<'_>, max: &Option<Picked<'_>>) -> String {
     match max {
         Some(max) => format!("{} to {} °C", short(min.value), short(max.value)),
         None => format!("at least {} °C", short(min.value)),

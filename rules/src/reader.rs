@@ -16,7 +16,7 @@ use crate::wording::short;
 use crate::{own, range, refuse};
 
 /// What the two sides give, each read alone.
-pub(crate) type Sides = [Option<Picked>; 2];
+pub(crate) type Sides<'a> = [Option<Picked<'a>>; 2];
 
 /// A weld, the open pages, and the two thicknesses at which they are read.
 pub(crate) struct Reader<'a> {
@@ -26,7 +26,7 @@ pub(crate) struct Reader<'a> {
     pub rate_thickness_mm: f64,
 }
 
-impl Reader<'_> {
+impl<'a> Reader<'a> {
     /// Every limit that the pages give.
     ///
     /// # Errors
@@ -94,7 +94,7 @@ impl Reader<'_> {
     }
 
     /// Both sides, each read alone, from the first page that is not silent.
-    fn both(&self, sought: Sought, thickness_mm: f64, remarks: &mut Vec<Remark>) -> Sides {
+    fn both(&self, sought: Sought, thickness_mm: f64, remarks: &mut Vec<Remark>) -> Sides<'a> {
         for page in &self.book.pages {
             let found = [0, 1]
                 .map(|index| strictest(&self.case(*page, index, thickness_mm), sought, remarks));
@@ -105,7 +105,7 @@ impl Reader<'_> {
         [None, None]
     }
 
-    fn case<'a>(&'a self, page: Page<'a>, index: usize, thickness_mm: f64) -> Case<'a> {
+    fn case(&self, page: Page<'a>, index: usize, thickness_mm: f64) -> Case<'a> {
         Case {
             page,
             purpose: self.weld.purpose,
@@ -120,7 +120,9 @@ impl Reader<'_> {
         for page in &self.book.pages {
             for row in page.rows(self.weld.purpose) {
                 let holds = |side| row.when.fit(side, self.thickness_mm) != Fit::No;
-                if let Some(text) = words(row).filter(|_| self.weld.sides.iter().any(holds)) {
+                if let Some(text) =
+                    words(row, self.weld).filter(|_| self.weld.sides.iter().any(holds))
+                {
                     let clause = Some(row.clause_in(page.table, page.edition));
                     push_once(remarks, Remark { text, clause });
                 }
@@ -129,9 +131,18 @@ impl Reader<'_> {
     }
 }
 
-fn words(row: &Row) -> Option<String> {
+fn words(row: &Row, weld: &Weld) -> Option<String> {
     match &row.value {
-        Value::Question(text) => Some(text.clone()),
+        Value::Question(text) => Some(match row.answered_by {
+            None => text.clone(),
+            Some(question) => match weld.answers.to(question) {
+                None => format!("{text} (answers.{})", question.key()),
+                Some(answer) => {
+                    let word = if answer { "yes" } else { "no" };
+                    format!("{text} Answered: {word}.")
+                }
+            },
+        }),
         Value::Hardness(limit) => Some(format!(
             "hardness after the treatment at most {} HB",
             short(*limit)
@@ -145,7 +156,11 @@ fn words(row: &Row) -> Option<String> {
 }
 
 /// The limit of the side that asks more.
-fn limit(sides: &Sides, sought: Sought, kind: impl Fn(f64, &Row) -> LimitKind) -> Option<Limit> {
+fn limit(
+    sides: &Sides<'_>,
+    sought: Sought,
+    kind: impl Fn(f64, &Row) -> LimitKind,
+) -> Option<Limit> {
     let (kept, other) = match sides {
         [Some(first), Some(second)] if sought.stricter.is(second.value, first.value) => {
             (second, Some(first))
@@ -162,7 +177,7 @@ fn limit(sides: &Sides, sought: Sought, kind: impl Fn(f64, &Row) -> LimitKind) -
 }
 
 /// The upper end belongs to the side whose lower end governs; with equal lower ends the lower upper end holds.
-fn hold_max([first, second]: Sides, governing: Option<usize>) -> Option<Limit> {
+fn hold_max([first, second]: Sides<'_>, governing: Option<usize>) -> Option<Limit> {
     let kept = match governing {
         Some(0) => [first, None],
         Some(_) => [None, second],
@@ -174,7 +189,7 @@ fn hold_max([first, second]: Sides, governing: Option<usize>) -> Option<Limit> {
 }
 
 /// The index of the side whose lower end is the higher one; none if they are equal or one is missing.
-fn governing_side(mins: &Sides) -> Option<usize> {
+fn governing_side(mins: &Sides<'_>) -> Option<usize> {
     match mins {
         [Some(first), Some(second)] if first.value > second.value => Some(0),
         [Some(first), Some(second)] if second.value > first.value => Some(1),
@@ -182,7 +197,7 @@ fn governing_side(mins: &Sides) -> Option<usize> {
     }
 }
 
-fn reason(kept: &Picked, other: Option<&Picked>, sought: Sought) -> String {
+fn reason(kept: &Picked<'_>, other: Option<&Picked<'_>>, sought: Sought) -> String {
     let words = kept.row.value_words();
     match other {
         Some(other) if other.value != kept.value => format!(
@@ -206,7 +221,7 @@ fn reason(kept: &Picked, other: Option<&Picked>, sought: Sought) -> String {
 }
 
 /// The other reading of a thickness that lies between two steps, so that nobody has to guess which was taken.
-fn other_reading(picked: &Picked, thickness_mm: f64) -> Option<Remark> {
+fn other_reading(picked: &Picked<'_>, thickness_mm: f64) -> Option<Remark> {
     let Value::HoldTime(hold) = &picked.row.value else {
         return None;
     };

@@ -14,9 +14,12 @@ pub(crate) fn unknown_metals(
     weld: &Weld,
     page: Page<'_>,
     thickness_mm: f64,
-    mins: &Sides,
+    mins: &Sides<'_>,
 ) -> Result<(), RuleError> {
-    let unknown = [0, 1].into_iter().filter(|index| mins[*index].is_none());
+    let known = mins.iter().any(Option::is_some);
+    let unknown = [0, 1]
+        .into_iter()
+        .filter(|index| mins[*index].is_none() && !(known && needs_none(weld, page, *index)));
     let faults: Vec<RuleFault> = unknown
         .map(|index| fault(weld, page, thickness_mm, index))
         .collect();
@@ -25,6 +28,15 @@ pub(crate) fn unknown_metals(
     } else {
         Err(RuleError { faults })
     }
+}
+
+/// Whether the table asks no stress relief of this side's metal at any thickness, so that the other side alone is read.
+fn needs_none(weld: &Weld, page: Page<'_>, index: usize) -> bool {
+    let side = &weld.sides[index];
+    page.rows(weld.purpose).any(|row| {
+        let free = matches!(&row.value, Value::Exemption { provided } if provided.is_empty());
+        free && row.is_on() && row.when.is_only_metal() && row.when.fits_metal(side)
+    })
 }
 
 fn fault(weld: &Weld, page: Page<'_>, thickness_mm: f64, index: usize) -> RuleFault {

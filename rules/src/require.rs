@@ -5,9 +5,11 @@ use crate::both_sides::{limits_once, remarks_once};
 use crate::fault::RuleError;
 use crate::reader::Reader;
 use crate::requirement::{GoverningThickness, Remark, Requirement};
+use crate::shelf::Shelf;
+use crate::standing::Standing;
 use crate::weld::{Purpose, Weld};
 use crate::wording::short;
-use crate::{ceiling, exemption, guidance, lower_hold, missing, own, range, thickness, weaker};
+use crate::{ceiling, guidance, lower_hold, missing, own, range, standing, thickness, weaker};
 
 /// What the weld needs, by code, owner and procedure.
 ///
@@ -20,7 +22,8 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
-    let book = Book::open(weld)?;
+    let shelf = Shelf::with(&weld.confirmed)?;
+    let book = Book::open(weld, &shelf)?;
     let governing = thickness::governing(weld, &book);
     let for_rates = thickness::for_rates(weld, &book);
     let thickness_mm = governing.thickness.mm();
@@ -32,13 +35,15 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
         rate_thickness_mm: for_rates.thickness.mm(),
     };
     let mut limits = reader.limits(&mut remarks)?;
-    remarks.extend(exemption::remarks(weld, &book, thickness_mm));
+    let standing = (weld.purpose == Purpose::StressRelief)
+        .then(|| standing::of_weld(weld, &book, thickness_mm));
+    remarks.extend(standing.iter().flat_map(Standing::remarks));
     remarks.extend(rate_thickness_differs(&governing, for_rates));
     lower_hold::apply(weld, &book, thickness_mm, &mut limits, &mut remarks);
     let mut faults = weaker::faults(weld, &limits);
     limits.extend(own::limits(weld, &limits));
     if weld.purpose == Purpose::StressRelief {
-        limits.extend(ceiling::limits(weld, &mut remarks)?);
+        limits.extend(ceiling::limits(weld, &shelf, &mut remarks));
     }
     let limits = guidance::give_way(weld, limits, &mut remarks);
     faults.extend(range::empty(&limits));
@@ -50,6 +55,7 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
         purpose: weld.purpose,
         code: weld.code.clone(),
         governing_thickness: governing,
+        standing,
         limits: limits_once(limits),
         remarks: remarks_once(remarks),
     })

@@ -3,6 +3,7 @@
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters, Status};
 use serde::Serialize;
 
+use crate::standing::Standing;
 use crate::weld::{CodeEdition, Purpose};
 
 /// What the weld needs.
@@ -14,6 +15,8 @@ pub struct Requirement {
     pub code: CodeEdition,
     /// The thickness that governs, and why.
     pub governing_thickness: GoverningThickness,
+    /// Whether stress relief is required at all; none for other purposes.
+    pub standing: Option<Standing>,
     /// Every limit of every level, code first.
     pub limits: Vec<Limit>,
     /// What the reader should know: conflicts between sides, exemptions to ask about, rows that are switched off.

@@ -5,7 +5,11 @@ use std::collections::BTreeMap;
 use quantity::Status;
 use serde::{Deserialize, Serialize};
 
+use crate::answers::Question;
+use crate::asked_if::AskedIf;
 use crate::bake_out::value::BakeOutValue;
+use crate::condition::Condition;
+use crate::exposure::ExposureLevel;
 use crate::formula::{HoldTime, Rate, Width};
 use crate::preheat::value::PreheatValue;
 use crate::requirement::Clause;
@@ -52,6 +56,8 @@ pub enum TableKind {
 #[derive(Clone, Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Row {
+    /// Its name for good: `DOCUMENT/WHAT`; a confirmation names it.
+    pub id: String,
     /// What the heat is for.
     #[serde(default = "stress_relief")]
     pub purpose: Purpose,
@@ -77,6 +83,13 @@ pub struct Row {
     /// Used although unsure, because it only ever asks more; the note says so.
     #[serde(default)]
     pub acts_while_unsure: bool,
+    /// What of the weld as a whole decides whether it is read.
+    #[serde(default)]
+    pub asked_if: AskedIf,
+    /// The question whose answer settles what the row asks in words.
+    pub answered_by: Option<Question>,
+    /// The id of an unsure row for which this one stands in until it is confirmed.
+    pub stands_in_for: Option<String>,
     /// What a reader should know besides.
     pub note: Option<String>,
 }
@@ -87,7 +100,7 @@ fn stress_relief() -> Purpose {
 
 /// What a row says.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Value {
     /// Range of the hold temperature; for preheat the least preheat and the highest interpass temperature.
     HoldRange {
@@ -124,9 +137,11 @@ pub enum Value {
     RateThickness(ThicknessRule),
     /// The table lets stress relief go within the row's range if the conditions are met.
     Exemption {
-        /// What must also be so; the user answers it.
-        provided: Option<String>,
+        /// What must also be so.
+        provided: Vec<Condition>,
     },
+    /// A question whose yes asks stress relief where the table lets it go.
+    Override(Question),
     /// Something to tell or to ask.
     Question(String),
     /// Highest hardness after the treatment, in HB.
@@ -149,10 +164,12 @@ pub enum Value {
     BakeOut(BakeOutValue),
     /// A row on time and temperature.
     TimeTemperature(TimeTemperatureValue),
+    /// A reference level of magnetic fields.
+    Exposure(ExposureLevel),
 }
 
 /// A way to take one thickness from two sides.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum ThicknessRule {
     /// The thicker side.
@@ -161,6 +178,35 @@ pub enum ThicknessRule {
     Thinner,
     /// The lesser of the weld's own thickness and the thicker side.
     LesserOfWeldAndThicker,
+    /// The throat of the fillet.
+    Throat,
+    /// The depth of the groove, or the throat of a fillet on it, whichever is more.
+    GreaterOfGrooveAndThroat,
+    /// The greatest of run, branch and pad.
+    GreatestPart,
+    /// A sum for a branch: parts and the throat of the cover fillet.
+    BranchSum {
+        /// What is added up.
+        of: BranchParts,
+        /// The throat counts as this part of the branch's wall,
+        throat_of_branch: f64,
+        /// but at most this in mm.
+        throat_at_most_mm: f64,
+    },
+}
+
+/// Parts of a branch weld that are added up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum BranchParts {
+    /// The branch.
+    Branch,
+    /// The run.
+    Run,
+    /// The branch or the pad, whichever is thicker.
+    GreaterOfBranchAndPad,
+    /// The run and the pad.
+    RunAndPad,
 }
 
 /// Widths of the bands by one rule.

@@ -1,13 +1,15 @@
-//! The shelf of rule tables that ship with the program.
+//! The shelf of rule tables: those that ship with the program, with what the user confirmed or entered.
 
+use std::borrow::Cow;
 use std::sync::LazyLock;
 
+use crate::confirm::{self, Confirmation};
 use crate::fault::{RuleError, RuleFault};
 use crate::row::{Table, TableKind};
 use crate::weld::CodeEdition;
 
 /// Every data file; a test holds this list against the folder.
-pub(crate) const FILES: [(&str, &str); 17] = [
+pub(crate) const FILES: [(&str, &str); 20] = [
     (
         "asme-b31-3-to-2012.toml",
         include_str!("../data/asme-b31-3-to-2012.toml"),
@@ -20,6 +22,11 @@ pub(crate) const FILES: [(&str, &str); 17] = [
         "asme-viii-1-from-2010.toml",
         include_str!("../data/asme-viii-1-from-2010.toml"),
     ),
+    (
+        "asme-viii-2-2010.toml",
+        include_str!("../data/asme-viii-2-2010.toml"),
+    ),
+    ("en-13480-4.toml", include_str!("../data/en-13480-4.toml")),
     (
         "asme-b31-1-to-2012.toml",
         include_str!("../data/asme-b31-1-to-2012.toml"),
@@ -34,6 +41,7 @@ pub(crate) const FILES: [(&str, &str); 17] = [
     ("aws-d10-10.toml", include_str!("../data/aws-d10-10.toml")),
     ("other-bands.toml", include_str!("../data/other-bands.toml")),
     ("ceilings.toml", include_str!("../data/ceilings.toml")),
+    ("exposure.toml", include_str!("../data/exposure.toml")),
     ("practice.toml", include_str!("../data/practice.toml")),
     (
         "thermocouples.toml",
@@ -74,61 +82,89 @@ pub fn tables() -> Result<&'static [Table], RuleError> {
     TABLES.as_deref().map_err(Clone::clone)
 }
 
-/// The table of a code in an edition.
-///
-/// # Errors
-/// [`RuleFault::UnknownCode`] or [`RuleFault::UnknownEdition`], with what is known.
-pub fn table_of(asked: &CodeEdition) -> Result<&'static Table, RuleError> {
-    let codes = || tables().map(|all| all.iter().filter(|table| table.kind == TableKind::Code));
-    let same_code = |table: &&Table| table.code.eq_ignore_ascii_case(asked.code.trim());
-    let found = codes()?.filter(same_code).find(|table| {
-        table
-            .editions
-            .iter()
-            .any(|edition| edition == asked.edition.trim())
-    });
-    if let Some(table) = found {
-        return Ok(table);
-    }
-    let editions: Vec<&str> = codes()?
-        .filter(same_code)
-        .flat_map(|table| table.editions.iter().map(String::as_str))
-        .collect();
-    if editions.is_empty() {
-        let mut known: Vec<&str> = codes()?.map(|table| table.code.as_str()).collect();
-        known.dedup();
-        return Err(RuleFault::UnknownCode {
-            asked: asked.code.clone(),
-            known: known.join(", "),
-        }
-        .into());
-    }
-    Err(RuleFault::UnknownEdition {
-        code: asked.code.clone(),
-        asked: asked.edition.clone(),
-        known: editions.join(", "),
-    }
-    .into())
-}
-
-/// The table of common practices.
-pub(crate) fn practice() -> Result<&'static Table, RuleError> {
-    let missing = || RuleFault::Table {
-        file: "practice.toml".into(),
-        problem: "no table of common practices".into(),
-    };
-    let mut found = tables()?
-        .iter()
-        .filter(|table| table.kind == TableKind::Practice && table.code == PRACTICE);
-    found.next().ok_or_else(|| missing().into())
+/// The tables by which one weld is read.
+#[derive(Clone, Debug)]
+pub struct Shelf {
+    tables: Cow<'static, [Table]>,
 }
 
 /// Name of the table that holds the habits of the trade.
 const PRACTICE: &str = "Common practice";
 
-/// The tables of practices, and of the metal itself.
-pub(crate) fn tables_of_kind(
-    kind: TableKind,
-) -> Result<impl Iterator<Item = &'static Table>, RuleError> {
-    Ok(tables()?.iter().filter(move |table| table.kind == kind))
+impl Shelf {
+    /// What ships, with the rows that the user confirmed or entered.
+    ///
+    /// # Errors
+    /// [`RuleFault::Table`] if a data file cannot be read, and every confirmation that cannot be.
+    pub fn with(confirmed: &[Confirmation]) -> Result<Shelf, RuleError> {
+        let mut tables = Cow::Borrowed(tables()?);
+        if !confirmed.is_empty() {
+            confirm::apply(tables.to_mut(), confirmed)?;
+        }
+        Ok(Shelf { tables })
+    }
+
+    /// Every table, codes first.
+    pub fn tables(&self) -> &[Table] {
+        &self.tables
+    }
+
+    /// The table of a code in an edition.
+    ///
+    /// # Errors
+    /// [`RuleFault::UnknownCode`] or [`RuleFault::UnknownEdition`], with what is known.
+    pub fn table_of(&self, asked: &CodeEdition) -> Result<&Table, RuleError> {
+        let same_code = |table: &&Table| table.code.eq_ignore_ascii_case(asked.code.trim());
+        let in_edition = |table: &&Table| {
+            let mut editions = table.editions.iter();
+            editions.any(|edition| edition == asked.edition.trim())
+        };
+        let mut found = self.of_kind(TableKind::Code).filter(same_code);
+        match found.find(in_edition) {
+            Some(table) => Ok(table),
+            None => Err(self.not_kept(asked).into()),
+        }
+    }
+
+    fn not_kept(&self, asked: &CodeEdition) -> RuleFault {
+        let of_code = self
+            .of_kind(TableKind::Code)
+            .filter(|table| table.code.eq_ignore_ascii_case(asked.code.trim()));
+        let editions: Vec<&str> = of_code
+            .flat_map(|table| table.editions.iter().map(String::as_str))
+            .collect();
+        if !editions.is_empty() {
+            return RuleFault::UnknownEdition {
+                code: asked.code.clone(),
+                asked: asked.edition.clone(),
+                known: editions.join(", "),
+            };
+        }
+        let mut known: Vec<&str> = self
+            .of_kind(TableKind::Code)
+            .map(|table| table.code.as_str())
+            .collect();
+        known.dedup();
+        RuleFault::UnknownCode {
+            asked: asked.code.clone(),
+            known: known.join(", "),
+        }
+    }
+
+    /// The table of common practices.
+    pub(crate) fn practice(&self) -> Result<&Table, RuleError> {
+        let missing = || RuleFault::Table {
+            file: "practice.toml".into(),
+            problem: "no table of common practices".into(),
+        };
+        let mut practices = self.of_kind(TableKind::Practice);
+        practices
+            .find(|table| table.code == PRACTICE)
+            .ok_or_else(|| missing().into())
+    }
+
+    /// The tables of one kind.
+    pub(crate) fn of_kind(&self, kind: TableKind) -> impl Iterator<Item = &Table> {
+        self.tables.iter().filter(move |table| table.kind == kind)
+    }
 }

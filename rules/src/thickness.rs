@@ -1,11 +1,12 @@
-//! Which of two walls governs, and why.
+//! Which thickness governs, and why.
 
 use quantity::Millimeters;
 
-use crate::book::Book;
+use crate::answers::Question;
+use crate::book::{Book, Page};
 use crate::fault::RuleFault;
 use crate::requirement::{Clause, GoverningThickness};
-use crate::row::{ThicknessRule, Value};
+use crate::row::{BranchParts, ThicknessRule, Value};
 use crate::weld::Weld;
 use crate::wording::short;
 
@@ -16,6 +17,7 @@ const WALL_RANGE_MM: (f64, f64) = (1.0, 400.0);
 /// Faults of the measures of a weld.
 pub(crate) fn bad_measures(weld: &Weld) -> Vec<RuleFault> {
     let mut faults = Vec::new();
+    let may_be_flat = !weld.joint.form.is_girth();
     for (index, side) in weld.sides.iter().enumerate() {
         let (od_mm, wall_mm) = (side.outside_diameter.mm(), side.wall.mm());
         let (least_mm, most_mm) = WALL_RANGE_MM;
@@ -25,7 +27,7 @@ pub(crate) fn bad_measures(weld: &Weld) -> Vec<RuleFault> {
                 wall_mm,
                 format!("it must lie between {least_mm} and {most_mm} mm"),
             ));
-        } else if !(od_mm.is_finite() && od_mm > 2.0 * wall_mm) {
+        } else if !(od_mm > 2.0 * wall_mm && (od_mm.is_finite() || may_be_flat)) {
             faults.push(bad(
                 format!("outside diameter of side {}", index + 1),
                 od_mm,
@@ -77,18 +79,20 @@ fn by_rule(
     book: &Book<'_>,
     rule_of: fn(&Value) -> Option<ThicknessRule>,
 ) -> GoverningThickness {
-    let found = book.pages.iter().find_map(|page| {
-        let mut rows = page.rows(weld.purpose).filter(|row| row.is_on());
-        rows.find_map(|row| {
+    let of_page = |page: &Page<'_>| {
+        let rows = page.rows(weld.purpose).filter(|row| row.is_on());
+        let taken = rows.filter_map(|row| {
             Some((
-                rule_of(&row.value)?,
+                take(rule_of(&row.value)?, weld),
                 row.clause_in(page.table, page.edition),
             ))
-        })
-    });
-    let (rule, clause) = found.unwrap_or_else(|| (ThicknessRule::Thicker, unwritten()));
-    let walls_mm = [weld.sides[0].wall.mm(), weld.sides[1].wall.mm()];
-    let (thickness_mm, reason) = take(rule, walls_mm);
+        });
+        // Of several seats of a branch that may hold, the one that asks most.
+        taken.reduce(|kept, other| if other.0.0 > kept.0.0 { other } else { kept })
+    };
+    let found = book.pages.iter().find_map(of_page);
+    let ((thickness_mm, reason), clause) =
+        found.unwrap_or_else(|| (take(ThicknessRule::Thicker, weld), unwritten()));
     GoverningThickness {
         thickness: Millimeters::from_mm(thickness_mm),
         reason,
@@ -96,33 +100,150 @@ fn by_rule(
     }
 }
 
-fn take(rule: ThicknessRule, [first_mm, second_mm]: [f64; 2]) -> (f64, String) {
-    let (thin, thick) = (first_mm.min(second_mm), first_mm.max(second_mm));
-    if thin == thick {
-        return (thin, format!("both walls are {} mm", short(thin)));
-    }
-    let side_of = |wall: f64| if wall == first_mm { 1 } else { 2 };
-    let both = format!("walls are {} and {} mm", short(first_mm), short(second_mm));
+/// A thickness in mm, and why it is this one.
+type Taken = (f64, String);
+
+fn take(rule: ThicknessRule, weld: &Weld) -> Taken {
     match rule {
-        ThicknessRule::Thicker => (
-            thick,
-            format!("{both}; the thicker, side {}, governs", side_of(thick)),
-        ),
-        ThicknessRule::Thinner => (
-            thin,
+        ThicknessRule::Thicker => of_walls(weld, "the thicker", f64::max),
+        ThicknessRule::Thinner => of_walls(weld, "the thinner", f64::min),
+        ThicknessRule::LesserOfWeldAndThicker => lesser_of_weld_and_thicker(weld),
+        ThicknessRule::Throat => throat(weld),
+        ThicknessRule::GreaterOfGrooveAndThroat => greater_of_groove_and_throat(weld),
+        ThicknessRule::GreatestPart => greatest_part(weld),
+        ThicknessRule::BranchSum {
+            of,
+            throat_of_branch,
+            throat_at_most_mm,
+        } => branch_sum(weld, of, (throat_of_branch, throat_at_most_mm)),
+    }
+}
+
+/// The walls, with their cladding where it was answered that it counts.
+pub(crate) fn walls_mm(weld: &Weld) -> [f64; 2] {
+    let counts = weld.answers.to(Question::CladdingCounts) == Some(true);
+    [0, 1].map(|index| {
+        let side = &weld.sides[index];
+        let cladding = side.cladding.filter(|_| counts);
+        side.wall.mm() + cladding.map_or(0.0, Millimeters::mm)
+    })
+}
+
+fn of_walls(weld: &Weld, which: &str, pick: fn(f64, f64) -> f64) -> Taken {
+    let [first_mm, second_mm] = walls_mm(weld);
+    if first_mm == second_mm {
+        return (first_mm, format!("both walls are {} mm", short(first_mm)));
+    }
+    let taken_mm = pick(first_mm, second_mm);
+    let side = if taken_mm == first_mm { 1 } else { 2 };
+    let both = format!("walls are {} and {} mm", short(first_mm), short(second_mm));
+    (taken_mm, format!("{both}; {which}, side {side}, governs"))
+}
+
+fn lesser_of_weld_and_thicker(weld: &Weld) -> Taken {
+    let (thicker_mm, words) = of_walls(weld, "the thicker", f64::max);
+    match weld.joint.groove_depth.map(Millimeters::mm) {
+        Some(weld_mm) if weld_mm < thicker_mm => (
+            weld_mm,
             format!(
-                "{both}; the thinner, side {}, governs a butt weld",
-                side_of(thin)
+                "the weld itself, {} mm, is less than the thicker wall, {} mm, and governs",
+                short(weld_mm),
+                short(thicker_mm)
             ),
         ),
-        ThicknessRule::LesserOfWeldAndThicker => (
-            thick,
+        Some(_) => (thicker_mm, words),
+        None if walls_mm(weld)[0] == walls_mm(weld)[1] => (thicker_mm, words),
+        None => (
+            thicker_mm,
             format!(
-                "{both}; the lesser of the weld and the thicker wall governs; the weld's own thickness is not given, so the thicker, side {}, is taken, which never asks too little",
-                side_of(thick)
+                "{words} as the lesser of the weld and the thicker wall; the weld's own thickness (joint.groove_depth) is not given, and the wall never asks too little"
             ),
         ),
     }
+}
+
+fn throat(weld: &Weld) -> Taken {
+    match weld.joint.throat.map(Millimeters::mm) {
+        Some(mm) => (
+            mm,
+            format!("the throat of the fillet, {} mm, governs", short(mm)),
+        ),
+        None => {
+            let (mm, words) = of_walls(weld, "the thicker", f64::max);
+            let open = "the throat (joint.throat), which governs, is not given";
+            (
+                mm,
+                format!("{words}, because {open}; it never asks too little"),
+            )
+        }
+    }
+}
+
+fn greater_of_groove_and_throat(weld: &Weld) -> Taken {
+    let groove = weld.joint.groove_depth.map(Millimeters::mm);
+    let throat = weld.joint.throat.map(Millimeters::mm);
+    match [groove, throat].into_iter().flatten().reduce(f64::max) {
+        Some(mm) => (
+            mm,
+            format!(
+                "depth of the groove or throat of the fillet, whichever is more: {} mm",
+                short(mm)
+            ),
+        ),
+        None => throat_or_wall(weld),
+    }
+}
+
+fn throat_or_wall(weld: &Weld) -> Taken {
+    let (mm, words) = of_walls(weld, "the thicker", f64::max);
+    let open = "neither joint.groove_depth nor joint.throat is given";
+    (
+        mm,
+        format!("{words}, because {open}; it never asks too little"),
+    )
+}
+
+fn greatest_part(weld: &Weld) -> Taken {
+    let [run_mm, branch_mm] = walls_mm(weld);
+    let through_mm = weld.joint.groove_depth.map_or(run_mm, Millimeters::mm);
+    let pad_mm = weld.joint.pad.map_or(0.0, Millimeters::mm);
+    let mm = through_mm.max(branch_mm).max(pad_mm);
+    let pad = match weld.joint.pad {
+        Some(pad) => format!(", pad {} mm", short(pad.mm())),
+        None => String::new(),
+    };
+    let words = format!(
+        "the greatest of: weld through the run {} mm, branch {} mm{pad}",
+        short(through_mm),
+        short(branch_mm)
+    );
+    (mm, words)
+}
+
+fn branch_sum(weld: &Weld, of: BranchParts, (part, most_mm): (f64, f64)) -> Taken {
+    let [run_mm, branch_mm] = walls_mm(weld);
+    let pad_mm = weld.joint.pad.map_or(0.0, Millimeters::mm);
+    let (parts_mm, parts) = match of {
+        BranchParts::Branch => (branch_mm, format!("branch {}", short(branch_mm))),
+        BranchParts::Run => (run_mm, format!("run {}", short(run_mm))),
+        BranchParts::GreaterOfBranchAndPad => {
+            let mm = branch_mm.max(pad_mm);
+            (mm, format!("branch or pad {}", short(mm)))
+        }
+        BranchParts::RunAndPad => (
+            run_mm + pad_mm,
+            format!("run {} + pad {}", short(run_mm), short(pad_mm)),
+        ),
+    };
+    let cover_mm = (part * branch_mm).min(most_mm);
+    let words = format!(
+        "{parts} + cover throat {} = min({}·{}, {})",
+        short(cover_mm),
+        short(part),
+        short(branch_mm),
+        short(most_mm)
+    );
+    (parts_mm + cover_mm, words)
 }
 
 fn unwritten() -> Clause {

@@ -5,9 +5,12 @@ use std::collections::BTreeMap;
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters};
 use serde::{Deserialize, Serialize};
 
+use crate::answers::Answers;
+use crate::confirm::Confirmation;
+use crate::joint::Joint;
 use crate::welding::Welding;
 
-/// A girth butt weld between two pipe sides, and what is asked for it.
+/// A weld between two sides, and what is asked for it.
 #[derive(Clone, Debug)]
 pub struct Weld {
     /// The two sides.
@@ -26,12 +29,18 @@ pub struct Weld {
     pub owner: OwnLimits,
     /// What is known of the welding itself.
     pub welding: Welding,
+    /// The rows that the user confirmed or entered.
+    pub confirmed: Vec<Confirmation>,
+    /// The form of the weld.
+    pub joint: Joint,
+    /// What only a person can answer.
+    pub answers: Answers,
 }
 
 /// One pipe side of the weld.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Side {
-    /// Outside diameter at the weld.
+    /// Outside diameter at the weld; infinite for a flat plate.
     pub outside_diameter: Millimeters,
     /// Wall at the weld.
     pub wall: Millimeters,
@@ -43,6 +52,8 @@ pub struct Side {
     pub tensile_strength_mpa: Option<f64>,
     /// Temperature at which the metal was tempered, where known.
     pub tempered_at: Option<Celsius>,
+    /// Thickness of its cladding, which is not part of the wall.
+    pub cladding: Option<Millimeters>,
 }
 
 impl Side {
@@ -95,6 +106,17 @@ pub enum Purpose {
     Preheat,
     /// Driving out hydrogen after welding.
     HydrogenBakeOut,
+}
+
+impl Purpose {
+    /// The purpose in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Purpose::StressRelief => "stress relief",
+            Purpose::Preheat => "preheat",
+            Purpose::HydrogenBakeOut => "hydrogen bake-out",
+        }
+    }
 }
 
 /// A code and its edition.

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::joint::{BranchForm, Joint, JointForm};
 use crate::weld::{Orientation, Side};
 use crate::wording::{exact, short};
 
@@ -37,6 +38,12 @@ pub struct When {
     pub diameter_to_mm: Option<f64>,
     /// Direction of the pipe axis.
     pub orientation: Option<Orientation>,
+    /// Forms of the joint; empty: any.
+    pub joints: Vec<JointForm>,
+    /// How a branch sits on the run; empty: any.
+    pub branches: Vec<BranchForm>,
+    /// Editions among those of the table; empty: all of them.
+    pub editions: Vec<String>,
 }
 
 /// Whether a row holds for a side.
@@ -98,6 +105,28 @@ impl When {
             && self.from_mm.is_none_or(|end| thickness_mm >= end)
             && self.to_mm.is_none_or(|end| thickness_mm <= end)
             && self.below_mm.is_none_or(|end| thickness_mm < end)
+    }
+
+    /// Whether the form of the joint fits; a branch whose seat is not given may be any.
+    pub(crate) fn fits_joint(&self, joint: &Joint) -> bool {
+        let seat = |branch: &BranchForm| self.branches.contains(branch);
+        (self.joints.is_empty() || self.joints.contains(&joint.form))
+            && (self.branches.is_empty() || joint.branch.as_ref().is_none_or(seat))
+    }
+
+    /// Whether nothing but the metal is asked.
+    pub(crate) fn is_only_metal(&self) -> bool {
+        let metal = When {
+            p_numbers: self.p_numbers.clone(),
+            groups: self.groups.clone(),
+            ..When::default()
+        };
+        *self == metal && !self.p_numbers.is_empty()
+    }
+
+    /// Whether the row stands in an edition of its table.
+    pub(crate) fn fits_edition(&self, edition: &str) -> bool {
+        self.editions.is_empty() || self.editions.iter().any(|known| known == edition)
     }
 
     /// Whether diameter and direction fit.
@@ -201,6 +230,17 @@ impl When {
             self.diameter_to_mm
                 .map(|end| format!("OD to {} mm", short(end))),
         );
+        if !self.joints.is_empty() {
+            let forms: Vec<&str> = self.joints.iter().map(|form| form.words()).collect();
+            parts.push(forms.join(" or "));
+        }
+        if !self.branches.is_empty() {
+            let seats: Vec<&str> = self.branches.iter().map(|branch| branch.words()).collect();
+            parts.push(seats.join(" or "));
+        }
+        if !self.editions.is_empty() {
+            parts.push(format!("edition {}", self.editions.join(", ")));
+        }
         parts.extend(self.orientation.map(|direction| match direction {
             Orientation::Horizontal => "pipe horizontal".to_string(),
             Orientation::Vertical => "pipe vertical".to_string(),

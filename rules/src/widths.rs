@@ -7,7 +7,7 @@ use crate::fault::{RuleError, RuleFault};
 use crate::formula::{PipeWall, Width, WidthFrom};
 use crate::requirement::Requirement;
 use crate::row::{BandRule, Row, Table, TableKind, Value};
-use crate::shelf;
+use crate::shelf::Shelf;
 use crate::weld::Weld;
 use crate::when::Fit;
 use crate::wording::{purpose_words, short};
@@ -23,7 +23,8 @@ pub fn bands(weld: &Weld, requirement: &Requirement) -> Result<Bands, RuleError>
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
-    let rules = rules(weld, requirement)?;
+    let shelf = Shelf::with(&weld.confirmed)?;
+    let rules = rules(weld, &shelf, requirement)?;
     let soaks: Vec<Option<(f64, String)>> = rules.iter().map(|rule| rule.soak(weld)).collect();
     let soak = widest(&rules, |index| soaks[index].as_ref().map(|(mm, _)| *mm))
         .ok_or_else(|| no_band("soak", weld))?;
@@ -66,21 +67,29 @@ fn governing((row, mm): (usize, f64), reason: String) -> Governing {
 }
 
 /// A band rule with its table, and whether it binds this weld.
-struct Rule {
-    table: &'static Table,
+struct Rule<'a> {
+    table: &'a Table,
     edition: String,
-    row: &'static Row,
-    band: &'static BandRule,
+    row: &'a Row,
+    band: &'a BandRule,
     binding: bool,
 }
 
 /// The rows of the contract's code first, then practices, then the newest table of each other code.
-fn rules(weld: &Weld, requirement: &Requirement) -> Result<Vec<Rule>, RuleError> {
-    let own = shelf::table_of(&requirement.code)?;
+fn rules<'a>(
+    weld: &Weld,
+    shelf: &'a Shelf,
+    requirement: &Requirement,
+) -> Result<Vec<Rule<'a>>, RuleError> {
+    let own = shelf.table_of(&requirement.code)?;
     let mut tables = vec![own];
-    tables.extend(shelf::tables_of_kind(TableKind::Practice)?);
-    tables.extend(shelf::tables_of_kind(TableKind::Code)?.filter(|table| table.code != own.code));
-    let newest = |table: &&&'static Table| {
+    tables.extend(shelf.of_kind(TableKind::Practice));
+    tables.extend(
+        shelf
+            .of_kind(TableKind::Code)
+            .filter(|table| table.code != own.code),
+    );
+    let newest = |table: &&&'a Table| {
         table.kind != TableKind::Code || is_same(table, own) || is_newest(table, &tables)
     };
     let rows = tables
@@ -108,13 +117,13 @@ fn is_newest(table: &Table, tables: &[&Table]) -> bool {
     of_code.map(|other| other.editions.last()).max() == Some(table.editions.last())
 }
 
-impl Rule {
+impl<'a> Rule<'a> {
     fn of(
-        table: &'static Table,
-        row: &'static Row,
+        table: &'a Table,
+        row: &'a Row,
         own: &Table,
         requirement: &Requirement,
-    ) -> Option<Rule> {
+    ) -> Option<Rule<'a>> {
         let Value::Band(band) = &row.value else {
             return None;
         };
@@ -164,7 +173,7 @@ impl Rule {
             WidthFrom::SoakBand => governing_soak_mm,
             WidthFrom::HeatedBand => heated_mm,
         };
-        let on = |width: &'static Option<Width>| width.as_ref().filter(|_| self.row.is_on());
+        let on = |width: &'a Option<Width>| width.as_ref().filter(|_| self.row.is_on());
         let heated = on(&self.band.heated)
             .map(|width| work_out(width, weld, start(width, 0.0), governing_soak_mm));
         let heated_mm = heated.as_ref().map_or(governing_soak_mm, |(mm, _)| *mm);
@@ -230,7 +239,7 @@ fn work_out(width: &Width, weld: &Weld, start_mm: f64, soak_mm: f64) -> (f64, St
 }
 
 /// The widest of the rules that a plan follows.
-fn widest(rules: &[Rule], width_mm: impl Fn(usize) -> Option<f64>) -> Option<(usize, f64)> {
+fn widest(rules: &[Rule<'_>], width_mm: impl Fn(usize) -> Option<f64>) -> Option<(usize, f64)> {
     let counting = rules.iter().enumerate().filter(|(_, rule)| rule.counts());
     let widths = counting.filter_map(|(index, _)| Some((index, width_mm(index)?)));
     // Of equal widths the first, so that the code's own row is named before a practice.
@@ -244,7 +253,7 @@ fn follow(rows: &[BandRow], heated_row: usize) -> Option<(usize, f64)> {
         .map(|width| (heated_row, width.mm()))
 }
 
-fn reason(what: &str, rules: &[Rule], rows: &[BandRow], index: usize, mm: f64) -> String {
+fn reason(what: &str, rules: &[Rule<'_>], rows: &[BandRow], index: usize, mm: f64) -> String {
     let rule = &rules[index];
     let name = rule.name();
     let code_mm = rows

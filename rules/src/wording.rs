@@ -17,11 +17,7 @@ pub(crate) fn exact(value: f64) -> String {
 
 /// A purpose in words.
 pub(crate) fn purpose_words(purpose: Purpose) -> &'static str {
-    match purpose {
-        Purpose::StressRelief => "stress relief",
-        Purpose::Preheat => "preheat",
-        Purpose::HydrogenBakeOut => "hydrogen bake-out",
-    }
+    purpose.words()
 }
 
 /// P-number and group in words.

@@ -1,7 +1,11 @@
 //! The command line of Soakwright: arguments in, tables and files out.
 
+mod columns;
 mod desk;
+mod folder;
+mod need;
 mod plan;
+mod rules;
 mod section;
 
 use std::process::ExitCode;
@@ -18,18 +22,24 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Deed {
+    /// Say what a weld needs, who says so and what disagrees.
+    Need(need::Arguments),
     /// Plan the heat of a weld from its job file.
     Plan(plan::Arguments),
     /// Open the desk: plan and prove in a browser, on this machine or on the site network.
     Desk(desk::Arguments),
+    /// List the rows of the rule book, or explain one.
+    Rules(rules::Arguments),
     /// Solve sections of field and heat that files state, and hold them against what the files expect.
     Section(section::Arguments),
 }
 
 fn main() -> ExitCode {
     match Arguments::parse().deed {
+        Deed::Need(arguments) => need::run(&arguments),
         Deed::Plan(arguments) => plan::run(&arguments),
         Deed::Desk(arguments) => desk::run(&arguments),
+        Deed::Rules(arguments) => rules::run(&arguments),
         Deed::Section(arguments) => section::run(&arguments),
     }
 }

@@ -47,6 +47,7 @@ pub fn usual_kinds() -> Vec<LimitKind> {
 
 pub fn requirement(kinds: Vec<LimitKind>) -> Requirement {
     Requirement {
+        standing: None,
         purpose: Purpose::StressRelief,
         code: CodeEdition {
             code: "made up".into(),

@@ -26,9 +26,17 @@ pub(crate) struct Head<'a> {
 }
 
 pub(crate) fn read<'a>(root: &Table<'a>, silent: &Silent) -> Head<'a> {
-    let purpose = root
-        .need("purpose", "\"stress_relief\"")
-        .and_then(|v| v.word_of(PURPOSES));
+    let purpose = root.need("purpose", "\"stress_relief\"");
+    with_purpose(root, purpose, silent)
+}
+
+/// The head of a file of which only the needs are asked: a need is told for every purpose.
+pub(crate) fn read_need<'a>(root: &Table<'a>, silent: &Silent) -> Head<'a> {
+    with_purpose(root, root.get("purpose"), silent)
+}
+
+fn with_purpose<'a>(root: &Table<'a>, purpose: Option<Value<'a>>, silent: &Silent) -> Head<'a> {
+    let purpose = purpose.and_then(|v| v.word_of(PURPOSES));
     let code_at = root.need("code", "\"ASME B31.3\"");
     let edition_at = root.need("edition", "\"2022\"");
     let code = code_at.as_ref().and_then(Value::text);

@@ -3,13 +3,17 @@
 //! Everything that is wrong is told at once, each fault at its line with what was found, what is allowed and a hint.
 //! `docs/job-file.md` describes every key; the JSON schema beside it is made from the same table of keys.
 
+mod answers;
 mod choices;
 mod clock;
 mod dimension;
 mod head;
 mod hot;
+mod joint;
 mod limits;
 mod measure;
+mod need;
+mod need_sides;
 mod places;
 mod possible;
 mod refused;
@@ -25,13 +29,17 @@ use std::fmt;
 
 use cycle::setup::Joint;
 use quantity::Millimeters;
+use rules::Confirmation;
+use rules::joint::{Joint as WeldForm, JointForm};
 use rules::weld::Weld;
+
+pub use need::{NeedJob, read_need};
 
 pub(crate) use choices::{CHOICES, Choice};
 pub(crate) use dimension::unit_words;
 
 use crate::model::Job;
-use crate::toml_reader::{Fault, Faults, Table};
+use crate::toml_reader::{Fault, Faults, Table, Value};
 use places::{Places, Silent};
 use sides::SideRead;
 
@@ -49,16 +57,17 @@ impl fmt::Display for Refusal {
     }
 }
 
-/// Reads a job file. `file_name` is only for the messages.
+/// Reads a job file. `file_name` is only for the messages; `confirmed` are the rows of the rules that the user confirmed.
 ///
 /// # Errors
 /// [`Refusal`] with everything that is wrong: what is no TOML, unknown and missing keys, numbers without a unit,
 /// values out of range, what cannot be true together, and what the rules of the code refuse.
-pub fn read(text: &str, file_name: &str) -> Result<Job, Refusal> {
+pub fn read_with(text: &str, file_name: &str, confirmed: &[Confirmation]) -> Result<Job, Refusal> {
     let faults = Faults::new(file_name, text);
     let parsed = faults.parse(text);
     let broken = !faults.is_empty();
-    let job = read_root(&Table::root(&parsed, &faults), text, file_name, broken);
+    let root = Table::root(&parsed, &faults);
+    let job = read_root(&root, text, file_name, (broken, confirmed));
     match job {
         Some(job) if faults.is_empty() => Ok(job),
         _ => Err(Refusal {
@@ -67,8 +76,21 @@ pub fn read(text: &str, file_name: &str) -> Result<Job, Refusal> {
     }
 }
 
+/// [`read_with`], where nothing is confirmed.
+///
+/// # Errors
+/// As there.
+pub fn read(text: &str, file_name: &str) -> Result<Job, Refusal> {
+    read_with(text, file_name, &[])
+}
+
 /// `broken` says that the text is no whole TOML file; then what is missing is not told, for it may stand there.
-fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Option<Job> {
+fn read_root(
+    root: &Table<'_>,
+    text: &str,
+    file_name: &str,
+    (broken, confirmed): (bool, &[Confirmation]),
+) -> Option<Job> {
     if broken {
         return None;
     }
@@ -78,6 +100,9 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Opt
     let surroundings = surroundings::surroundings(root, &silent);
     let welding = welding::read(root);
     let sides = two_sides(root, &silent);
+    let (form, form_at) = joint::read(root);
+    girth_only(&form, form_at.as_ref());
+    let answers = answers::read(root);
     let (own, own_places) = limits::read(root);
     let (blanket, blanket_table) = wrap::blanket(root);
     let coil = wrap::coil(root, blanket.as_ref().map(|b| b.thickness.mm()), &silent);
@@ -126,6 +151,9 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Opt
             procedure,
             owner,
             welding,
+            confirmed: confirmed.to_vec(),
+            joint: form,
+            answers,
         },
         joint: Joint {
             sides: [first.model?, second.model?],
@@ -152,6 +180,17 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str, broken: bool) -> Opt
         Err(refused) => refused::note(&refused, &places),
     }
     Some(job)
+}
+
+/// A plan is worked out for two pipes end to end.
+fn girth_only(joint: &WeldForm, at: Option<&Value<'_>>) {
+    if let Some(at) = at.filter(|_| joint.form != JointForm::GirthButt) {
+        at.fault(
+            joint.form.words(),
+            "\"girth_butt\" for a plan",
+            Some("soakwright need answers for other forms".into()),
+        );
+    }
 }
 
 /// Both `[[side]]` tables, in order.

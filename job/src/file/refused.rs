@@ -114,7 +114,10 @@ fn note_one(fault: &RuleFault, places: &Places<'_, '_>) {
                 "a positive number",
             );
         }
-        RuleFault::Table { .. } | RuleFault::NoBand { .. } => at.whole(None),
+        RuleFault::Table { .. }
+        | RuleFault::NoBand { .. }
+        | RuleFault::UnknownRow { .. }
+        | RuleFault::NotConfirmable { .. } => at.whole(None),
     }
 }
 

@@ -35,10 +35,10 @@ pub(crate) const ELEMENTS: &[&str] = &[
 ];
 
 /// Outside diameters in mm for which the model is meant.
-const DIAMETER_MM: (f64, f64) = (20.0, 4000.0);
+pub(crate) const DIAMETER_MM: (f64, f64) = (20.0, 4000.0);
 
 /// Walls in mm for which the model is meant.
-const WALL_MM: (f64, f64) = (1.5, 400.0);
+pub(crate) const WALL_MM: (f64, f64) = (1.5, 400.0);
 
 /// Lengths in mm of a side: from a stub to as far as heat can matter and beyond.
 const LENGTH_MM: (f64, f64) = (20.0, 1e6);
@@ -77,6 +77,9 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
     let tempered_at = temperature!("tempered_at")
         .get(&table)
         .and_then(|r| r.within(400.0, 1000.0));
+    let cladding = length!("cladding")
+        .get(&table)
+        .and_then(|r| r.within(0.5, 50.0));
     let transition = match table.get("weld_end") {
         None => Some(None),
         Some(value) => value.table().and_then(|t| transition(&t)).map(Some),
@@ -111,6 +114,7 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
             chemistry,
             tensile_strength_mpa: tensile,
             tempered_at: tempered_at.map(|r| Celsius::from_c(r.value)),
+            cladding: cladding.map(|r| Millimeters::from_mm(r.value)),
         });
     let places = SidePlaces {
         wall: wall.map(|r| r.at),
@@ -134,7 +138,7 @@ fn wall_in_pipe(at: &Value<'_>, outside_mm: f64, wall_mm: f64) {
     }
 }
 
-fn metal_of(value: &Value<'_>) -> Option<&'static Metal> {
+pub(crate) fn metal_of(value: &Value<'_>) -> Option<&'static Metal> {
     let name = value.text()?;
     let refused = match materials::metal(name) {
         Ok(metal) => return Some(metal),
@@ -168,7 +172,7 @@ pub(crate) fn hint_of(refused: &MaterialError) -> Option<String> {
 }
 
 /// The P-number as given, or the one that the metal has.
-fn p_number(
+pub(crate) fn p_number(
     table: &Table<'_>,
     given: Option<&Value<'_>>,
     metal: Option<&'static Metal>,

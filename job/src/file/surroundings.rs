@@ -41,6 +41,33 @@ pub(crate) struct WeldRead {
     pub ended: Option<Timestamp>,
 }
 
+/// The same for a weld of which only the needs are asked: its axis matters only where it goes round a pipe.
+pub(crate) fn weld_for_need(root: &Table<'_>, form: rules::joint::JointForm) -> WeldRead {
+    if form.is_girth() {
+        return weld(root);
+    }
+    let Some(table) = root.get("weld").and_then(|v| v.table()) else {
+        return WeldRead {
+            cap_width_mm: Some(0.0),
+            orientation: None,
+            ended: None,
+        };
+    };
+    let cap = length!("cap_width")
+        .get(&table)
+        .map(|r| r.within(0.0, 300.0));
+    let orientation = table
+        .get("orientation")
+        .and_then(|v| v.word_of(ORIENTATIONS));
+    let ended = table.get("ended").and_then(|v| moment(&v));
+    table.finish();
+    WeldRead {
+        ended,
+        cap_width_mm: cap.map_or(Some(0.0), |read| read.map(|r| r.value)),
+        orientation: orientation.map(|word| [Orientation::Horizontal, Orientation::Vertical][word]),
+    }
+}
+
 pub(crate) fn weld(root: &Table<'_>) -> WeldRead {
     let nothing = WeldRead {
         cap_width_mm: None,

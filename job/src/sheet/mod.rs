@@ -2,7 +2,7 @@
 
 mod engineer;
 mod site;
-mod words;
+pub(crate) mod words;
 
 use cycle::outcome::{Outcome, Snapshot};
 use cycle::proposal::Proposal;

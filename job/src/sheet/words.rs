@@ -7,7 +7,7 @@ use report::Text;
 const TAPE_PARTS: f64 = 16.0;
 
 /// A temperature in °C in the first unit.
-pub(super) fn first_c(value_c: f64, units: Units) -> String {
+pub(crate) fn first_c(value_c: f64, units: Units) -> String {
     match units {
         Units::Si => format!("{:.0} °C", signed(value_c)),
         Units::Us => format!("{:.0} °F", signed(Celsius::from_c(value_c).f())),
@@ -15,7 +15,7 @@ pub(super) fn first_c(value_c: f64, units: Units) -> String {
 }
 
 /// A temperature in °C in both units.
-pub(super) fn both_c(value_c: f64, units: Units) -> String {
+pub(crate) fn both_c(value_c: f64, units: Units) -> String {
     let other = match units {
         Units::Si => Units::Us,
         Units::Us => Units::Si,
@@ -24,7 +24,7 @@ pub(super) fn both_c(value_c: f64, units: Units) -> String {
 }
 
 /// A difference in K in both units.
-pub(super) fn both_k(value_k: f64, units: Units) -> String {
+pub(crate) fn both_k(value_k: f64, units: Units) -> String {
     let (si, us) = (
         format!("{} K", short(value_k)),
         format!("{} °F", short(value_k * 1.8)),
@@ -33,7 +33,7 @@ pub(super) fn both_k(value_k: f64, units: Units) -> String {
 }
 
 /// A rate in both units.
-pub(super) fn both_rate(rate: KelvinsPerHour, units: Units) -> String {
+pub(crate) fn both_rate(rate: KelvinsPerHour, units: Units) -> String {
     let (si, us) = (
         format!("{:.0} °C/h", rate.k_h()),
         format!("{:.0} °F/h", rate.f_h()),
@@ -42,7 +42,7 @@ pub(super) fn both_rate(rate: KelvinsPerHour, units: Units) -> String {
 }
 
 /// A length along the pipe in both units, the inches as on a tape.
-pub(super) fn both_tape(length: Millimeters, units: Units) -> String {
+pub(crate) fn both_tape(length: Millimeters, units: Units) -> String {
     let (si, us) = (
         format!("{} mm", whole_mm(length)),
         format!("{} in", tape_inches(length)),
@@ -51,7 +51,7 @@ pub(super) fn both_tape(length: Millimeters, units: Units) -> String {
 }
 
 /// A dimension of the pipe in both units, the inches decimal.
-pub(super) fn both_dimension(length: Millimeters, units: Units) -> String {
+pub(crate) fn both_dimension(length: Millimeters, units: Units) -> String {
     let (si, us) = (
         format!("{} mm", trimmed(length.mm(), 1)),
         format!("{} in", trimmed(length.inches(), 3)),
@@ -67,12 +67,12 @@ fn pair(units: Units, si: &str, us: &str) -> String {
 }
 
 /// Whole millimeters with a true minus sign.
-pub(super) fn whole_mm(length: Millimeters) -> String {
+pub(crate) fn whole_mm(length: Millimeters) -> String {
     minus(&format!("{:.0}", signed(length.mm())))
 }
 
 /// Inches and sixteenths, as a tape shows them.
-pub(super) fn tape_inches(length: Millimeters) -> String {
+pub(crate) fn tape_inches(length: Millimeters) -> String {
     let parts = (length.inches().abs() * TAPE_PARTS).round();
     let (whole, rest) = ((parts / TAPE_PARTS).floor(), parts % TAPE_PARTS);
     let sign = if length.mm() < 0.0 && parts > 0.0 {
@@ -94,14 +94,14 @@ pub(super) fn tape_inches(length: Millimeters) -> String {
 }
 
 /// A clock position, for example `12:00`.
-pub(super) fn clock(hours: f64) -> String {
+pub(crate) fn clock(hours: f64) -> String {
     let minutes = (hours.rem_euclid(12.0) * 60.0).round() as u32 % 720;
     let hour = if minutes < 60 { 12 } else { minutes / 60 };
     format!("{hour}:{:02}", minutes % 60)
 }
 
 /// Hours as hours and minutes, for example `1 h 15 min`.
-pub(super) fn duration_h(hours: f64) -> String {
+pub(crate) fn duration_h(hours: f64) -> String {
     let minutes = (hours * 60.0).round();
     format!(
         "{:.0} h {:02.0} min",
@@ -111,12 +111,12 @@ pub(super) fn duration_h(hours: f64) -> String {
 }
 
 /// A time since the start in s, for example `3 h 05 min`.
-pub(super) fn moment_s(seconds: f64) -> String {
+pub(crate) fn moment_s(seconds: f64) -> String {
     duration_h(seconds / 3600.0)
 }
 
 /// A small amount with one decimal, a larger one without.
-pub(super) fn short(value: f64) -> String {
+pub(crate) fn short(value: f64) -> String {
     let text = if value.abs() < 10.0 {
         format!("{:.1}", value)
     } else {
@@ -126,7 +126,7 @@ pub(super) fn short(value: f64) -> String {
 }
 
 /// At most so many decimals, without trailing zeros.
-pub(super) fn trimmed(value: f64, decimals: usize) -> String {
+pub(crate) fn trimmed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     let text = if text.contains('.') {
         text.trim_end_matches('0').trim_end_matches('.')
@@ -137,7 +137,7 @@ pub(super) fn trimmed(value: f64, decimals: usize) -> String {
 }
 
 /// With a true minus sign.
-pub(super) fn minus(text: &str) -> String {
+pub(crate) fn minus(text: &str) -> String {
     text.replacen('-', "−", 1)
 }
 
@@ -147,7 +147,7 @@ fn signed(value: f64) -> f64 {
 }
 
 /// A frequency.
-pub(super) fn frequency(hertz: f64) -> String {
+pub(crate) fn frequency(hertz: f64) -> String {
     if hertz < 1000.0 {
         format!("{hertz:.0} Hz")
     } else {
@@ -156,7 +156,7 @@ pub(super) fn frequency(hertz: f64) -> String {
 }
 
 /// Appends the mark of a status where a reader must be told.
-pub(super) fn marked(text: Text, status: Status) -> Text {
+pub(crate) fn marked(text: Text, status: Status) -> Text {
     match explanation(status) {
         Some(explanation) => text.mark(status.words(), explanation),
         None => text,

@@ -8,6 +8,7 @@ use crate::book::Book;
 use crate::fault::RuleError;
 use crate::requirement::Remark;
 use crate::row::Value;
+use crate::shelf::Shelf;
 use crate::thickness;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
@@ -23,7 +24,8 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
-    let rows = method_rows(weld)?;
+    let shelf = Shelf::with(&weld.confirmed)?;
+    let rows = method_rows(weld, &shelf)?;
     let mut remarks = Vec::new();
     let mut methods = code_tables::methods(weld, &mut remarks)?;
     methods.extend(own::methods(weld));
@@ -34,32 +36,32 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     methods.sort_by_key(|method| method.standing);
     let governing = governing(&methods);
     remarks.extend(disagreement(&methods, governing.as_ref()));
-    let interpass = interpass::limits(weld)?;
+    let interpass = interpass::limits(weld, &shelf)?;
     let unwanted = interpass::unwanted(weld, &rows);
     remarks.extend(interpass::conflicts(
         governing.as_ref(),
         &interpass,
         &unwanted,
     ));
-    remarks.extend(questions(weld)?);
+    remarks.extend(questions(weld, &shelf)?);
     Ok(Preheat {
         equivalents: equivalents(weld, &rows),
         methods,
         governing,
         interpass,
         unwanted,
-        zones: zones::zones(weld)?,
+        zones: zones::zones(weld, &shelf)?,
         settling: zones::settling(weld, &rows),
         remarks,
     })
 }
 
 /// What code and practice have to tell and to ask.
-fn questions(weld: &Weld) -> Result<Vec<Remark>, RuleError> {
+fn questions(weld: &Weld, shelf: &Shelf) -> Result<Vec<Remark>, RuleError> {
     let mut asked = weld.clone();
     asked.purpose = Purpose::Preheat;
     let mut remarks = Vec::new();
-    for page in Book::open(&asked)?.pages {
+    for page in Book::open(&asked, shelf)?.pages {
         for row in page.rows(Purpose::Preheat).filter(|row| row.is_on()) {
             let holds = weld
                 .sides
@@ -79,7 +81,7 @@ fn questions(weld: &Weld) -> Result<Vec<Remark>, RuleError> {
 }
 
 /// Every carbon equivalent of every side, and of the weld metal where it is known.
-fn equivalents(weld: &Weld, rows: &[MethodRow]) -> Vec<Equivalent> {
+fn equivalents(weld: &Weld, rows: &[MethodRow<'_>]) -> Vec<Equivalent> {
     let mut compositions: Vec<_> = sides(weld)
         .into_iter()
         .map(|named| (named.who, &named.side.chemistry))

@@ -9,16 +9,19 @@ use crate::fault::RuleError;
 use crate::pick::{Case, strictest};
 use crate::requirement::{Clause, Level, Remark};
 use crate::row::{Table, TableKind};
-use crate::shelf;
+use crate::shelf::Shelf;
 use crate::sought::HOLD_MIN;
 use crate::weld::{Purpose, Weld};
 use crate::wording::{p_number_words, short};
 
 /// What each code's table says; the contract's first.
 pub(crate) fn methods(weld: &Weld, remarks: &mut Vec<Remark>) -> Result<Vec<Method>, RuleError> {
-    let own = shelf::table_of(&weld.code)?;
+    let shelf = Shelf::with(&weld.confirmed)?;
+    let own = shelf.table_of(&weld.code)?;
     let mut methods = of_table(weld, own, weld.code.edition.trim(), true, remarks);
-    let others = shelf::tables_of_kind(TableKind::Code)?.filter(|table| !std::ptr::eq(*table, own));
+    let others = shelf
+        .of_kind(TableKind::Code)
+        .filter(|table| !std::ptr::eq(*table, own));
     for table in others {
         methods.extend(of_table(weld, table, newest(table), false, &mut Vec::new()));
     }
@@ -27,7 +30,7 @@ pub(crate) fn methods(weld: &Weld, remarks: &mut Vec<Remark>) -> Result<Vec<Meth
 
 fn of_table(
     weld: &Weld,
-    table: &'static Table,
+    table: &Table,
     edition: &str,
     is_own: bool,
     remarks: &mut Vec<Remark>,

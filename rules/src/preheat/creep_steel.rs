@@ -55,7 +55,7 @@ impl CreepSteel {
 }
 
 /// The rows of the table that hold for a side; sides of other metal have none.
-pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Vec<Method> {
+pub(crate) fn methods(weld: &Weld, rows: &[MethodRow<'_>]) -> Vec<Method> {
     let mut methods = Vec::new();
     for named in sides(weld) {
         methods.extend(rows.iter().filter_map(|row| match row.value {
@@ -70,9 +70,9 @@ pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Vec<Method> {
 
 fn of_side(
     weld: &Weld,
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     named: &Named<'_>,
-    row: &MethodRow,
+    row: &MethodRow<'_>,
     steel: &CreepSteel,
 ) -> Method {
     Method {

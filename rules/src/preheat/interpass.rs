@@ -9,15 +9,16 @@ use crate::book::{Book, Page};
 use crate::fault::RuleError;
 use crate::requirement::{Level, Remark};
 use crate::row::Value;
+use crate::shelf::Shelf;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
 use crate::wording::short;
 
 /// Every upper end that holds, of the contract's code and of practice; what owner and procedure set in a preheat job.
-pub(crate) fn limits(weld: &Weld) -> Result<Vec<Interpass>, RuleError> {
+pub(crate) fn limits(weld: &Weld, shelf: &Shelf) -> Result<Vec<Interpass>, RuleError> {
     let mut asked = weld.clone();
     asked.purpose = Purpose::Preheat;
-    let book = Book::open(&asked)?;
+    let book = Book::open(&asked, shelf)?;
     let mut limits = Vec::new();
     for page in &book.pages {
         limits.extend(of_page(weld, *page));
@@ -51,7 +52,7 @@ fn of_page(weld: &Weld, page: Page<'_>) -> Vec<Interpass> {
 }
 
 /// Metals that are not to be warmed beyond a little.
-pub(crate) fn unwanted(weld: &Weld, rows: &[MethodRow]) -> Vec<Unwanted> {
+pub(crate) fn unwanted(weld: &Weld, rows: &[MethodRow<'_>]) -> Vec<Unwanted> {
     let mut unwanted = Vec::new();
     for named in sides(weld) {
         unwanted.extend(rows.iter().filter_map(|row| match row.value {

@@ -94,7 +94,7 @@ impl FreeOfPreheat {
 }
 
 /// The chart result of the user where there is one; else what the table without preheat says of each side.
-pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Result<Vec<Method>, RuleError> {
+pub(crate) fn methods(weld: &Weld, rows: &[MethodRow<'_>]) -> Result<Vec<Method>, RuleError> {
     if let Some(entered) = weld.welding.chart_preheat {
         return Ok(chart(weld, rows, entered).into_iter().collect());
     }
@@ -104,7 +104,7 @@ pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Result<Vec<Method>, Ru
         .collect()
 }
 
-fn chart(weld: &Weld, rows: &[MethodRow], entered: Celsius) -> Option<Method> {
+fn chart(weld: &Weld, rows: &[MethodRow<'_>], entered: Celsius) -> Option<Method> {
     let row = any_row(rows)?;
     let mut clause = row.clause();
     clause.clause = "Annex C, method A, charts".into();
@@ -128,14 +128,14 @@ fn chart(weld: &Weld, rows: &[MethodRow], entered: Celsius) -> Option<Method> {
 /// The range of the charts; its ends are from memory.
 const RANGE: &str = "carbon-manganese steel, CE (IIW) 0.30 to 0.70 % (from memory)";
 
-fn any_row(rows: &[MethodRow]) -> Option<&MethodRow> {
+fn any_row<'a>(rows: &'a [MethodRow<'a>]) -> Option<&'a MethodRow<'a>> {
     rows.iter()
         .find(|row| matches!(row.value, PreheatValue::FreeOfPreheat(_)))
 }
 
 fn of_side(
     weld: &Weld,
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     Named { who, side }: Named<'_>,
 ) -> Result<Method, RuleError> {
     let row = any_row(rows).ok_or_else(|| super::question::no_row("method A"))?;
@@ -163,7 +163,7 @@ fn of_side(
 
 fn outcome(
     weld: &Weld,
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     side: &Side,
     working: &mut String,
     warnings: &mut Vec<String>,
@@ -229,7 +229,7 @@ pub(crate) fn weld_combined_thickness(weld: &Weld) -> Millimeters {
 }
 
 /// The letter of a content in ml/100 g.
-pub(crate) fn scale_of(rows: &[MethodRow], ml_100g: f64) -> Option<&'static str> {
+pub(crate) fn scale_of<'a>(rows: &[MethodRow<'a>], ml_100g: f64) -> Option<&'a str> {
     rows.iter().find_map(|row| match row.value {
         PreheatValue::HydrogenScale(scale) if scale.holds(ml_100g) => Some(scale.letter.as_str()),
         _ => None,
@@ -237,7 +237,7 @@ pub(crate) fn scale_of(rows: &[MethodRow], ml_100g: f64) -> Option<&'static str>
 }
 
 fn free_to_mm(
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     letter: &str,
     ce_percent: f64,
     heat_input_kj_mm: f64,

@@ -15,7 +15,7 @@ use crate::wording::{exact, p_number_words, short};
 const CET: &str = "CET";
 
 /// The method, read for each side that differs.
-pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Result<Vec<Method>, RuleError> {
+pub(crate) fn methods(weld: &Weld, rows: &[MethodRow<'_>]) -> Result<Vec<Method>, RuleError> {
     let found = rows.iter().find_map(|row| match row.value {
         PreheatValue::CetMethod(method) => Some((row, method)),
         _ => None,
@@ -43,7 +43,7 @@ pub(crate) struct Rounding {
 }
 
 impl Rounding {
-    pub(crate) fn of(rows: &[MethodRow]) -> Result<Rounding, RuleError> {
+    pub(crate) fn of(rows: &[MethodRow<'_>]) -> Result<Rounding, RuleError> {
         let step = rows.iter().find_map(|row| match row.value {
             PreheatValue::RoundUp(step) => Some(*step),
             _ => None,
@@ -83,8 +83,8 @@ impl Rounding {
 
 struct Reading<'a> {
     weld: &'a Weld,
-    rows: &'a [MethodRow],
-    row: &'a MethodRow,
+    rows: &'a [MethodRow<'a>],
+    row: &'a MethodRow<'a>,
     method: &'a CetMethod,
     rounding: Rounding,
 }
@@ -230,7 +230,7 @@ impl Reading<'_> {
 /// Binding where the contract's code sends preheat to the document.
 pub(crate) fn standing(
     weld: &Weld,
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     document: &str,
     otherwise: Standing,
 ) -> Standing {

@@ -7,7 +7,7 @@ use super::value::PreheatValue;
 use crate::fault::{RuleError, RuleFault};
 use crate::requirement::Clause;
 use crate::row::{Row, Table, Value};
-use crate::shelf;
+use crate::shelf::Shelf;
 use crate::weld::{Side, Weld};
 use crate::when::Fit;
 
@@ -31,14 +31,14 @@ pub(crate) fn sides(weld: &Weld) -> Vec<Named<'_>> {
 }
 
 /// A row of a preheat method with where it stands.
-pub(crate) struct MethodRow {
-    pub table: &'static Table,
+pub(crate) struct MethodRow<'a> {
+    pub table: &'a Table,
     edition: String,
-    pub row: &'static Row,
-    pub value: &'static PreheatValue,
+    pub row: &'a Row,
+    pub value: &'a PreheatValue,
 }
 
-impl MethodRow {
+impl MethodRow<'_> {
     pub(crate) fn clause(&self) -> Clause {
         self.row.clause_in(self.table, &self.edition)
     }
@@ -50,7 +50,7 @@ impl MethodRow {
 }
 
 /// The newest edition of a table, which is the one that is read where the contract names none.
-pub(crate) fn newest(table: &'static Table) -> &'static str {
+pub(crate) fn newest(table: &Table) -> &str {
     table.editions.last().map_or("", String::as_str)
 }
 
@@ -58,12 +58,16 @@ pub(crate) fn newest(table: &'static Table) -> &'static str {
 ///
 /// # Errors
 /// A data file cannot be read, or the code of the contract is not kept.
-pub(crate) fn method_rows(weld: &Weld) -> Result<Vec<MethodRow>, RuleError> {
-    let own = shelf::table_of(&weld.code)?;
-    let rows = shelf::tables()?
+pub(crate) fn method_rows<'a>(
+    weld: &Weld,
+    shelf: &'a Shelf,
+) -> Result<Vec<MethodRow<'a>>, RuleError> {
+    let own = shelf.table_of(&weld.code)?;
+    let rows = shelf
+        .tables()
         .iter()
         .flat_map(|table| table.rows.iter().map(move |row| (table, row)));
-    let edition = |table: &'static Table| match std::ptr::eq(table, own) {
+    let edition = |table: &Table| match std::ptr::eq(table, own) {
         true => weld.code.edition.trim().to_string(),
         false => newest(table).to_string(),
     };
@@ -82,7 +86,7 @@ pub(crate) fn method_rows(weld: &Weld) -> Result<Vec<MethodRow>, RuleError> {
 
 /// A carbon equivalent by its name, at a composition, and where its formula stands.
 pub(crate) fn equivalent(
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     name: &str,
     percent: &BTreeMap<String, f64>,
 ) -> Result<(Result<Worked, NotWorked>, Clause), RuleError> {

@@ -14,7 +14,7 @@ use crate::welding::Restraint;
 use crate::wording::{exact, p_number_words, short};
 
 /// Both methods for each side that differs.
-pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Result<Vec<Method>, RuleError> {
+pub(crate) fn methods(weld: &Weld, rows: &[MethodRow<'_>]) -> Result<Vec<Method>, RuleError> {
     let (row, index) = first(rows, |value| match value {
         PreheatValue::SusceptibilityIndex(index) => Some(index),
         _ => None,
@@ -29,18 +29,18 @@ pub(crate) fn methods(weld: &Weld, rows: &[MethodRow]) -> Result<Vec<Method>, Ru
 }
 
 /// The first row that gives what is looked for.
-fn first<T>(
-    rows: &[MethodRow],
-    of: impl Fn(&'static PreheatValue) -> Option<T>,
-) -> Option<(&MethodRow, T)> {
+fn first<'a, T>(
+    rows: &'a [MethodRow<'a>],
+    of: impl Fn(&'a PreheatValue) -> Option<T>,
+) -> Option<(&'a MethodRow<'a>, T)> {
     rows.iter().find_map(|row| Some((row, of(row.value)?)))
 }
 
 fn by_hydrogen(
     weld: &Weld,
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     named: &Named<'_>,
-    row: &MethodRow,
+    row: &MethodRow<'_>,
     index: &SusceptibilityIndex,
 ) -> Result<Method, RuleError> {
     let mut method = Method {
@@ -78,7 +78,7 @@ struct Inputs {
 
 fn inputs(
     weld: &Weld,
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     side: &Side,
     warnings: &mut Vec<String>,
 ) -> Result<Result<Inputs, Outcome>, RuleError> {
@@ -117,7 +117,7 @@ fn inputs(
 
 /// The worse of the groups by index and by Pcm, and its preheat.
 fn worst_group(
-    rows: &[MethodRow],
+    rows: &[MethodRow<'_>],
     side: &Side,
     index: &SusceptibilityIndex,
     inputs: Inputs,
@@ -165,7 +165,7 @@ fn worst_group(
 }
 
 /// The printed °F in the °C of the metric edition: to the nearest 5 °C.
-fn asked(rows: &[MethodRow], cell_f: f64, method: &mut Method) -> Result<Outcome, RuleError> {
+fn asked(rows: &[MethodRow<'_>], cell_f: f64, method: &mut Method) -> Result<Outcome, RuleError> {
     /// Step of the metric edition in °C.
     const METRIC_STEP_C: f64 = 5.0;
     if cell_f == 0.0 {
@@ -180,7 +180,7 @@ fn asked(rows: &[MethodRow], cell_f: f64, method: &mut Method) -> Result<Outcome
     })
 }
 
-fn level_of(rows: &[MethodRow], ml_100g: f64) -> Result<&'static HydrogenLevel, RuleError> {
+fn level_of<'a>(rows: &'a [MethodRow<'a>], ml_100g: f64) -> Result<&'a HydrogenLevel, RuleError> {
     let found = first(rows, |value| match value {
         PreheatValue::HydrogenLevel(level) if level.holds(ml_100g) => Some(level),
         _ => None,
@@ -190,7 +190,7 @@ fn level_of(rows: &[MethodRow], ml_100g: f64) -> Result<&'static HydrogenLevel, 
         .ok_or_else(|| no_row("the hydrogen level"))
 }
 
-fn index_groups(rows: &[MethodRow]) -> Result<&'static IndexGroups, RuleError> {
+fn index_groups<'a>(rows: &'a [MethodRow<'a>]) -> Result<&'a IndexGroups, RuleError> {
     let found = first(rows, |value| match value {
         PreheatValue::IndexGroups(groups) => Some(groups),
         _ => None,
@@ -200,7 +200,7 @@ fn index_groups(rows: &[MethodRow]) -> Result<&'static IndexGroups, RuleError> {
         .ok_or_else(|| no_row("the groups by index"))
 }
 
-fn pcm_group(rows: &[MethodRow], level: &str, pcm_percent: f64) -> Option<&'static str> {
+fn pcm_group<'a>(rows: &'a [MethodRow<'a>], level: &str, pcm_percent: f64) -> Option<&'a str> {
     let (_, groups) = first(rows, |value| match value {
         PreheatValue::PcmGroups(groups) if groups.level == level => Some(groups),
         _ => None,
@@ -209,10 +209,10 @@ fn pcm_group(rows: &[MethodRow], level: &str, pcm_percent: f64) -> Option<&'stat
 }
 
 fn restraint_row<'a>(
-    rows: &'a [MethodRow],
+    rows: &'a [MethodRow<'a>],
     side: &Side,
     restraint: Restraint,
-) -> Option<(&'a MethodRow, &'static RestraintPreheat)> {
+) -> Option<(&'a MethodRow<'a>, &'a RestraintPreheat)> {
     rows.iter().find_map(|row| match row.value {
         PreheatValue::RestraintPreheat(cells)
             if cells.restraint == restraint && row.fits(side, side.wall.mm()) =>
@@ -224,7 +224,7 @@ fn restraint_row<'a>(
 }
 
 /// The temperature in °C below which metal is warmed.
-fn cold_metal(rows: &[MethodRow]) -> Option<f64> {
+fn cold_metal(rows: &[MethodRow<'_>]) -> Option<f64> {
     let (_, below_c) = first(rows, |value| match value {
         PreheatValue::ColdMetal { below_c, .. } => Some(*below_c),
         _ => None,
@@ -232,7 +232,12 @@ fn cold_metal(rows: &[MethodRow]) -> Option<f64> {
     Some(below_c)
 }
 
-fn prequalified(weld: &Weld, rows: &[MethodRow], named: Named<'_>, scope: &MethodRow) -> Method {
+fn prequalified(
+    weld: &Weld,
+    rows: &[MethodRow<'_>],
+    named: Named<'_>,
+    scope: &MethodRow<'_>,
+) -> Method {
     let thickest_mm = weld.sides[0].wall.mm().max(weld.sides[1].wall.mm());
     let found = rows.iter().find_map(|row| match row.value {
         PreheatValue::Prequalified {

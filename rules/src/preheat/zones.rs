@@ -8,15 +8,16 @@ use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::formula::{PipeWall, WidthFrom};
 use crate::row::{Table, TableKind, Value};
-use crate::shelf;
+use crate::shelf::Shelf;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
 
 /// Every rule that gives a reach: the contract's code binds, practice guides, other codes stand beside.
-pub(crate) fn zones(weld: &Weld) -> Result<Vec<Zone>, RuleError> {
-    let own = shelf::table_of(&weld.code)?;
+pub(crate) fn zones(weld: &Weld, shelf: &Shelf) -> Result<Vec<Zone>, RuleError> {
+    let own = shelf.table_of(&weld.code)?;
     let mut zones = of_table(weld, own, weld.code.edition.trim(), Standing::Binding);
-    for table in shelf::tables()?
+    for table in shelf
+        .tables()
         .iter()
         .filter(|table| !std::ptr::eq(*table, own))
     {
@@ -30,7 +31,7 @@ pub(crate) fn zones(weld: &Weld) -> Result<Vec<Zone>, RuleError> {
     Ok(zones)
 }
 
-fn of_table(weld: &Weld, table: &'static Table, edition: &str, standing: Standing) -> Vec<Zone> {
+fn of_table(weld: &Weld, table: &Table, edition: &str, standing: Standing) -> Vec<Zone> {
     let [first, second] = &weld.sides;
     let thick = if second.wall > first.wall {
         second
@@ -64,7 +65,7 @@ fn of_table(weld: &Weld, table: &'static Table, edition: &str, standing: Standin
 }
 
 /// How long to wait before the heated face is read.
-pub(crate) fn settling(weld: &Weld, rows: &[MethodRow]) -> Option<Settling> {
+pub(crate) fn settling(weld: &Weld, rows: &[MethodRow<'_>]) -> Option<Settling> {
     let thickest_mm = weld.sides[0].wall.mm().max(weld.sides[1].wall.mm());
     rows.iter().find_map(|row| match row.value {
         PreheatValue::Settling { minutes, each_mm } => Some(Settling {

@@ -7,7 +7,7 @@ use crate::fault::RuleError;
 use crate::preheat::sides;
 use crate::requirement::Clause;
 use crate::row::Value;
-use crate::shelf;
+use crate::shelf::Shelf;
 use crate::weld::Weld;
 use crate::when::Fit;
 
@@ -29,7 +29,8 @@ pub struct CriticalParameter {
 /// # Errors
 /// The code or its edition is not kept.
 pub fn critical_parameters(weld: &Weld) -> Result<Vec<CriticalParameter>, RuleError> {
-    let table = shelf::table_of(&weld.code)?;
+    let shelf = Shelf::with(&weld.confirmed)?;
+    let table = shelf.table_of(&weld.code)?;
     let mut found = Vec::new();
     for named in sides(weld) {
         let thickness_mm = named.side.wall.mm();

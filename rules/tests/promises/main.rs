@@ -2,6 +2,8 @@
 
 mod bake_out;
 mod bands;
+mod confirmed;
+mod exposure;
 mod families;
 mod layout;
 mod levels;
@@ -10,6 +12,7 @@ mod preheat_others;
 mod preheat_tables;
 mod requirement;
 mod rows;
+mod standing;
 mod thresholds;
 mod time_temperature;
 mod two_sides;

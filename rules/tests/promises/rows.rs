@@ -38,6 +38,35 @@ fn every_row_has_clause_unit_and_known_editions() {
 }
 
 #[test]
+fn every_row_has_an_id_of_its_own() {
+    let mut ids = std::collections::BTreeSet::new();
+    walk(|_, row| {
+        let sound = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || "-./".contains(c);
+        assert!(
+            row.id.chars().all(sound) && row.id.contains('/'),
+            "{}",
+            row.id
+        );
+    });
+    for row in shelf::tables()
+        .expect("tables")
+        .iter()
+        .flat_map(|table| &table.rows)
+    {
+        assert!(ids.insert(row.id.as_str()), "{} stands twice", row.id);
+    }
+    walk(|_, row| {
+        let known = |id: &String| ids.contains(id.as_str());
+        assert!(row.stands_in_for.iter().all(known), "{}", row.id);
+    });
+}
+
+#[test]
+fn every_value_is_sound() {
+    walk(|_, row| assert_eq!(row.value.unsound(), None, "{}", row.id));
+}
+
+#[test]
 fn ranges_ascend() {
     walk(|table, row| {
         let ascend = |low: Option<f64>, high: Option<f64>| {
@@ -114,6 +143,10 @@ fn same_question(row: &Row, other: &Row) -> bool {
         }
         (Value::LowerHold { decrease: a, .. }, Value::LowerHold { decrease: b, .. }) => a == b,
         (Value::Question(_), _)
+        | (Value::Exposure(_), _)
+        | (Value::Override(_), _)
+        // Each is a way out; the best one that holds is taken.
+        | (Value::Exemption { .. }, _)
         | (Value::Band(_), _)
         | (Value::Thermocouples(_), _)
         | (Value::LowerCriticalFormula(_), _) => false,
@@ -150,7 +183,17 @@ fn overlap(row: &Row, other: &Row) -> bool {
             over.percent_over.get("C").copied(),
         )
     };
-    share(&a.p_numbers, &b.p_numbers)
+    let joints = a.joints.is_empty()
+        || b.joints.is_empty()
+        || a.joints.iter().any(|one| b.joints.contains(one));
+    let seats = a.branches.is_empty()
+        || b.branches.is_empty()
+        || a.branches.iter().any(|one| b.branches.contains(one));
+    joints
+        && seats
+        && row.asked_if == other.asked_if
+        && share(&a.editions, &b.editions)
+        && share(&a.p_numbers, &b.p_numbers)
         && groups
         && thickness
         && tensile

@@ -17,6 +17,7 @@ pub fn side(p_number: &str, group: u8, outside_diameter_mm: f64, wall_mm: f64) -
         chemistry: BTreeMap::new(),
         tensile_strength_mpa: None,
         tempered_at: None,
+        cladding: None,
     }
 }
 
@@ -33,6 +34,9 @@ pub fn weld(code: &str, edition: &str, side: &Side) -> Weld {
         procedure: OwnLimits::default(),
         owner: OwnLimits::default(),
         welding: rules::welding::Welding::default(),
+        confirmed: Vec::new(),
+        joint: rules::joint::Joint::default(),
+        answers: rules::answers::Answers::default(),
     }
 }
 

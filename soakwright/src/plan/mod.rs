@@ -14,6 +14,8 @@ use job::plan::{Plan, Progress};
 use job::{Job, calendar};
 use quantity::Units;
 
+use crate::folder;
+
 /// The name under which the demo job is read when no file is given.
 const DEMO_NAME: &str = "carbon-steel-line.toml";
 
@@ -45,8 +47,10 @@ enum UnitsWord {
 /// Why there is no plan, in the words for the terminal.
 #[derive(Debug, thiserror::Error)]
 enum NoPlan {
-    #[error("{file}: {problem}")]
-    Unread { file: String, problem: String },
+    #[error("{0}")]
+    Unread(#[from] folder::Unread),
+    #[error("{0}")]
+    NotConfirmed(#[from] folder::NotConfirmed),
     #[error("{0}")]
     Refused(#[from] job::Refusal),
     #[error("{file}: {problem}")]
@@ -98,22 +102,9 @@ fn read(arguments: &Arguments) -> Result<Job, NoPlan> {
     let mut job = match &arguments.job {
         None => job::read(DEMO, DEMO_NAME)?,
         Some(path) => {
-            let file = path.display().to_string();
-            let unread = |problem: String| NoPlan::Unread {
-                file: file.clone(),
-                problem,
-            };
-            let bytes = std::fs::read(path).map_err(|e| unread(e.to_string()))?;
-            let text = String::from_utf8(bytes).map_err(|e| {
-                let line = 1 + e.as_bytes()[..e.utf8_error().valid_up_to()]
-                    .iter()
-                    .filter(|b| **b == b'\n')
-                    .count();
-                unread(format!(
-                    "line {line} is no UTF-8 text; save the file as UTF-8"
-                ))
-            })?;
-            job::read(&text, &file)?
+            let file = folder::read(path)?;
+            let confirmed = folder::confirmed(path)?;
+            job::read_with(&file.text, &file.name, &confirmed)?
         }
     };
     if let Some(word) = arguments.units {

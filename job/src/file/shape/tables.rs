@@ -4,7 +4,7 @@ use super::super::dimension::{
     CURRENT, DIFFERENCE, FREQUENCY, HEAT_INPUT, HYDROGEN, LENGTH, POWER, RATE, SPEED, STRESS,
     TEMPERATURE, TIME, VOLTAGE,
 };
-use super::super::{head, sides, surroundings, thermocouples, welding};
+use super::super::{head, joint, sides, surroundings, thermocouples, welding};
 use super::Times::{AtMostOnce, Many, Once, Twice};
 use super::{Dimension, Key, Kind, Measure, TableShape};
 
@@ -59,6 +59,32 @@ const OWN_LIMITS: &[Key] = &[
         m(&DIFFERENCE),
         "largest spread between thermocouples during the hold",
     ),
+];
+
+use rules::answers::Question;
+
+const fn answer(index: usize) -> Key {
+    may(Question::KEYS[index], Kind::Truth, Question::ASKS[index])
+}
+
+const ANSWERS: &[Key] = &[
+    may(
+        "preheat_applied",
+        m(&TEMPERATURE),
+        "the preheat that is applied during welding",
+    ),
+    answer(0),
+    answer(1),
+    answer(2),
+    answer(3),
+    answer(4),
+    answer(5),
+    answer(6),
+    answer(7),
+    answer(8),
+    answer(9),
+    answer(10),
+    answer(11),
 ];
 
 /// Every table with every key.
@@ -193,6 +219,40 @@ pub static TABLES: &[TableShape] = &[
         ],
     },
     TableShape {
+        path: "joint",
+        times: AtMostOnce,
+        says: "The form of the weld; a girth butt weld where the table is left out. A plan is for a girth butt weld, `soakwright need` answers for all.",
+        keys: &[
+            must(
+                "form",
+                Kind::Word(joint::FORMS),
+                "the form; of a fillet, socket or branch the first side is the part that runs through",
+            ),
+            may(
+                "groove_depth",
+                m(&LENGTH),
+                "depth of the groove, where it does not go through the wall",
+            ),
+            may("throat", m(&LENGTH), "throat of the fillet"),
+            may(
+                "pad",
+                m(&LENGTH),
+                "thickness of the reinforcing pad of a branch",
+            ),
+            may(
+                "branch",
+                Kind::Word(joint::BRANCHES),
+                "how the branch sits on the run",
+            ),
+        ],
+    },
+    TableShape {
+        path: "answers",
+        times: AtMostOnce,
+        says: "What only a person can answer. What is left out is open, and the answer of the program says so.",
+        keys: ANSWERS,
+    },
+    TableShape {
         path: "side",
         times: Twice,
         says: "The two pipe sides, the first at negative distances from the weld. On a vertical pipe the second is the upper one.",
@@ -243,6 +303,11 @@ pub static TABLES: &[TableShape] = &[
                 "tempered_at",
                 m(&TEMPERATURE),
                 "temperature at which the metal was tempered",
+            ),
+            may(
+                "cladding",
+                m(&LENGTH),
+                "thickness of the cladding, which is not part of the wall",
             ),
             may(
                 "next",

@@ -1,0 +1,224 @@
+//! `confirmed.toml` in the job folder: rows of the rules that somebody read in the document himself.
+
+use rules::row::Value as RowValue;
+use rules::{Confirmation, Entry};
+
+use crate::Refusal;
+use crate::toml_reader::{Faults, Table, Value, nearest};
+
+/// The name of the file, which stands beside the job file.
+pub const FILE_NAME: &str = "confirmed.toml";
+
+/// Reads the file. `file_name` is only for the messages.
+///
+/// # Errors
+/// [`Refusal`] with everything that is wrong: unknown rows, values without their unit or of another kind, dates that are
+/// none.
+pub fn read(text: &str, file_name: &str) -> Result<Vec<Confirmation>, Refusal> {
+    let faults = Faults::new(file_name, text);
+    let parsed = faults.parse(text);
+    let entries = rules::lookup().unwrap_or_default();
+    let mut confirmed = Vec::new();
+    if faults.is_empty() {
+        let root = Table::root(&parsed, &faults);
+        for table in root.tables("confirmed") {
+            confirmed.extend(one(&table, &entries));
+        }
+        root.finish();
+    }
+    match faults.is_empty() {
+        true => Ok(confirmed),
+        false => Err(Refusal {
+            faults: faults.into_list(),
+        }),
+    }
+}
+
+fn one(table: &Table<'_>, entries: &[Entry]) -> Option<Confirmation> {
+    let row_at = table.need("row", "\"the id of a row\"");
+    let row = row_at.as_ref().and_then(|at| known(at, entries));
+    let by = table.need("by", "\"who read it\"").and_then(|v| filled(&v));
+    let on_at = table.need("on", "\"2026-01-31\"");
+    let on = on_at.as_ref().and_then(date);
+    let note = table.get("note").and_then(|v| v.text()).map(str::to_owned);
+    let unit = table.get("unit");
+    let value_at = table.get("value");
+    let value = match (&value_at, row) {
+        (Some(at), Some(entry)) => Some(entered(table, at, unit.as_ref(), entry)?),
+        _ => None,
+    };
+    table.finish();
+    let confirmation = Confirmation {
+        row: row?.id.clone(),
+        value,
+        by: by?,
+        on: on?,
+        note,
+    };
+    // The rules say themselves what a row does not take.
+    match rules::shelf::Shelf::with(std::slice::from_ref(&confirmation)) {
+        Ok(_) => Some(confirmation),
+        Err(refused) => {
+            let at = value_at.as_ref().or(row_at.as_ref())?;
+            for fault in refused.faults {
+                if let rules::fault::RuleFault::NotConfirmable {
+                    problem, allowed, ..
+                } = fault
+                {
+                    at.fault(problem, allowed, None);
+                }
+            }
+            None
+        }
+    }
+}
+
+fn known<'e>(at: &Value<'_>, entries: &'e [Entry]) -> Option<&'e Entry> {
+    let id = at.text()?;
+    let found = entries.iter().find(|entry| entry.id == id);
+    if found.is_none() {
+        let near = nearest(id, entries.iter().map(|entry| entry.id.as_str()));
+        let hint = match near {
+            Some(near) => format!("did you mean {near:?}?"),
+            None => "soakwright rules lists the rows with their ids".to_owned(),
+        };
+        at.fault(
+            format!("{id:?}"),
+            "the id of a row that is kept",
+            Some(hint),
+        );
+    }
+    found
+}
+
+fn filled(at: &Value<'_>) -> Option<String> {
+    let text = at.text()?.trim();
+    if text.is_empty() {
+        at.fault("an empty text", "a name", None);
+        return None;
+    }
+    Some(text.to_owned())
+}
+
+/// A day as `2026-01-31`, in quotes or bare.
+fn date(at: &Value<'_>) -> Option<String> {
+    let text = match at.raw() {
+        toml::de::DeValue::Datetime(day) => day.to_string(),
+        _ => at.text()?.trim().to_owned(),
+    };
+    let day: Option<toml::value::Datetime> = text.parse().ok();
+    match day.and_then(|day| day.date) {
+        Some(_) => Some(text),
+        None => {
+            at.fault(format!("{text:?}"), "a day written as 2026-01-31", None);
+            None
+        }
+    }
+}
+
+/// A value that is entered instead of the shipped one, with the unit of the row beside it.
+fn entered(
+    table: &Table<'_>,
+    at: &Value<'_>,
+    unit: Option<&Value<'_>>,
+    entry: &Entry,
+) -> Option<RowValue> {
+    let written = unit.and_then(|v| v.text());
+    if written != Some(entry.unit.as_str()) {
+        let found = written.map_or("a value without its unit".to_owned(), |u| format!("{u:?}"));
+        let allowed = format!("unit = {:?}", entry.unit);
+        match unit {
+            Some(unit) => unit.fault(found, allowed, None),
+            None => at.fault(found, allowed, None),
+        }
+        return None;
+    }
+    let read = plain(at.raw()).try_into::<RowValue>();
+    match read {
+        Ok(value) => Some(value),
+        Err(problem) => {
+            let found = problem
+                .to_string()
+                .lines()
+                .next()
+                .unwrap_or_default()
+                .to_owned();
+            let hint = format!(
+                "in {}",
+                if table.place().is_empty() {
+                    "[[confirmed]]"
+                } else {
+                    table.place()
+                }
+            );
+            at.fault(
+                found,
+                format!("a value like {}", entry.value_as_written),
+                Some(hint),
+            );
+            None
+        }
+    }
+}
+
+/// The value without its places.
+fn plain(raw: &toml::de::DeValue<'_>) -> toml::Value {
+    use toml::de::DeValue;
+    match raw {
+        DeValue::String(text) => toml::Value::String(text.to_string()),
+        DeValue::Integer(whole) => {
+            let number = i64::from_str_radix(whole.as_str(), whole.radix()).unwrap_or_default();
+            toml::Value::Integer(number)
+        }
+        DeValue::Float(number) => toml::Value::Float(number.as_str().parse().unwrap_or(f64::NAN)),
+        DeValue::Boolean(truth) => toml::Value::Boolean(*truth),
+        DeValue::Datetime(day) => toml::Value::Datetime(*day),
+        DeValue::Array(items) => {
+            toml::Value::Array(items.iter().map(|item| plain(item.get_ref())).collect())
+        }
+        DeValue::Table(entries) => toml::Value::Table(
+            entries
+                .iter()
+                .map(|(key, value)| (key.get_ref().to_string(), plain(value.get_ref())))
+                .collect(),
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::read;
+
+    #[test]
+    fn a_confirmation_and_an_entered_value_are_read() {
+        let text = "[[confirmed]]\nrow = \"en13445-4/range-p5.1\"\nby = \"A. Reader\"\non = 2026-11-20\n\
+                    unit = \"°C\"\nvalue = { hold_range = { min = 640, max = 680 } }\n";
+        let read = read(text, "confirmed.toml").expect("sound");
+        assert_eq!(
+            (read[0].by.as_str(), read[0].on.as_str()),
+            ("A. Reader", "2026-11-20")
+        );
+        assert!(read[0].value.is_some());
+    }
+
+    #[test]
+    fn everything_that_is_wrong_is_told_with_its_line() {
+        let text = "[[confirmed]]\nrow = \"en13445-4/range-p5.11\"\nby = \" \"\non = \"soon\"\n\
+                    [[confirmed]]\nrow = \"en13445-4/range-p5.1\"\nby = \"B\"\non = \"2026-11-20\"\n\
+                    value = { hold_range = { min = 640 } }\n\
+                    [[confirmed]]\nrow = \"en13445-4/range-p5.1\"\nby = \"B\"\non = \"2026-11-20\"\nunit = \"°C\"\n\
+                    value = { hold_range = { min = 700, max = 680 } }\nwhat = 1\n";
+        let refused = read(text, "c.toml").expect_err("five faults").to_string();
+        for words in [
+            "c.toml:2: confirmed[1].row: found \"en13445-4/range-p5.11\"",
+            "did you mean \"en13445-4/range-p5.1\"?",
+            "c.toml:3: ",
+            "a day written as 2026-01-31",
+            "a value without its unit; allowed: unit = \"°C\"",
+            "does not ascend",
+            "the unknown key what",
+        ] {
+            assert!(refused.contains(words), "{words}\n{refused}");
+        }
+    }
+}

@@ -1,0 +1,202 @@
+//! Asking the rules for everything that one weld needs.
+
+use rules::RuleError;
+use rules::band::Bands;
+use rules::fault::RuleFault;
+use rules::preheat::Preheat;
+use rules::requirement::{Remark, Requirement};
+use rules::standing::{Standing, Verdict};
+use rules::thermocouple::Thermocouple;
+use rules::weld::{CodeEdition, Purpose, Weld};
+use serde::Serialize;
+
+use super::exposure::{Exposure, exposure};
+use crate::NeedJob;
+
+/// What a weld needs.
+#[derive(Clone, Debug, Serialize)]
+pub struct Need {
+    /// Code and edition of the contract.
+    pub code: CodeEdition,
+    /// The weld in words.
+    pub weld: String,
+    /// Stress relief after welding.
+    pub stress_relief: StressRelief,
+    /// Preheat and interpass temperature.
+    pub preheat: Option<Preheat>,
+    /// Bands of the stress relief, where one is possible.
+    pub bands: Option<Bands>,
+    /// Thermocouples of the stress relief, where one is possible.
+    pub thermocouples: Vec<Thermocouple>,
+    /// How far persons keep from coil and leads, where the job gives them.
+    pub exposure: Option<Exposure>,
+    /// What the rules cannot answer for this weld, and why.
+    pub unanswered: Vec<Unanswered>,
+    /// The rows that the user confirmed or entered: id, by whom, when.
+    pub confirmed: Vec<String>,
+}
+
+/// Stress relief: whether, and with which limits.
+#[derive(Clone, Debug, Serialize)]
+pub struct StressRelief {
+    /// Whether it is required, and what is open.
+    pub standing: Standing,
+    /// Its limits, where the rules have them.
+    pub requirement: Option<Requirement>,
+}
+
+/// Something that the rules cannot answer.
+#[derive(Clone, Debug, Serialize)]
+pub struct Unanswered {
+    /// What was asked.
+    pub what: &'static str,
+    /// Why there is no answer.
+    pub why: String,
+}
+
+/// The faults for which a need has no answer, while the rest of it stands.
+fn is_a_gap(fault: &RuleFault) -> bool {
+    matches!(
+        fault,
+        RuleFault::UnknownPNumber { .. }
+            | RuleFault::OnlyUnsure { .. }
+            | RuleFault::ThicknessOutOfRange { .. }
+            | RuleFault::NoBand { .. }
+    )
+}
+
+/// The answer, or why there is none; faults of the question itself are refused.
+fn or_gap<T>(
+    what: &'static str,
+    asked: Result<T, RuleError>,
+    unanswered: &mut Vec<Unanswered>,
+) -> Result<Option<T>, RuleError> {
+    match asked {
+        Ok(answer) => Ok(Some(answer)),
+        Err(problem) if problem.faults.iter().all(is_a_gap) => {
+            unanswered.extend(problem.faults.iter().map(|fault| Unanswered {
+                what,
+                why: fault.to_string(),
+            }));
+            Ok(None)
+        }
+        Err(problem) => Err(problem),
+    }
+}
+
+fn for_purpose(weld: &Weld, purpose: Purpose) -> Weld {
+    Weld {
+        purpose,
+        ..weld.clone()
+    }
+}
+
+/// The weld for a stress relief: own limits of another purpose do not speak of it.
+fn to_be_relieved(weld: &Weld) -> Weld {
+    let mut asked = for_purpose(weld, Purpose::StressRelief);
+    if weld.purpose != Purpose::StressRelief {
+        asked.owner = rules::weld::OwnLimits::default();
+        asked.procedure = rules::weld::OwnLimits::default();
+    }
+    asked
+}
+
+/// Whether the question can be answered at all.
+///
+/// # Errors
+/// What is wrong with it.
+pub(crate) fn answerable(weld: &Weld) -> Result<(), RuleError> {
+    let asked = to_be_relieved(weld);
+    rules::standing(&asked)?;
+    or_gap("stress relief", rules::requirement(&asked), &mut Vec::new())?;
+    rules::preheat::preheat(weld).map(|_| ())
+}
+
+/// What the weld of a job needs.
+///
+/// # Errors
+/// What is wrong with the question; [`crate::read_need`] has told it already with its places.
+pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
+    let weld = to_be_relieved(&job.weld);
+    let mut unanswered = Vec::new();
+    let standing = rules::standing(&weld)?;
+    let asked = rules::requirement(&weld);
+    let requirement = match (asked, standing.verdict) {
+        (Err(problem), Verdict::NotRequired) if problem.faults.iter().all(is_a_gap) => None,
+        (asked, _) => or_gap("stress relief", asked, &mut unanswered)?,
+    };
+    let round = weld.joint.form.is_girth();
+    let bands = match &requirement {
+        Some(requirement) if round => {
+            or_gap("bands", rules::bands(&weld, requirement), &mut unanswered)?
+        }
+        _ => None,
+    };
+    let thermocouples = match &bands {
+        Some(bands) => rules::layout(&weld, bands)?,
+        None => Vec::new(),
+    };
+    Ok(Need {
+        code: weld.code.clone(),
+        weld: in_words(job),
+        stress_relief: StressRelief {
+            standing,
+            requirement,
+        },
+        preheat: Some(rules::preheat::preheat(&job.weld)?),
+        bands,
+        thermocouples,
+        exposure: of_coil(job)?,
+        unanswered,
+        confirmed: job
+            .weld
+            .confirmed
+            .iter()
+            .map(|one| format!("{}: {} on {}", one.row, one.by, one.on))
+            .collect(),
+    })
+}
+
+/// The coil is read only where the file is a whole job; what is wrong with it is not the need's to tell.
+fn of_coil(job: &NeedJob) -> Result<Option<Exposure>, RuleError> {
+    match crate::read_with(&job.text, &job.file_name, &job.weld.confirmed) {
+        Ok(whole) => exposure(&whole),
+        Err(_) => Ok(None),
+    }
+}
+
+fn in_words(job: &NeedJob) -> String {
+    let side = |index: usize| {
+        let side = &job.weld.sides[index];
+        let name = match job.names[index].as_str() {
+            "" => String::new(),
+            name => format!("{name}, "),
+        };
+        let size = match side.outside_diameter.mm() {
+            od if od.is_finite() => format!("{od:.1} × {:.1} mm", side.wall.mm()),
+            _ => format!("plate {:.1} mm", side.wall.mm()),
+        };
+        format!("{name}P-No. {}, {size}", side.p_number.number)
+    };
+    let [first, second] = [side(0), side(1)];
+    let both = match first == second {
+        true => first,
+        false => format!("{first} to {second}"),
+    };
+    format!("{}: {both}", job.weld.joint.form.words())
+}
+
+impl Need {
+    /// Every remark of every part once.
+    pub fn remarks(&self) -> Vec<&Remark> {
+        let of_relief = self
+            .stress_relief
+            .requirement
+            .iter()
+            .flat_map(|one| &one.remarks);
+        let standing = self.stress_relief.standing.remarks();
+        let told = |remark: &&Remark| !standing.iter().any(|known| known.text == remark.text);
+        let of_preheat = self.preheat.iter().flat_map(|one| &one.remarks);
+        of_relief.filter(told).chain(of_preheat).collect()
+    }
+}

@@ -1,0 +1,375 @@
+//! The needs of a weld on one page.
+
+use checks::{level_words, limit_words};
+use quantity::Units;
+use report::{Block, Fit, Note, Paper, Row, Running, Sheet, Table, TableColumn, Text};
+use rules::exposure::{BodyPart, Persons};
+use rules::preheat::{Outcome, Standing as Weight};
+use rules::requirement::{Clause, Limit, LimitKind};
+use rules::standing::Verdict;
+use rules::thermocouple::{Role, Thermocouple};
+
+use super::Need;
+use crate::NeedJob;
+use crate::sheet::words::{both_c, both_tape, clock, marked};
+
+/// The document; `made` says who or what made it and when. What does not fit on the page stands on the next one.
+pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
+    let frame = frame(job, need, made);
+    let notes = notes(need);
+    let mut first = head(job, need);
+    for kept in (0..=notes.len()).rev() {
+        let mut page = first.clone();
+        page.extend(block_of_notes(&notes[..kept]));
+        let mut blocks = vec![Block::OnePage(page)];
+        blocks.extend(block_of_notes(&notes[kept..]));
+        blocks.extend(exposure(need));
+        let trial = Sheet {
+            blocks,
+            ..frame.clone()
+        };
+        if report::one_page_fits(&trial).is_ok_and(|fits| fits.iter().all(Fit::fits)) {
+            return trial;
+        }
+    }
+    first.extend(exposure(need));
+    first.extend(block_of_notes(&notes));
+    Sheet {
+        blocks: first,
+        ..frame
+    }
+}
+
+fn frame(job: &NeedJob, need: &Need, made: &str) -> Sheet {
+    let who = &job.identification;
+    let weld = match who.weld.as_str() {
+        "" => "this weld".to_owned(),
+        weld => format!("weld {weld}"),
+    };
+    Sheet {
+        title: format!("What {weld} needs"),
+        subject: need.weld.clone(),
+        author: who.prepared_by.clone(),
+        language: "en-US".into(),
+        paper: match job.units {
+            Units::Si => Paper::A4,
+            Units::Us => Paper::Letter,
+        },
+        running: Running {
+            head_left: format!("{} {}", need.code.code, need.code.edition),
+            head_right: who.line.clone(),
+            foot_left: made.into(),
+            mark: job.demo.as_ref().map(|_| "demo, not for use".into()),
+        },
+        blocks: Vec::new(),
+    }
+}
+
+fn head(job: &NeedJob, need: &Need) -> Vec<Block> {
+    let mut blocks = stress_relief(job, need);
+    blocks.extend(preheat(job, need));
+    blocks.extend(bands(job, need));
+    blocks.extend(thermocouples(need));
+    blocks
+}
+
+fn cited(clause: &Clause) -> Text {
+    let words = format!("{} {}", clause.document, clause.clause);
+    marked(Text::plain(words), clause.status)
+}
+
+fn stress_relief(job: &NeedJob, need: &Need) -> Vec<Block> {
+    let standing = &need.stress_relief.standing;
+    let mut blocks = vec![Block::heading(
+        2,
+        format!("Stress relief: {}", standing.words()),
+    )];
+    let because: Vec<Note> = standing
+        .reasons
+        .iter()
+        .map(|reason| {
+            let text = Text::plain(&reason.text);
+            Note::plain(match &reason.clause {
+                Some(clause) => Text([text.and(" (").0, cited(clause).and(")").0].concat()),
+                None => text,
+            })
+        })
+        .collect();
+    blocks.push(Block::Notes(because));
+    let Some(requirement) = &need.stress_relief.requirement else {
+        return blocks;
+    };
+    let thickness = &requirement.governing_thickness;
+    let if_done = match standing.verdict {
+        Verdict::Required => "Governing thickness",
+        _ => "If it is done: governing thickness",
+    };
+    blocks.push(Block::paragraph(format!(
+        "{if_done} {}: {} ({} {}).",
+        crate::sheet::words::both_dimension(thickness.thickness, job.units),
+        thickness.reason,
+        thickness.clause.document,
+        thickness.clause.clause
+    )));
+    let mut limits: Vec<&Limit> = requirement.limits.iter().collect();
+    limits.sort_by(|a, b| in_order(a).total_cmp(&in_order(b)));
+    let rows = limits.iter().map(|limit| {
+        Row::Cells(vec![
+            limit_words(&limit.kind, job.units).into(),
+            level_words(limit.level).into(),
+            cited(&limit.clause),
+        ])
+    });
+    blocks.push(table(["Limit", "Who", "Where it stands"], rows.collect()));
+    blocks
+}
+
+/// Limits of one kind together, the strictest first.
+fn in_order(limit: &Limit) -> f64 {
+    let (kind, strict) = match limit.kind {
+        LimitKind::HoldMin(c) => (0.0, -c.c()),
+        LimitKind::HoldMax(c) => (1.0, c.c()),
+        LimitKind::HoldTime(time) => (2.0, -time.h()),
+        LimitKind::HeatingRate { rate, .. } => (3.0, rate.k_h()),
+        LimitKind::CoolingRate { rate, .. } => (4.0, rate.k_h()),
+        LimitKind::HoldSpread(k) => (5.0, k.k()),
+        LimitKind::HeatingSpread { spread, .. } => (6.0, spread.k()),
+    };
+    1e6 * kind + strict
+}
+
+fn table<const N: usize>(heads: [&str; N], rows: Vec<Row>) -> Block {
+    Block::Table(Table {
+        caption: Text::default(),
+        columns: heads.into_iter().map(TableColumn::words).collect(),
+        rows,
+        first_cell_names_row: true,
+    })
+}
+
+fn preheat(job: &NeedJob, need: &Need) -> Vec<Block> {
+    let Some(preheat) = &need.preheat else {
+        return Vec::new();
+    };
+    let lowest = preheat
+        .interpass
+        .iter()
+        .min_by(|a, b| a.at_most.c().total_cmp(&b.at_most.c()));
+    let mut says = match &preheat.governing {
+        Some(governing) => format!(
+            "Preheat: at least {}",
+            both_c(governing.temperature.c(), job.units)
+        ),
+        None => "Preheat: no method gives one".to_owned(),
+    };
+    if let Some(lowest) = lowest {
+        says = format!(
+            "{says}; between runs at most {}",
+            both_c(lowest.at_most.c(), job.units)
+        );
+    }
+    let mut blocks = vec![Block::heading(2, says)];
+    let counting = |method: &&rules::preheat::Method| {
+        let answered = !matches!(method.outcome, Outcome::NotApplicable(_));
+        answered && method.standing != Weight::Comparison
+    };
+    let mut rows: Vec<Row> = preheat
+        .methods
+        .iter()
+        .filter(counting)
+        .map(|method| {
+            Row::Cells(vec![
+                outcome(&method.outcome, job.units).into(),
+                format!("{}, {}", method.name, method.who).into(),
+                cited(&method.clause),
+            ])
+        })
+        .collect();
+    rows.extend(lowest.map(|limit| {
+        Row::Cells(vec![
+            format!(
+                "between runs at most {}",
+                both_c(limit.at_most.c(), job.units)
+            )
+            .into(),
+            limit.who.as_str().into(),
+            cited(&limit.clause),
+        ])
+    }));
+    rows.extend(preheat.unwanted.iter().map(|one| {
+        Row::Cells(vec![
+            format!(
+                "at most {}: {}",
+                both_c(one.at_most.c(), job.units),
+                one.why
+            )
+            .into(),
+            one.who.as_str().into(),
+            cited(&one.clause),
+        ])
+    }));
+    if !rows.is_empty() {
+        blocks.push(table(["Preheat", "Who", "Where it stands"], rows));
+    }
+    blocks
+}
+
+fn outcome(outcome: &Outcome, units: Units) -> String {
+    match outcome {
+        Outcome::AtLeast { temperature, .. } => {
+            format!("at least {}", both_c(temperature.c(), units))
+        }
+        Outcome::None { metal_at_least } => {
+            format!(
+                "none; metal dry and at least {}",
+                both_c(metal_at_least.c(), units)
+            )
+        }
+        Outcome::NotApplicable(why) => why.clone(),
+        Outcome::Refused(outside) => {
+            let outside: Vec<String> = outside.iter().map(ToString::to_string).collect();
+            format!("outside its range: {}", outside.join("; "))
+        }
+        Outcome::Missing(missing) => {
+            let keys: Vec<&str> = missing.iter().map(|one| one.key.as_str()).collect();
+            format!("not given: {}", keys.join(", "))
+        }
+        Outcome::Off(said) => format!("off, unsure: {said}"),
+    }
+}
+
+fn bands(job: &NeedJob, need: &Need) -> Vec<Block> {
+    let Some(bands) = &need.bands else {
+        return Vec::new();
+    };
+    let named = [
+        ("soak band", &bands.soak),
+        ("heated band", &bands.heated),
+        ("gradient control band (blanket)", &bands.gradient_control),
+    ];
+    let rows = named.into_iter().map(|(name, governing)| {
+        let row = &bands.by_rule[governing.row];
+        Row::Cells(vec![
+            format!("{name}: {} wide", both_tape(governing.width, job.units)).into(),
+            row.working.as_str().into(),
+            cited(&row.clause),
+        ])
+    });
+    vec![
+        Block::heading(2, "Bands, centered on the weld"),
+        table(["Band", "Working", "Where it stands"], rows.collect()),
+    ]
+}
+
+fn thermocouples(need: &Need) -> Vec<Block> {
+    if need.thermocouples.is_empty() {
+        return Vec::new();
+    }
+    let of = |role: Role| {
+        let list: Vec<&Thermocouple> = need
+            .thermocouples
+            .iter()
+            .filter(|one| one.role == role && one.fitted)
+            .collect();
+        list
+    };
+    let words = |name: &str, list: &[&Thermocouple]| {
+        let places: Vec<String> = list
+            .iter()
+            .map(|one| match one.axial.mm() {
+                0.0 => clock(one.clock),
+                mm => format!("{} at {mm:+.0} mm", clock(one.clock)),
+            })
+            .collect();
+        format!("{} {name} ({})", list.len(), places.join(", "))
+    };
+    let (control, monitor, spare) = (of(Role::Control), of(Role::Monitor), of(Role::Spare));
+    vec![Block::paragraph(format!(
+        "Thermocouples (common practice, no source): {}; {}; {} spare, each beside a control thermocouple.",
+        words("control", &control),
+        words("monitor", &monitor),
+        spare.len()
+    ))]
+}
+
+/// Distances that persons keep.
+fn exposure(need: &Need) -> Vec<Block> {
+    let Some(exposure) = &need.exposure else {
+        return Vec::new();
+    };
+    let rows = exposure.distances.iter().map(|one| {
+        let who = match one.level.who {
+            Persons::Workers => "workers",
+            Persons::Public => "public",
+        };
+        let part = match one.level.part {
+            BodyPart::Whole => "",
+            BodyPart::Limbs => ", limbs",
+        };
+        let meters = |m: f64| format!("{m:.2} m");
+        Row::Cells(vec![
+            format!("{who}{part}: {:.0} µT", one.level.microtesla).into(),
+            meters(one.beside_m).into(),
+            meters(one.along_m).into(),
+            one.leads_m.map_or("touching".to_owned(), meters).into(),
+            cited(&one.level.clause),
+        ])
+    });
+    let heads = [
+        "Level (rms)",
+        "Beside the turns",
+        "Along the pipe",
+        "Beside the leads",
+        "Where it stands",
+    ];
+    vec![
+        Block::heading(2, "Distances from coil and leads"),
+        Block::paragraph(format!(
+            "Calculated, not measured: coil and leads in free air at {:.0} A and {:.1} kHz, by Biot and Savart; the pipe is left out. Beyond the distance the field stays below the level. National law decides whose levels hold.",
+            exposure.current_a,
+            1e-3 * exposure.frequency_hz
+        )),
+        table(heads, rows.collect()),
+        Block::Notes(vec![Note::caution(
+            "The levels do not protect wearers of pacemakers, defibrillators, pumps, stimulators or metal implants: they stay out of the marked zone until assessed (EN 50527).",
+        )]),
+    ]
+}
+
+/// What must be answered, what cannot be, what disagrees.
+fn notes(need: &Need) -> Vec<Note> {
+    let standing = &need.stress_relief.standing;
+    let open = standing.open.iter().map(|open| {
+        Note::caution(
+            Text::plain("To be answered: ")
+                .strong(&open.key)
+                .and(format!(": {}", open.text)),
+        )
+    });
+    let gaps = need
+        .unanswered
+        .iter()
+        .map(|gap| Note::caution(format!("No answer on {}: {}", gap.what, gap.why)));
+    let confirmed = need
+        .confirmed
+        .iter()
+        .map(|one| Note::plain(format!("Confirmed: {one}")));
+    let remarks = need.remarks().into_iter().map(|remark| {
+        let text = Text::plain(&remark.text);
+        Note::plain(match &remark.clause {
+            Some(clause) => Text([text.and(" (").0, cited(clause).and(")").0].concat()),
+            None => text,
+        })
+    });
+    open.chain(gaps).chain(confirmed).chain(remarks).collect()
+}
+
+fn block_of_notes(notes: &[Note]) -> Vec<Block> {
+    if notes.is_empty() {
+        return Vec::new();
+    }
+    vec![
+        Block::heading(2, "To answer, and to know"),
+        Block::Notes(notes.to_vec()),
+    ]
+}

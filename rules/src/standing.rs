@@ -1,0 +1,355 @@
+//! Whether stress relief is required: every condition asked and answered, side by side, and what can override it.
+
+use serde::Serialize;
+
+use crate::answers::Question;
+use crate::book::{Book, Page};
+use crate::condition::Stand;
+use crate::fault::RuleError;
+use crate::requirement::{Clause, Remark};
+use crate::row::{Row, Value};
+use crate::shelf::Shelf;
+use crate::thickness;
+use crate::weld::{Purpose, Weld};
+use crate::when::Fit;
+use crate::wording::{level_words, p_number_words, short};
+
+/// Whether stress relief is required, and why.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Standing {
+    /// The answer.
+    pub verdict: Verdict,
+    /// What leads to it, one after the other.
+    pub reasons: Vec<Reason>,
+    /// What a person must still answer.
+    pub open: Vec<OpenQuestion>,
+}
+
+/// Whether stress relief is required.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    /// It is not, and every condition was answered.
+    NotRequired,
+    /// It hangs on questions that are not answered.
+    Open,
+    /// It is.
+    Required,
+}
+
+/// One step to the answer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Reason {
+    /// What it says.
+    pub text: String,
+    /// Where it stands, if in a document.
+    pub clause: Option<Clause>,
+}
+
+/// A question that is not answered.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OpenQuestion {
+    /// The key under `[answers]` that answers it, or the key of the property that is not given.
+    pub key: String,
+    /// What must be so for the exemption, or what would override it.
+    pub text: String,
+    /// Where it stands.
+    pub clause: Clause,
+}
+
+/// How one side stands by the table of the contract.
+struct SideStanding {
+    verdict: Verdict,
+    reason: Reason,
+    open: Vec<OpenQuestion>,
+}
+
+/// Whether the weld needs stress relief by code, service, owner and procedure.
+///
+/// # Errors
+/// The code or its edition is not kept, a confirmation cannot be, or a measure is impossible.
+pub fn standing(weld: &Weld) -> Result<Standing, RuleError> {
+    let faults = thickness::bad_measures(weld);
+    if !faults.is_empty() {
+        return Err(RuleError { faults });
+    }
+    let shelf = Shelf::with(&weld.confirmed)?;
+    let mut asked = weld.clone();
+    asked.purpose = Purpose::StressRelief;
+    let book = Book::open(&asked, &shelf)?;
+    let thickness_mm = thickness::governing(&asked, &book).thickness.mm();
+    Ok(of_weld(&asked, &book, thickness_mm))
+}
+
+/// Where cladding may count and nobody said whether, both readings must agree.
+pub(crate) fn of_weld(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standing {
+    let mut standing = at_thickness(weld, book, thickness_mm);
+    let clad = weld.sides.iter().any(|side| side.cladding.is_some());
+    if !clad || weld.answers.to(Question::CladdingCounts).is_some() {
+        return standing;
+    }
+    let mut counted = weld.clone();
+    counted.answers.said.insert(Question::CladdingCounts, true);
+    let thicker_mm = thickness::governing(&counted, book).thickness.mm();
+    let other = at_thickness(weld, book, thicker_mm);
+    if other.verdict > standing.verdict {
+        let open = OpenQuestion {
+            key: format!("answers.{}", Question::CladdingCounts.key()),
+            text: format!(
+                "{} If so, {} mm govern: {}",
+                Question::CladdingCounts.asks(),
+                short(thicker_mm),
+                other.words()
+            ),
+            clause: thickness::governing(weld, book).clause,
+        };
+        standing.verdict = standing.verdict.max(Verdict::Open);
+        push_once(&mut standing.open, open);
+    }
+    standing
+}
+
+fn at_thickness(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standing {
+    let mut standing = Standing {
+        verdict: Verdict::NotRequired,
+        reasons: Vec::new(),
+        open: Vec::new(),
+    };
+    for index in [0, 1] {
+        let side = of_side(weld, index, book.first(), thickness_mm);
+        standing.verdict = standing.verdict.max(side.verdict);
+        if !standing.reasons.contains(&side.reason) {
+            standing.reasons.push(side.reason);
+        }
+        for open in side.open {
+            push_once(&mut standing.open, open);
+        }
+    }
+    own_word(weld, &mut standing);
+    if standing.verdict != Verdict::Required {
+        overrides(weld, book, thickness_mm, &mut standing);
+    }
+    if standing.verdict == Verdict::Required {
+        standing.open.clear();
+    }
+    standing
+}
+
+fn push_once(open: &mut Vec<OpenQuestion>, question: OpenQuestion) {
+    if !open
+        .iter()
+        .any(|known| known.key == question.key && known.text == question.text)
+    {
+        open.push(question);
+    }
+}
+
+/// The thickness by which exemptions of one side are read: for fillets the material's own; of a socket the pipe's.
+fn read_at_mm(weld: &Weld, index: usize, governing_mm: f64) -> f64 {
+    use crate::joint::JointForm;
+    match weld.joint.form {
+        JointForm::Fillet => thickness::walls_mm(weld)[index],
+        JointForm::Socket => thickness::walls_mm(weld)[1],
+        _ => governing_mm,
+    }
+}
+
+fn of_side(weld: &Weld, index: usize, page: Page<'_>, governing_mm: f64) -> SideStanding {
+    let side = &weld.sides[index];
+    let who = format!(
+        "{} (P-No. {})",
+        weld.who(index),
+        p_number_words(&side.p_number)
+    );
+    let thickness_mm = read_at_mm(weld, index, governing_mm);
+    let rows: Vec<&Row> = page
+        .rows(Purpose::StressRelief)
+        .filter(|row| {
+            matches!(row.value, Value::Exemption { .. }) && row.when.fits_metal(side) && row.is_on()
+        })
+        .collect();
+    let mut sides: Vec<SideStanding> = rows
+        .iter()
+        .filter_map(|row| of_row(weld, index, page, row, &who, thickness_mm))
+        .collect();
+    sides.sort_by_key(|side| side.verdict);
+    match sides.into_iter().next() {
+        Some(best) => best,
+        None => mandatory(page, &rows, &who, thickness_mm),
+    }
+}
+
+/// How a side stands by one row; none where the row is not for its thickness or composition.
+fn of_row(
+    weld: &Weld,
+    index: usize,
+    page: Page<'_>,
+    row: &Row,
+    who: &str,
+    thickness_mm: f64,
+) -> Option<SideStanding> {
+    let Value::Exemption { provided } = &row.value else {
+        return None;
+    };
+    let unknown = match row.when.fit(&weld.sides[index], thickness_mm) {
+        Fit::No => return None,
+        Fit::Yes => Vec::new(),
+        Fit::Maybe(unknown) => unknown,
+    };
+    let clause = row.clause_in(page.table, page.edition);
+    let (mut met, mut broken, mut open) = (Vec::new(), Vec::new(), Vec::new());
+    for name in unknown {
+        open.push(OpenQuestion {
+            key: name.clone(),
+            text: format!(
+                "{who}: {name}, not given, lies in the row's range ({})",
+                row.when.words()
+            ),
+            clause: clause.clone(),
+        });
+    }
+    for stand in provided
+        .iter()
+        .filter_map(|condition| condition.stand(weld, index))
+    {
+        match stand {
+            Stand::Met(words) => met.push(words),
+            Stand::NotMet(words) => broken.push(words),
+            Stand::Open { key, words } => open.push(OpenQuestion {
+                key: format!("answers.{key}"),
+                text: words,
+                clause: clause.clone(),
+            }),
+        }
+    }
+    let at = short(thickness_mm);
+    let (verdict, text) = if !broken.is_empty() {
+        let text = format!(
+            "{who}: required at {at} mm; the table would let it go only if: {}",
+            broken.join("; ")
+        );
+        (Verdict::Required, text)
+    } else if open.is_empty() {
+        let given = match met.as_slice() {
+            [] => String::new(),
+            met => format!(", because: {}", met.join("; ")),
+        };
+        let text = format!("{who}: the table asks no stress relief at {at} mm{given}");
+        (Verdict::NotRequired, text)
+    } else {
+        let asked: Vec<&str> = open.iter().map(|one| one.text.as_str()).collect();
+        let text = format!(
+            "{who}: the table lets stress relief go at {at} mm provided that: {}",
+            asked.join("; ")
+        );
+        (Verdict::Open, text)
+    };
+    Some(SideStanding {
+        verdict,
+        reason: Reason {
+            text,
+            clause: Some(clause),
+        },
+        open,
+    })
+}
+
+fn mandatory(page: Page<'_>, rows: &[&Row], who: &str, thickness_mm: f64) -> SideStanding {
+    let at = short(thickness_mm);
+    let (text, clause) = match rows.first() {
+        Some(row) => {
+            let known: Vec<String> = rows.iter().map(|row| row.when.words()).collect();
+            let text = format!(
+                "{who}: stress relief is mandatory at {at} mm; it may be left out only for {}",
+                known.join("; or ")
+            );
+            (text, Some(row.clause_in(page.table, page.edition)))
+        }
+        None => {
+            let text =
+                format!("{who}: no exemption is kept for this metal, so it is taken as required");
+            (text, None)
+        }
+    };
+    SideStanding {
+        verdict: Verdict::Required,
+        reason: Reason { text, clause },
+        open: Vec::new(),
+    }
+}
+
+/// A hold that owner or procedure set is a stress relief that they ask.
+fn own_word(weld: &Weld, standing: &mut Standing) {
+    for (level, own, name) in crate::own::documents(weld) {
+        if weld.purpose == Purpose::StressRelief && own.hold_min.is_some() {
+            standing.verdict = Verdict::Required;
+            standing.reasons.push(Reason {
+                text: format!(
+                    "{name} ({}) sets a hold, so it asks stress relief",
+                    level_words(level)
+                ),
+                clause: None,
+            });
+        }
+    }
+}
+
+/// Service and the owner's word can ask stress relief where the table lets it go.
+fn overrides(weld: &Weld, book: &Book<'_>, thickness_mm: f64, standing: &mut Standing) {
+    for page in &book.pages {
+        for row in page.rows(Purpose::StressRelief).filter(|row| row.is_on()) {
+            let Value::Override(question) = row.value else {
+                continue;
+            };
+            let holds = |side| row.when.fit(side, thickness_mm) != Fit::No;
+            if !weld.sides.iter().any(holds) {
+                continue;
+            }
+            let clause = row.clause_in(page.table, page.edition);
+            let note = row.note.clone().unwrap_or_default();
+            match weld.answers.to(question) {
+                Some(false) => {}
+                Some(true) => {
+                    standing.verdict = Verdict::Required;
+                    standing.reasons.push(Reason {
+                        text: format!("{} yes: {note}", question.asks()),
+                        clause: Some(clause),
+                    });
+                }
+                None => {
+                    standing.verdict = standing.verdict.max(Verdict::Open);
+                    let open = OpenQuestion {
+                        key: format!("answers.{}", question.key()),
+                        text: format!("{} If so: {note}", question.asks()),
+                        clause,
+                    };
+                    push_once(&mut standing.open, open);
+                }
+            }
+        }
+    }
+}
+
+impl Standing {
+    /// What leads to the answer, and what is open, as remarks.
+    pub fn remarks(&self) -> Vec<Remark> {
+        let reasons = self.reasons.iter().map(|reason| Remark {
+            text: reason.text.clone(),
+            clause: reason.clause.clone(),
+        });
+        let open = self.open.iter().map(|open| Remark {
+            text: format!("to be answered ({}): {}", open.key, open.text),
+            clause: Some(open.clause.clone()),
+        });
+        reasons.chain(open).collect()
+    }
+
+    /// The answer in a few words.
+    pub fn words(&self) -> &'static str {
+        match self.verdict {
+            Verdict::NotRequired => "not required",
+            Verdict::Open => "open: it hangs on questions that are not answered",
+            Verdict::Required => "required",
+        }
+    }
+}

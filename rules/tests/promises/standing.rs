@@ -1,0 +1,252 @@
+//! Required or not: each condition is asked, answered, and counts one unit either side of its threshold.
+
+use quantity::{Celsius, Millimeters};
+use rules::answers::Question;
+use rules::joint::{BranchForm, Joint, JointForm};
+use rules::standing::Verdict;
+use rules::weld::Weld;
+
+use crate::welds::{carbon, need, remarks, side, weld};
+
+fn verdict(weld: &Weld) -> Verdict {
+    rules::standing(weld).expect("an answer").verdict
+}
+
+/// All that can override an exemption is answered with no.
+fn nothing_overrides(weld: &mut Weld) {
+    for question in [
+        Question::SourService,
+        Question::SevereCyclic,
+        Question::AskedByOwner,
+        Question::NamedService,
+    ] {
+        weld.answers.said.insert(question, false);
+    }
+}
+
+fn preheated(weld: &mut Weld, c: f64) {
+    weld.answers.preheat_applied = Some(Celsius::from_c(c));
+}
+
+#[test]
+fn carbon_steel_of_any_wall_goes_by_preheat_and_layers() {
+    // ASME B31.3-2016 and -2018 Table 331.1.3, P-1: 95 °C where a wall is over 25 mm, several layers over 5 mm.
+    let mut pipe = carbon("ASME B31.3", "2018", 26.0);
+    assert_eq!(verdict(&pipe), Verdict::Open);
+    nothing_overrides(&mut pipe);
+    pipe.answers.said.insert(Question::Multilayer, true);
+    assert_eq!(verdict(&pipe), Verdict::Open, "the preheat is not known");
+    preheated(&mut pipe, 94.0);
+    assert_eq!(verdict(&pipe), Verdict::Required);
+    preheated(&mut pipe, 95.0);
+    assert_eq!(verdict(&pipe), Verdict::NotRequired);
+    let mut thin = carbon("ASME B31.3", "2018", 25.0);
+    nothing_overrides(&mut thin);
+    thin.answers.said.insert(Question::Multilayer, true);
+    assert_eq!(
+        verdict(&thin),
+        Verdict::NotRequired,
+        "no preheat is asked to 25 mm"
+    );
+    thin.answers.said.insert(Question::Multilayer, false);
+    assert_eq!(verdict(&thin), Verdict::Required);
+    let mut root_run = carbon("ASME B31.3", "2018", 5.0);
+    nothing_overrides(&mut root_run);
+    assert_eq!(
+        verdict(&root_run),
+        Verdict::NotRequired,
+        "5 mm may be one run"
+    );
+}
+
+#[test]
+fn service_and_owner_override_an_exemption_and_are_always_asked() {
+    let mut pipe = carbon("ASME B31.3", "2018", 20.0);
+    pipe.answers.said.insert(Question::Multilayer, true);
+    let open = rules::standing(&pipe).expect("an answer");
+    let keys: Vec<&str> = open.open.iter().map(|one| one.key.as_str()).collect();
+    assert_eq!(open.verdict, Verdict::Open);
+    assert_eq!(
+        keys,
+        [
+            "answers.severe_cyclic",
+            "answers.sour_service",
+            "answers.asked_by_owner"
+        ]
+    );
+    nothing_overrides(&mut pipe);
+    assert_eq!(verdict(&pipe), Verdict::NotRequired);
+    pipe.answers.said.insert(Question::SourService, true);
+    let sour = rules::standing(&pipe).expect("an answer");
+    assert_eq!(sour.verdict, Verdict::Required);
+    assert!(
+        sour.reasons
+            .iter()
+            .any(|reason| reason.text.contains("hardness limits"))
+    );
+}
+
+#[test]
+fn vessel_thresholds_of_32_and_38_mm() {
+    // ASME VIII-1 Table UCS-56-1: mandatory over 38 mm, from 32 to 38 mm unless 95 °C preheat is applied.
+    let at = |wall_mm: f64, c: Option<f64>| {
+        let mut seam = carbon("ASME VIII-1", "2013", wall_mm);
+        nothing_overrides(&mut seam);
+        seam.answers.preheat_applied = c.map(Celsius::from_c);
+        verdict(&seam)
+    };
+    assert_eq!(at(32.0, None), Verdict::NotRequired);
+    assert_eq!(at(33.0, None), Verdict::Open);
+    assert_eq!(at(33.0, Some(94.0)), Verdict::Required);
+    assert_eq!(at(38.0, Some(95.0)), Verdict::NotRequired);
+    assert_eq!(at(39.0, Some(95.0)), Verdict::Required);
+    let mut lethal = carbon("ASME VIII-1", "2013", 20.0);
+    nothing_overrides(&mut lethal);
+    lethal.answers.said.insert(Question::NamedService, true);
+    assert_eq!(verdict(&lethal), Verdict::Required);
+}
+
+#[test]
+fn the_diameter_condition_of_p4_stands_in_2010_and_not_in_2013() {
+    let tube = |edition: &str, od_mm: f64| {
+        let mut steel = side("4", 1, od_mm, 10.0);
+        steel.chemistry.insert("C".into(), 0.12);
+        let mut tube = weld("ASME VIII-1", edition, &steel);
+        nothing_overrides(&mut tube);
+        preheated(&mut tube, 120.0);
+        verdict(&tube)
+    };
+    assert_eq!(tube("2010", 100.0), Verdict::NotRequired);
+    assert_eq!(tube("2010", 101.0), Verdict::Required);
+    assert_eq!(tube("2013", 101.0), Verdict::NotRequired);
+}
+
+#[test]
+fn low_alloy_piping_is_exempt_to_16_mm() {
+    // ASME B31.3-2018 Table 331.1.3, P-3 and P-4 Gr. 1.
+    for (p_number, carbon_percent, preheat_c) in [("3", 0.25, 95.0), ("4", 0.15, 120.0)] {
+        let at = |wall_mm: f64, percent: f64| {
+            let mut steel = side(p_number, 1, 168.3, wall_mm);
+            steel.chemistry.insert("C".into(), percent);
+            let mut pipe = weld("ASME B31.3", "2018", &steel);
+            nothing_overrides(&mut pipe);
+            pipe.answers.said.insert(Question::Multilayer, true);
+            preheated(&mut pipe, preheat_c);
+            verdict(&pipe)
+        };
+        assert_eq!(
+            at(16.0, carbon_percent),
+            Verdict::NotRequired,
+            "P-{p_number}"
+        );
+        assert_eq!(at(17.0, carbon_percent), Verdict::Required, "P-{p_number}");
+        assert_eq!(
+            at(16.0, carbon_percent + 0.01),
+            Verdict::Required,
+            "P-{p_number}"
+        );
+    }
+}
+
+#[test]
+fn stainless_and_duplex_need_none_and_do_not_hinder_the_other_side() {
+    let mut pipe = weld("ASME B31.3", "2016", &side("8", 1, 219.1, 12.7));
+    nothing_overrides(&mut pipe);
+    assert_eq!(verdict(&pipe), Verdict::NotRequired);
+    let mut joint = weld("ASME B31.3", "2016", &side("5A", 1, 219.1, 20.0));
+    joint.sides[1] = side("8", 1, 219.1, 20.0);
+    let requirement = need(&joint);
+    assert_eq!(
+        requirement.standing.as_ref().map(|s| s.verdict),
+        Some(Verdict::Required)
+    );
+    assert_eq!(requirement.hold_min(), Some(Celsius::from_c(675.0)));
+    assert!(
+        remarks(&requirement).contains("side 2 (P-No. 8 Gr. 1): the table asks no stress relief")
+    );
+}
+
+fn governing(code: &str, walls: [f64; 2], joint: Joint) -> f64 {
+    let mut weld = weld(code, "2018", &side("1", 1, 600.0, walls[0]));
+    if code == "ASME VIII-1" {
+        weld.code.edition = "2013".into();
+    }
+    weld.sides[1] = side("1", 1, 219.1, walls[1]);
+    weld.joint = joint;
+    need(&weld).governing_thickness.thickness.mm()
+}
+
+#[test]
+fn the_governing_thickness_follows_the_form_of_the_joint() {
+    let mm = |value: f64| Some(Millimeters::from_mm(value));
+    let branch = |form: BranchForm, pad: Option<f64>| Joint {
+        form: JointForm::Branch,
+        branch: Some(form),
+        pad: pad.map(Millimeters::from_mm),
+        ..Joint::default()
+    };
+    // ASME B31.3 331.1.3 with tc = min(0.7·Tb, 6): Tb 8 gives 5.6, Tb 12 gives 6.
+    let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} {b}");
+    near(
+        governing("ASME B31.3", [20.0, 8.0], branch(BranchForm::SetOn, None)),
+        13.6,
+    );
+    near(
+        governing("ASME B31.3", [20.0, 12.0], branch(BranchForm::SetOn, None)),
+        18.0,
+    );
+    near(
+        governing("ASME B31.3", [20.0, 12.0], branch(BranchForm::SetIn, None)),
+        26.0,
+    );
+    near(
+        governing(
+            "ASME B31.3",
+            [20.0, 12.0],
+            branch(BranchForm::SetOnPad, Some(15.0)),
+        ),
+        21.0,
+    );
+    near(
+        governing(
+            "ASME B31.3",
+            [20.0, 12.0],
+            branch(BranchForm::SetInPad, Some(15.0)),
+        ),
+        41.0,
+    );
+    let fillet = |throat: Option<f64>| Joint {
+        form: JointForm::Fillet,
+        throat: throat.map(Millimeters::from_mm),
+        ..Joint::default()
+    };
+    near(
+        governing("ASME B31.3", [30.0, 20.0], fillet(Some(8.0))),
+        8.0,
+    );
+    near(governing("ASME B31.3", [30.0, 20.0], fillet(None)), 30.0);
+    // ASME VIII-1 UW-40(f): butt the thinner, nozzle the greatest part, groove with fillet the larger.
+    near(
+        governing("ASME VIII-1", [30.0, 20.0], Joint::default()),
+        20.0,
+    );
+    near(
+        governing(
+            "ASME VIII-1",
+            [30.0, 20.0],
+            branch(BranchForm::SetIn, Some(40.0)),
+        ),
+        40.0,
+    );
+    let partial = Joint {
+        form: JointForm::PartialPenetration,
+        groove_depth: mm(12.0),
+        throat: mm(9.0),
+        ..Joint::default()
+    };
+    near(
+        governing("ASME VIII-1", [30.0, 20.0], partial.clone()),
+        12.0,
+    );
+    near(governing("ASME B31.3", [30.0, 20.0], partial), 12.0);
+}

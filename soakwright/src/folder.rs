@@ -1,0 +1,67 @@
+//! The files of a job folder as the commands read them.
+
+use std::path::Path;
+
+use job::Refusal;
+use rules::Confirmation;
+
+/// A file that could not be read.
+#[derive(Debug, thiserror::Error)]
+#[error("{file}: {problem}")]
+pub struct Unread {
+    file: String,
+    problem: String,
+}
+
+/// A file as text.
+pub struct Text {
+    /// Its name, for messages.
+    pub name: String,
+    /// What it holds.
+    pub text: String,
+}
+
+/// Reads a file that must be there.
+///
+/// # Errors
+/// What the system says, or the line that is no UTF-8.
+pub fn read(path: &Path) -> Result<Text, Unread> {
+    let name = path.display().to_string();
+    let unread = |problem: String| Unread {
+        file: name.clone(),
+        problem,
+    };
+    let bytes = std::fs::read(path).map_err(|e| unread(e.to_string()))?;
+    let text = String::from_utf8(bytes).map_err(|e| {
+        let before = &e.as_bytes()[..e.utf8_error().valid_up_to()];
+        let line = 1 + before.iter().filter(|byte| **byte == b'\n').count();
+        unread(format!(
+            "line {line} is no UTF-8 text; save the file as UTF-8"
+        ))
+    })?;
+    Ok(Text { name, text })
+}
+
+/// Why the confirmed rows cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum NotConfirmed {
+    /// The file is there and cannot be read.
+    #[error("{0}")]
+    Unread(#[from] Unread),
+    /// The file holds something that cannot be.
+    #[error("{0}")]
+    Refused(#[from] Refusal),
+}
+
+/// The rows that were confirmed in the folder of a job file; none where it has no such file.
+///
+/// # Errors
+/// The file is there and cannot be read, or holds something that cannot be.
+pub fn confirmed(job: &Path) -> Result<Vec<Confirmation>, NotConfirmed> {
+    let path = job.with_file_name(job::confirmed::FILE_NAME);
+    if !path.exists() {
+        return Ok(Vec::new());
+    }
+    let file = read(&path)?;
+    Ok(job::confirmed::read(&file.text, &file.name)?)
+}
