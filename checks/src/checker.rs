@@ -80,6 +80,15 @@ impl Checker {
         )
     }
 
+    /// A checker for limits that stand alone, as on a cycle card.
+    pub fn of_limits(
+        limits: Vec<Limit>,
+        channels: &[ChannelUse],
+        definitions: Definitions,
+    ) -> Checker {
+        Checker::assembled(limits, channels.to_vec(), definitions, Vec::new())
+    }
+
     /// The scans are predicted: there is no noise and no failed thermocouple to look for.
     #[must_use]
     pub fn of_prediction(mut self) -> Checker {

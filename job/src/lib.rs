@@ -13,6 +13,7 @@ pub mod need;
 pub mod plan;
 pub mod plan_json;
 pub mod programme;
+pub mod record;
 pub mod section;
 pub mod sheet;
 pub mod toml_reader;
@@ -20,4 +21,4 @@ pub mod weld_list;
 mod wording;
 
 pub use file::{NeedJob, Refusal, read, read_need, read_with, shape};
-pub use model::{BlanketWish, CycleWish, Identification, Job, Taken};
+pub use model::{BlanketWish, CycleWish, Equipment, Identification, Job, Paper, Person, Taken};

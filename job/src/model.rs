@@ -2,11 +2,13 @@
 
 use std::time::Duration;
 
-use checks::Definitions;
+use checks::{Definitions, Disposition};
 use cycle::setup::{Coil, Joint, Leads, Neighbor, PowerSource, Surroundings};
 use jiff::Timestamp;
+use jiff::civil::Date;
 use materials::{Blanket, Cable};
 use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters, Units};
+use readings::Mapping;
 use rules::thermocouple::Thermocouple;
 use rules::weld::Weld;
 
@@ -51,6 +53,8 @@ pub struct Job {
     pub cycle: CycleWish,
     /// How the scans are read.
     pub reading: Definitions,
+    /// What a record needs besides.
+    pub paper: Paper,
     /// What the file left out and what was taken instead.
     pub taken: Vec<Taken>,
 }
@@ -70,6 +74,43 @@ pub struct Identification {
     pub revision: String,
     /// Who prepared it.
     pub prepared_by: String,
+}
+
+/// What a record needs beside limits and thermocouples; all of it may be empty.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Paper {
+    /// How the logger's files are to be read.
+    pub mapping: Mapping,
+    /// Who took part.
+    pub people: Vec<Person>,
+    /// What was used.
+    pub equipment: Vec<Equipment>,
+    /// What was decided about thermocouples.
+    pub dispositions: Vec<Disposition>,
+}
+
+/// Somebody who took part.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Person {
+    /// The name.
+    pub name: String,
+    /// What they did.
+    pub role: String,
+    /// What entitles them to it.
+    pub qualification: String,
+}
+
+/// A recorder, a source, a lot of thermocouples.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Equipment {
+    /// What it is.
+    pub what: String,
+    /// Its serial or lot number.
+    pub serial: String,
+    /// The certificate of its calibration.
+    pub certificate: String,
+    /// The last day on which the calibration holds.
+    pub calibration_due: Option<Date>,
 }
 
 /// The blanket as asked for.

@@ -85,6 +85,12 @@ pub enum ReportError {
         /// Second.
         second: u8,
     },
+    /// A document that cannot be opened.
+    #[error("no PDF that can be opened: {reason}")]
+    Unopened {
+        /// What the reader found.
+        reason: String,
+    },
     /// The file would not keep the archival standard.
     #[error("the PDF would not keep PDF/A-3: {reason}")]
     Archival {

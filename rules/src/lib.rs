@@ -53,6 +53,7 @@ pub use confirm::Confirmation;
 pub use fault::{RuleError, RuleFault};
 pub use layout::layout;
 pub use lookup::{Entry, lookup};
+pub use own::card_limits;
 pub use require::requirement;
 pub use standing::standing;
 pub use when::When;

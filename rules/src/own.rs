@@ -2,7 +2,7 @@
 
 use quantity::{Celsius, Status};
 
-use crate::fault::RuleFault;
+use crate::fault::{RuleError, RuleFault};
 use crate::requirement::{Clause, Level, Limit, LimitKind};
 use crate::weld::{OwnLimits, Weld};
 use crate::wording::level_words;
@@ -28,6 +28,21 @@ pub(crate) fn gives_hold(weld: &Weld) -> bool {
         own.hold_min.is_some() && own.hold_max.is_some() && own.hold_time.is_some()
     };
     gives(&weld.procedure) || gives(&weld.owner)
+}
+
+/// The limits of a cycle card, that stands alone: a rate without a threshold holds at any temperature.
+///
+/// # Errors
+/// [`RuleError`] with every number that is none, and a range that is none.
+pub fn card_limits(card: &OwnLimits) -> Result<Vec<Limit>, RuleError> {
+    let name = card.document.clone().unwrap_or_else(|| "cycle card".into());
+    let limits = limits_of(Level::Procedure, card, &name, &[]);
+    let mut faults = bad_limits_of(card, &name);
+    faults.extend(crate::range::empty(&limits));
+    match faults.is_empty() {
+        true => Ok(limits),
+        false => Err(RuleError { faults }),
+    }
 }
 
 /// The own limits as limits of their levels; a rate without a threshold holds above the code's.

@@ -6,7 +6,9 @@ mod folder;
 mod need;
 mod plan;
 mod rules;
+mod record;
 mod section;
+mod verify;
 
 use std::process::ExitCode;
 
@@ -30,8 +32,12 @@ enum Deed {
     Desk(desk::Arguments),
     /// List the rows of the rule book, or explain one.
     Rules(rules::Arguments),
+    /// Judge the files of a logger against a job or a cycle card, and write the record.
+    Record(record::Arguments),
     /// Solve sections of field and heat that files state, and hold them against what the files expect.
     Section(section::Arguments),
+    /// Make a record again from what it carries, and say whether everything agrees.
+    Verify(verify::Arguments),
 }
 
 fn main() -> ExitCode {
@@ -40,6 +46,8 @@ fn main() -> ExitCode {
         Deed::Plan(arguments) => plan::run(&arguments),
         Deed::Desk(arguments) => desk::run(&arguments),
         Deed::Rules(arguments) => rules::run(&arguments),
+        Deed::Record(arguments) => record::run(&arguments),
+        Deed::Verify(arguments) => verify::run(&arguments),
         Deed::Section(arguments) => section::run(&arguments),
     }
 }

@@ -69,7 +69,7 @@ fn edition_text(value: &Value<'_>) -> Option<String> {
     }
 }
 
-fn units(root: &Table<'_>, silent: &Silent) -> Units {
+pub(crate) fn units(root: &Table<'_>, silent: &Silent) -> Units {
     let Some(value) = root.get("units") else {
         silent.take(root, "units", "si");
         return Units::Si;
@@ -80,7 +80,7 @@ fn units(root: &Table<'_>, silent: &Silent) -> Units {
     }
 }
 
-fn demo(root: &Table<'_>) -> Option<String> {
+pub(crate) fn demo(root: &Table<'_>) -> Option<String> {
     let demo = root.get("demo").and_then(|v| v.boolean()).unwrap_or(false);
     let scenario = root
         .get("scenario")
@@ -95,7 +95,7 @@ fn demo(root: &Table<'_>) -> Option<String> {
     demo.then(|| scenario.unwrap_or_default())
 }
 
-fn identification(root: &Table<'_>) -> Identification {
+pub(crate) fn identification(root: &Table<'_>) -> Identification {
     let Some(table) = root.get("identification").and_then(|v| v.table()) else {
         return Identification::default();
     };

@@ -29,7 +29,18 @@ pub(crate) fn read<'a>(root: &Table<'a>) -> ([OwnLimits; 2], OwnPlaces<'a>) {
     (read, places)
 }
 
+/// The limits of a cycle card.
+pub(crate) fn of_card(card: &Table<'_>) -> OwnLimits {
+    own(card, Level::Procedure, &mut OwnPlaces::new())
+}
+
 fn one<'a>(table: &Table<'a>, level: Level, places: &mut OwnPlaces<'a>) -> OwnLimits {
+    let limits = own(table, level, places);
+    table.finish();
+    limits
+}
+
+fn own<'a>(table: &Table<'a>, level: Level, places: &mut OwnPlaces<'a>) -> OwnLimits {
     let mut keep = |key: &'static str, read: Option<Read<'a>>| {
         let read = read?;
         places.insert((level, key), read.at.clone());
@@ -46,7 +57,6 @@ fn one<'a>(table: &Table<'a>, level: Level, places: &mut OwnPlaces<'a>) -> OwnLi
         .get("document")
         .and_then(|v| v.text())
         .map(str::to_owned);
-    table.finish();
     OwnLimits {
         document,
         hold_min: hold_min.map(Celsius::from_c),

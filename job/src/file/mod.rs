@@ -4,6 +4,7 @@
 //! `docs/job-file.md` describes every key; the JSON schema beside it is made from the same table of keys.
 
 mod answers;
+pub mod card;
 mod choices;
 mod clock;
 mod dimension;
@@ -14,6 +15,7 @@ mod limits;
 mod measure;
 mod need;
 mod need_sides;
+mod paper;
 mod places;
 mod possible;
 mod refused;
@@ -111,6 +113,7 @@ fn read_root(
     let (listed, neighbor_tables) = surroundings::neighbors(root);
     let (cycle, set_point) = surroundings::cycle(root, &silent);
     let reading = surroundings::reading(root);
+    let paper = paper::read(root);
     root.finish();
 
     let [first, second] = sides?;
@@ -172,6 +175,7 @@ fn read_root(
         thermocouples,
         cycle,
         reading,
+        paper,
         taken: silent.into_list(),
     };
     possible::note(&job, &places);

@@ -1,5 +1,6 @@
 //! The sheet as PDF/A-3a: tagged, with the typeface and the attached files inside.
 
+mod attached;
 mod attachment;
 mod paint;
 mod structure;
@@ -16,6 +17,7 @@ use krilla::{Document, SerializeSettings};
 use crate::error::ReportError;
 use crate::layout::{Bookmark, Laid, lay};
 use crate::sheet::Sheet;
+pub use attached::attached;
 pub use attachment::{Attachment, Relationship};
 use paint::{Fonts, Painter};
 use structure::Structure;

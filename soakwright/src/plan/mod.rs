@@ -1,6 +1,6 @@
 //! `soakwright plan`: a job file in, a plan out.
 
-mod told;
+pub mod told;
 
 use std::ops::ControlFlow;
 use std::path::PathBuf;

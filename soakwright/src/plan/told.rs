@@ -191,7 +191,7 @@ fn along(mm: f64, units: Units) -> String {
 }
 
 /// A name with its value, the value wrapped beside it.
-fn row(name: &str, value: &str) -> Vec<String> {
+pub fn row(name: &str, value: &str) -> Vec<String> {
     let mut lines = wrapped(value, NAMES).into_iter();
     let first = lines.next().unwrap_or_default();
     let mut row = vec![format!("{name:<NAMES$}{}", first.trim_start())];
@@ -200,7 +200,7 @@ fn row(name: &str, value: &str) -> Vec<String> {
 }
 
 /// Lines of at most [`COLUMNS`] letters; all but the first begin with `hang` blanks.
-fn wrapped(words: &str, hang: usize) -> Vec<String> {
+pub fn wrapped(words: &str, hang: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let lead: String = words.chars().take_while(|c| *c == ' ').collect();
     let mut line = lead;

@@ -1,0 +1,128 @@
+//! What a record needs beside the limits: how the log is to be read, people, equipment, and what was decided.
+
+use checks::Disposition;
+use quantity::Hours;
+use readings::Mapping;
+
+use crate::model::{Equipment, Paper, Person};
+use crate::toml_reader::Table;
+
+use super::measure::time;
+
+/// Reads `[log]`, `[[person]]`, `[[equipment]]` and `[[disposition]]`.
+pub(crate) fn read(root: &Table<'_>) -> Paper {
+    Paper {
+        mapping: mapping(root),
+        people: root.tables("person").iter().filter_map(person).collect(),
+        equipment: root
+            .tables("equipment")
+            .iter()
+            .filter_map(equipment)
+            .collect(),
+        dispositions: root
+            .tables("disposition")
+            .iter()
+            .filter_map(disposition)
+            .collect(),
+    }
+}
+
+/// The keys of `[log]` are those of a mapping.
+fn mapping(root: &Table<'_>) -> Mapping {
+    let mut mapping = Mapping::default();
+    let Some(table) = root.get("log").and_then(|v| v.table()) else {
+        return mapping;
+    };
+    for (key, _) in readings::KEYS {
+        let Some(value) = table.get(key) else {
+            continue;
+        };
+        let Some(text) = value.text() else {
+            continue;
+        };
+        if let Err(error) = mapping.choose(&format!("{key}={text}")) {
+            value.fault(format!("{key} = \"{text}\""), error.to_string(), None);
+        }
+    }
+    table.finish();
+    mapping
+}
+
+fn text(table: &Table<'_>, key: &'static str) -> String {
+    table
+        .get(key)
+        .and_then(|v| v.text())
+        .unwrap_or_default()
+        .to_owned()
+}
+
+fn person(table: &Table<'_>) -> Option<Person> {
+    let name = table
+        .need("name", "\"A. Person\"")
+        .and_then(|v| v.text().map(str::to_owned));
+    let person = Person {
+        name: String::new(),
+        role: text(table, "role"),
+        qualification: text(table, "qualification"),
+    };
+    table.finish();
+    Some(Person {
+        name: name?,
+        ..person
+    })
+}
+
+fn equipment(table: &Table<'_>) -> Option<Equipment> {
+    let what = table
+        .need("what", "\"recorder\"")
+        .and_then(|v| v.text().map(str::to_owned));
+    let due = table.get("calibration_due").and_then(|value| {
+        let text = value.text()?;
+        let date = text.parse().ok();
+        if date.is_none() {
+            value.fault(
+                format!("calibration_due = \"{text}\""),
+                "a date such as \"2027-01-31\"",
+                None,
+            );
+        }
+        date
+    });
+    let equipment = Equipment {
+        what: String::new(),
+        serial: text(table, "serial"),
+        certificate: text(table, "certificate"),
+        calibration_due: due,
+    };
+    table.finish();
+    Some(Equipment {
+        what: what?,
+        ..equipment
+    })
+}
+
+fn disposition(table: &Table<'_>) -> Option<Disposition> {
+    let need = |key, example| {
+        table
+            .need(key, example)
+            .and_then(|v| v.text().map(str::to_owned))
+    };
+    let channel = need("channel", "\"TC3\"");
+    let from = time!("from").need(table);
+    let reason = need(
+        "reason",
+        "\"wire broken at the plug, seen by the operator\"",
+    );
+    let by = need("by", "\"A. Person\"");
+    let replaced_by = table
+        .get("replaced_by")
+        .and_then(|v| v.text().map(str::to_owned));
+    table.finish();
+    Some(Disposition {
+        channel: channel?,
+        from: Hours::from_h(from?.value),
+        reason: reason?,
+        by: by?,
+        replaced_by,
+    })
+}

@@ -1,0 +1,80 @@
+//! What a log is judged by: limits, what each channel is, definitions, and the paper around them.
+
+use checks::{ChannelUse, Definitions};
+use quantity::Units;
+use rules::requirement::Limit;
+
+use crate::file::{Refusal, card};
+use crate::model::{Identification, Paper};
+use crate::plan::{PlanError, prepared};
+
+/// What a log is judged by.
+#[derive(Clone, Debug)]
+pub struct Basis {
+    /// The name of the job file, as it was given.
+    pub file_name: String,
+    /// The file itself.
+    pub text: String,
+    /// The invented scenario of a demo; `None` for a real heat.
+    pub demo: Option<String>,
+    /// The units of the sheet.
+    pub units: Units,
+    /// Who and what.
+    pub identification: Identification,
+    /// The code of the contract or the card, in words.
+    pub what: String,
+    /// Every limit of every level.
+    pub limits: Vec<Limit>,
+    /// What the rules have to say besides.
+    pub remarks: Vec<String>,
+    /// What each thermocouple is, and where it sits round the pipe in hours of a clock where that is known.
+    pub channels: Vec<(ChannelUse, Option<f64>)>,
+    /// The definitions by which the log is read.
+    pub definitions: Definitions,
+    /// How the files are read, people, equipment and what was decided.
+    pub paper: Paper,
+}
+
+/// Why nothing can be judged.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum BasisError {
+    /// The file is refused.
+    #[error(transparent)]
+    Refused(#[from] Refusal),
+    /// The rules refuse the weld.
+    #[error(transparent)]
+    Rules(#[from] PlanError),
+}
+
+/// Reads a job file or a cycle card. `file_name` is only for the messages.
+///
+/// # Errors
+/// [`BasisError`] with everything that is wrong.
+pub fn basis(text: &str, file_name: &str) -> Result<Basis, BasisError> {
+    if card::is_card(text) {
+        return Ok(card::read_card(text, file_name)?);
+    }
+    let job = crate::file::read(text, file_name)?;
+    let prepared = prepared(&job)?;
+    let thermocouples = prepared.setup.thermocouples.iter();
+    Ok(Basis {
+        file_name: job.file_name.clone(),
+        text: job.text.clone(),
+        demo: job.demo.clone(),
+        units: job.units,
+        identification: job.identification.clone(),
+        what: format!("{} {}", job.weld.code.code, job.weld.code.edition),
+        limits: prepared.requirement.limits.clone(),
+        remarks: prepared
+            .requirement
+            .remarks
+            .iter()
+            .map(|r| r.text.clone())
+            .collect(),
+        channels: thermocouples
+            .map(|t| (ChannelUse::from(t), Some(t.clock)))
+            .collect(),
+        definitions: job.reading.clone(),
+        paper: job.paper.clone(),
+    })
+}

@@ -1,0 +1,101 @@
+//! The record as data.
+
+use checks::Findings;
+use report::Moment;
+use serde::Serialize;
+use sha2::{Digest, Sha256};
+
+use super::{Deviation, Record};
+
+#[derive(Serialize)]
+struct RecordFile<'a> {
+    /// The program and its version.
+    soakwright: &'a str,
+    made: String,
+    revision: u32,
+    previous_sha256: Option<&'a str>,
+    job_file: &'a str,
+    job_sha256: String,
+    judged_by: &'a str,
+    files: Vec<LoggedFile<'a>>,
+    start_local: String,
+    start_utc: Option<String>,
+    time_zone: Option<String>,
+    scans: usize,
+    length_h: f64,
+    channels_of_the_log: Vec<&'a str>,
+    deviations: &'a [Deviation],
+    complaints: Vec<String>,
+    findings: &'a Findings,
+}
+
+#[derive(Serialize)]
+struct LoggedFile<'a> {
+    name: &'a str,
+    bytes: usize,
+    lines: usize,
+    sha256: &'a str,
+}
+
+pub(super) fn json(
+    record: &Record,
+    version: &str,
+    at: Moment,
+) -> Result<Vec<u8>, serde_json::Error> {
+    let files = record.log.files.iter().map(|file| LoggedFile {
+        name: &file.name,
+        bytes: file.bytes,
+        lines: file.lines,
+        sha256: &file.sha256,
+    });
+    let zone = match &record.log.start {
+        readings::Start::Moment { zone, .. } => zone.iana_name().map(str::to_owned),
+        readings::Start::Local(_) => None,
+    };
+    let file = RecordFile {
+        soakwright: version,
+        made: written(at),
+        revision: record.revision.number,
+        previous_sha256: record.revision.previous_sha256.as_deref(),
+        job_file: &record.basis.file_name,
+        job_sha256: sha256(record.basis.text.as_bytes()),
+        judged_by: &record.basis.what,
+        files: files.collect(),
+        start_local: record.log.start.local().to_string(),
+        start_utc: record.log.start.moment().map(|m| m.to_string()),
+        time_zone: zone,
+        scans: record.log.scans.len(),
+        length_h: record.length().as_secs_f64() / 3600.0,
+        channels_of_the_log: record
+            .log
+            .channels
+            .iter()
+            .map(|c| c.name.as_str())
+            .collect(),
+        deviations: &record.deviations,
+        complaints: record
+            .log
+            .complaints
+            .iter()
+            .map(ToString::to_string)
+            .collect(),
+        findings: &record.findings,
+    };
+    serde_json::to_vec_pretty(&file)
+}
+
+/// A moment in UTC to the second.
+fn written(at: Moment) -> String {
+    format!(
+        "{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z",
+        at.year, at.month, at.day, at.hour, at.minute, at.second
+    )
+}
+
+/// SHA-256 in hexadecimal digits.
+pub(super) fn sha256(bytes: &[u8]) -> String {
+    Sha256::digest(bytes)
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}

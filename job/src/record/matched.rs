@@ -1,0 +1,78 @@
+//! Which channel of the log is which thermocouple of the job.
+
+use checks::ChannelUse;
+use readings::{Log, Scan};
+
+use super::{Basis, RecordError};
+
+/// Which channel of the log is which thermocouple of the job.
+#[derive(Clone, Debug)]
+pub struct Matched {
+    /// The thermocouples of the job, in its order.
+    pub channels: Vec<ChannelUse>,
+    /// For each its place in the scans of the log.
+    places: Vec<Option<usize>>,
+    /// Thermocouples of the job that the log does not have.
+    pub missing: Vec<String>,
+    /// Channels of the log that the job does not know; they judge nothing.
+    pub unknown: Vec<String>,
+}
+
+/// Matches by name; blanks, strokes and capitals do not count.
+pub(super) fn matched(basis: &Basis, log: &Log) -> Result<Matched, RecordError> {
+    let channels: Vec<ChannelUse> = basis.channels.iter().map(|(c, _)| c.clone()).collect();
+    let names: Vec<String> = log.channels.iter().map(|c| plain(&c.name)).collect();
+    let places: Vec<Option<usize>> = channels
+        .iter()
+        .map(|channel| names.iter().position(|name| *name == plain(&channel.name)))
+        .collect();
+    if places.iter().all(Option::is_none) {
+        return Err(RecordError::NoChannel {
+            job: basis.file_name.clone(),
+            wanted: channels
+                .iter()
+                .map(|c| c.name.as_str())
+                .collect::<Vec<_>>()
+                .join(", "),
+            found: log
+                .channels
+                .iter()
+                .map(|c| c.name.as_str())
+                .collect::<Vec<_>>()
+                .join(", "),
+        });
+    }
+    let missing = channels
+        .iter()
+        .zip(&places)
+        .filter(|(c, place)| place.is_none() && c.fitted);
+    let known = |index: &usize| places.contains(&Some(*index));
+    let unknown = (0..log.channels.len()).filter(|index| !known(index));
+    Ok(Matched {
+        missing: missing.map(|(c, _)| c.name.clone()).collect(),
+        unknown: unknown
+            .map(|index| log.channels[index].name.clone())
+            .collect(),
+        channels,
+        places,
+    })
+}
+
+impl Matched {
+    /// A scan in the order of the job's thermocouples.
+    pub fn scan(&self, scan: &Scan) -> Scan {
+        let reading =
+            |place: &Option<usize>| place.and_then(|at| scan.readings.get(at).copied().flatten());
+        Scan {
+            elapsed: scan.elapsed,
+            readings: self.places.iter().map(reading).collect(),
+        }
+    }
+}
+
+fn plain(name: &str) -> String {
+    name.chars()
+        .filter(|c| c.is_alphanumeric())
+        .flat_map(char::to_lowercase)
+        .collect()
+}

@@ -1,0 +1,259 @@
+//! The second flow: a job and the files of a logger become a record.
+//!
+//! Logs → scans, events, complaints → checks → Record. What the files leave open comes back as questions; nothing is
+//! judged before they are answered.
+
+mod basis;
+mod deviation;
+mod happened;
+mod json;
+mod matched;
+mod sheet;
+mod verify;
+
+use std::time::Duration;
+
+use checks::{CheckError, Checker, Findings};
+use readings::{Complaint, JoinError, Log, Mapping, Question, Reading};
+use report::{Attachment, Moment, Relationship, ReportError, Sheet};
+
+pub use basis::{Basis, BasisError, basis};
+pub use deviation::{Deviation, deviations};
+pub use verify::{Compared, Verified, VerifyError, verify};
+
+use matched::Matched;
+
+/// Why there is no record.
+#[derive(Debug, thiserror::Error)]
+pub enum RecordError {
+    /// No log was given.
+    #[error("no log was given; name one file or more behind the job file")]
+    NoLog,
+    /// The files leave something open.
+    #[error("{}", questions.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Open {
+        /// What they leave open.
+        questions: Vec<Question>,
+    },
+    /// A file holds no readings.
+    #[error("{file} holds no readings that could be read:\n{}", .complaints.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Nothing {
+        /// The file.
+        file: String,
+        /// What was wrong.
+        complaints: Vec<Complaint>,
+    },
+    /// The files are not one log.
+    #[error(transparent)]
+    Join(#[from] JoinError),
+    /// No channel of the job stands in the log.
+    #[error(
+        "no thermocouple of {job} is a channel of the log: the job has {wanted}, the log has {found}; rename with --as \"name.CH 1=TC1\""
+    )]
+    NoChannel {
+        /// The job file.
+        job: String,
+        /// Names of the job.
+        wanted: String,
+        /// Names of the log.
+        found: String,
+    },
+    /// The dispositions can't be taken.
+    #[error(transparent)]
+    Check(#[from] CheckError),
+    /// The document could not be set.
+    #[error("the document could not be set: {0}")]
+    Document(#[from] ReportError),
+    /// The data could not be written.
+    #[error("record.json could not be written: {0}")]
+    Json(#[from] serde_json::Error),
+}
+
+/// A file as it was given.
+#[derive(Clone, Debug)]
+pub struct RawFile {
+    /// Its name.
+    pub name: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// Which revision a record is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Revision {
+    /// From 1.
+    pub number: u32,
+    /// SHA-256 of the revision before.
+    pub previous_sha256: Option<String>,
+}
+
+/// A record.
+#[derive(Clone, Debug)]
+pub struct Record {
+    /// What was judged by.
+    pub basis: Basis,
+    /// The files as they were given.
+    pub raw: Vec<RawFile>,
+    /// How they were read, with what a person said.
+    pub mapping: Mapping,
+    /// What they say.
+    pub log: Log,
+    /// Which channel of the log is which thermocouple.
+    pub matched: Matched,
+    /// What was found.
+    pub findings: Findings,
+    /// What an inspector should know before the findings.
+    pub deviations: Vec<Deviation>,
+    /// Which revision it is.
+    pub revision: Revision,
+}
+
+/// How files are understood, before anything is judged.
+pub fn understood(raw: &[RawFile], mapping: &Mapping) -> Vec<Reading> {
+    raw.iter()
+        .map(|file| readings::read(&file.name, &file.bytes, mapping))
+        .collect()
+}
+
+/// Makes the record of a heat.
+///
+/// # Errors
+/// [`RecordError`] where there is no log, where files leave something open or hold nothing, or where what was decided
+/// about thermocouples can't be.
+pub fn record(
+    basis: &Basis,
+    raw: Vec<RawFile>,
+    mapping: &Mapping,
+    revision: Revision,
+) -> Result<Record, RecordError> {
+    let log = read(&raw, mapping)?;
+    let matched = matched::matched(basis, &log)?;
+    let mut checker = Checker::of_limits(
+        basis.limits.clone(),
+        &matched.channels,
+        basis.definitions.clone(),
+    )
+    .with_dispositions(basis.paper.dispositions.clone())?;
+    happened::events(&log)
+        .iter()
+        .for_each(|event| checker.note(event));
+    log.scans
+        .iter()
+        .for_each(|scan| checker.push(&matched.scan(scan)));
+    let findings = checker.findings();
+    let deviations = deviations(basis, &log, &matched, &findings);
+    Ok(Record {
+        basis: basis.clone(),
+        raw,
+        mapping: mapping.clone(),
+        log,
+        matched,
+        findings,
+        deviations,
+        revision,
+    })
+}
+
+fn read(raw: &[RawFile], mapping: &Mapping) -> Result<Log, RecordError> {
+    let read = understood(raw, mapping);
+    let questions: Vec<Question> = read.iter().flat_map(|r| r.questions.clone()).collect();
+    if !questions.is_empty() {
+        return Err(RecordError::Open { questions });
+    }
+    let mut logs = Vec::new();
+    for reading in read {
+        let Some(log) = reading.log else {
+            return Err(RecordError::Nothing {
+                file: reading.file.name,
+                complaints: reading.complaints,
+            });
+        };
+        logs.push(log);
+    }
+    if logs.is_empty() {
+        return Err(RecordError::NoLog);
+    }
+    Ok(readings::join(logs)?)
+}
+
+impl Record {
+    /// Whether measured values met every limit and nothing stands in the way of saying so.
+    pub fn all_met(&self) -> bool {
+        self.findings.all_met() && self.deviations.iter().all(|d| !d.open)
+    }
+
+    /// The document; `made` are the words at its foot.
+    pub fn sheet(&self, made: &str) -> Sheet {
+        sheet::sheet(self, made)
+    }
+
+    /// The record as data; `version` is that of the program and `made_at` when it was made.
+    ///
+    /// # Errors
+    /// Where a number has no form in JSON.
+    pub fn json(&self, version: &str, made_at: Moment) -> Result<Vec<u8>, serde_json::Error> {
+        json::json(self, version, made_at)
+    }
+
+    /// The record as PDF/A-3 with everything attached from which it can be made again.
+    ///
+    /// # Errors
+    /// [`RecordError`] where the document can't be set or the data not written.
+    pub fn pdf(&self, version: &str, made_at: Moment) -> Result<Vec<u8>, RecordError> {
+        let sheet = self.sheet(&made_words(version, made_at));
+        let attachments = self.attachments(version, made_at)?;
+        Ok(report::pdf(&sheet, &attachments, made_at)?)
+    }
+
+    fn attachments(&self, version: &str, made_at: Moment) -> Result<Vec<Attachment>, RecordError> {
+        let mut attachments = vec![
+            Attachment {
+                name: verify::JOB.into(),
+                mime: "application/toml".into(),
+                bytes: self.basis.text.clone().into_bytes(),
+                description: "The job file by whose limits the log was judged".into(),
+                relationship: Relationship::Source,
+            },
+            Attachment {
+                name: verify::MAPPING.into(),
+                mime: "application/toml".into(),
+                bytes: self.mapping.to_toml().into_bytes(),
+                description: "What a person said of the files of the logger".into(),
+                relationship: Relationship::Source,
+            },
+        ];
+        for (index, file) in self.raw.iter().enumerate() {
+            attachments.push(Attachment {
+                name: verify::log_name(index, &file.name),
+                mime: "application/octet-stream".into(),
+                bytes: file.bytes.clone(),
+                description: format!("{}, as it was given", file.name),
+                relationship: Relationship::Source,
+            });
+        }
+        attachments.push(Attachment {
+            name: verify::RECORD.into(),
+            mime: "application/json".into(),
+            bytes: self.json(version, made_at)?,
+            description: "The record as data".into(),
+            relationship: Relationship::Data,
+        });
+        Ok(attachments)
+    }
+
+    /// Length of the log.
+    pub fn length(&self) -> Duration {
+        self.log
+            .scans
+            .last()
+            .map_or(Duration::ZERO, |scan| scan.elapsed)
+    }
+}
+
+/// The words at the foot of a sheet.
+pub fn made_words(version: &str, at: Moment) -> String {
+    format!(
+        "Made {:04}-{:02}-{:02} {:02}:{:02} UTC by soakwright {version}",
+        at.year, at.month, at.day, at.hour, at.minute
+    )
+}

@@ -1,0 +1,172 @@
+//! What stands behind a record: definitions, deviations, files, people, equipment, integrity.
+
+use report::{Block, Fact, Note, Row, Table, TableColumn};
+
+use crate::record::Record;
+
+pub(super) fn blocks(record: &Record) -> Vec<Block> {
+    let mut blocks = vec![Block::heading(1, "Definitions used")];
+    blocks.push(Block::paragraph(
+        "No standard that we know defines how a chart is read. These definitions are the program's own; a procedure may set \
+         other numbers, which are then printed here.",
+    ));
+    let definitions = record.findings.definitions.iter();
+    blocks.push(Block::Facts(
+        definitions
+            .map(|d| Fact::new(d.id, d.text.clone()))
+            .collect(),
+    ));
+    blocks.push(Block::heading(1, "Deviations and what was decided"));
+    blocks.push(deviations(record));
+    if !record.basis.remarks.is_empty() {
+        blocks.push(Block::heading(2, "Remarks of the rules"));
+        let remarks = record.basis.remarks.iter();
+        blocks.push(Block::Notes(
+            remarks.map(|r| Note::plain(r.as_str())).collect(),
+        ));
+    }
+    blocks.push(Block::heading(1, "People and equipment"));
+    blocks.push(people(record));
+    blocks.push(equipment(record));
+    blocks.push(Block::heading(1, "Integrity"));
+    blocks.extend(integrity(record));
+    blocks
+}
+
+fn deviations(record: &Record) -> Block {
+    let mut notes: Vec<Note> = record
+        .deviations
+        .iter()
+        .map(|d| match d.open {
+            true => Note::caution(format!("{} (waits for an answer)", d.says)),
+            false => Note::plain(d.says.as_str()),
+        })
+        .collect();
+    notes.extend(
+        record
+            .log
+            .complaints
+            .iter()
+            .map(|c| Note::plain(c.to_string())),
+    );
+    notes.extend(record.log.events.iter().map(|e| {
+        Note::plain(format!(
+            "Event at {:.2} h (line {}): {}",
+            e.elapsed.as_secs_f64() / 3600.0,
+            e.line,
+            e.text
+        ))
+    }));
+    if notes.is_empty() {
+        notes.push(Note::plain("none found"));
+    }
+    Block::Notes(notes)
+}
+
+fn given(text: &str) -> String {
+    match text {
+        "" => "not given".into(),
+        text => text.into(),
+    }
+}
+
+fn people(record: &Record) -> Block {
+    let people = record.basis.paper.people.iter();
+    let rows: Vec<Row> = people
+        .map(|p| Row::cells([p.name.clone(), given(&p.role), given(&p.qualification)]))
+        .collect();
+    if rows.is_empty() {
+        return Block::paragraph("No person is named in the job file.");
+    }
+    Block::Table(Table {
+        caption: "Who took part.".into(),
+        columns: ["Name", "Did", "Qualification"]
+            .map(TableColumn::words)
+            .to_vec(),
+        rows,
+        first_cell_names_row: true,
+    })
+}
+
+fn equipment(record: &Record) -> Block {
+    let day = record.log.start.local().date();
+    let rows: Vec<Row> = record
+        .basis
+        .paper
+        .equipment
+        .iter()
+        .map(|e| {
+            let due = match e.calibration_due {
+                None => "not given".to_string(),
+                Some(due) if due < day => format!("{due}, run out on the day of the run"),
+                Some(due) => format!("{due}, holds on the day of the run"),
+            };
+            Row::cells([e.what.clone(), given(&e.serial), given(&e.certificate), due])
+        })
+        .collect();
+    if rows.is_empty() {
+        return Block::paragraph("No equipment is named in the job file.");
+    }
+    Block::Table(Table {
+        caption: format!("What was used; calibrations against the day of the run, {day}.").into(),
+        columns: ["What", "Serial", "Certificate", "Calibration holds until"]
+            .map(TableColumn::words)
+            .to_vec(),
+        rows,
+        first_cell_names_row: true,
+    })
+}
+
+fn integrity(record: &Record) -> Vec<Block> {
+    let files = record.log.files.iter().map(|f| {
+        Row::cells([
+            f.name.clone(),
+            f.bytes.to_string(),
+            f.lines.to_string(),
+            grouped(&f.sha256),
+        ])
+    });
+    let mut blocks = vec![
+        Block::paragraph(
+            "The files of the logger, the job file, what was said of the files and the record as data are attached to this \
+             document, byte for byte. Whoever has the program can make the record again from them: `soakwright verify` says \
+             whether hashes, findings and every byte agree.",
+        ),
+        Block::Table(Table {
+            caption: "The files as they were given.".into(),
+            columns: vec![
+                TableColumn::words("File"),
+                TableColumn::numbers("Bytes"),
+                TableColumn::numbers("Lines"),
+                TableColumn::words("SHA-256"),
+            ],
+            rows: files.collect(),
+            first_cell_names_row: true,
+        }),
+        Block::Facts(vec![
+            Fact::new("Job file", record.basis.file_name.clone()),
+            Fact::new(
+                "Its SHA-256",
+                grouped(&super::super::json::sha256(record.basis.text.as_bytes())),
+            ),
+            Fact::new("Revision", record.revision.number.to_string()),
+        ]),
+    ];
+    if let Some(previous) = &record.revision.previous_sha256 {
+        blocks.push(Block::paragraph(format!(
+            "SHA-256 of the revision before: {}",
+            grouped(previous)
+        )));
+    }
+    blocks
+}
+
+/// In groups of eight, so that lines can break and people can compare.
+fn grouped(hash: &str) -> String {
+    let letters: Vec<char> = hash.chars().collect();
+    letters
+        .chunks(8)
+        .map(|c| c.iter().collect::<String>())
+        .collect::<Vec<_>>()
+        .join(" ")
+}

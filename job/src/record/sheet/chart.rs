@@ -1,0 +1,257 @@
+//! The chart: all channels with limits, events and times, readable in black and white.
+
+use quantity::{Celsius, Units};
+use readings::SeriesKind;
+use report::Block;
+use report::chart::{
+    Across, Chart, Course, Event, Limit, Panel, Region, Series, SeriesMark, chart, thinned,
+};
+use rules::requirement::LimitKind;
+
+use crate::record::Record;
+use crate::sheet::words::{duration_h, first_c};
+
+/// Size on paper in mm.
+const SIZE_MM: [f64; 2] = [166.0, 205.0];
+/// Columns into which the width is parted: each keeps its lowest and highest reading.
+const COLUMNS: f64 = 900.0;
+/// Events named on the chart.
+const EVENTS: usize = 12;
+/// Letters of an event on the chart.
+const LETTERS: usize = 24;
+/// Dash pattern in points of a thermocouple that left the set.
+const REMOVED: [f64; 2] = [1.0, 2.0];
+
+pub(super) fn blocks(record: &Record) -> Vec<Block> {
+    let end_h = (record.length().as_secs_f64() / 3600.0).max(0.1);
+    let start = record.log.start.local();
+    let minute = f64::from(start.hour()) * 60.0
+        + f64::from(start.minute())
+        + f64::from(start.second()) / 60.0;
+    let mut panels = vec![temperatures(record, end_h)];
+    panels.extend(power(record));
+    let drawing = chart(&Chart {
+        title: "The heat as it was logged".into(),
+        description: format!(
+            "{} channels over {}, with the limits and events",
+            record.log.channels.len(),
+            duration_h(end_h)
+        ),
+        width_mm: SIZE_MM[0],
+        height_mm: SIZE_MM[1],
+        across: Across::hours_and_clock(0.0, end_h, minute),
+        panels,
+        events: events(record),
+    });
+    let zone = match record.log.start.moment() {
+        Some(at) => format!("begins {} UTC", at.strftime("%Y-%m-%d %H:%M:%S")),
+        None => "time zone of the recorder not stated".into(),
+    };
+    vec![Block::figure(
+        drawing,
+        format!(
+            "All channels as logged, nothing altered. Hours since the first scan and time of day of the recorder; {zone}. Full \
+             width is {}. A dotted line is a thermocouple that left the set.",
+            duration_h(end_h)
+        ),
+    )]
+}
+
+fn degrees(celsius: f64, units: Units) -> f64 {
+    match units {
+        Units::Si => celsius,
+        Units::Us => Celsius::from_c(celsius).f(),
+    }
+}
+
+fn temperatures(record: &Record, end_h: f64) -> Panel {
+    let units = record.basis.units;
+    let mut panel = Panel::new(match units {
+        Units::Si => "Temperature, °C",
+        Units::Us => "Temperature, °F",
+    });
+    panel.share = 4.5;
+    for (index, channel) in record.log.channels.iter().enumerate() {
+        let points: Vec<(f64, Option<f64>)> = record
+            .log
+            .scans
+            .iter()
+            .map(|scan| {
+                let reading = scan.readings.get(index).copied().flatten();
+                (
+                    scan.elapsed.as_secs_f64() / 3600.0,
+                    reading.map(|t| degrees(t.c(), units)),
+                )
+            })
+            .collect();
+        let removed = record
+            .findings
+            .removed
+            .iter()
+            .any(|r| r.channel == channel.name);
+        panel.series.push(Series {
+            name: short(&channel.name),
+            title: channel.name.clone(),
+            points: kept(&points, end_h / COLUMNS),
+            mark: match removed {
+                true => SeriesMark::Dashed(REMOVED.to_vec()),
+                false => SeriesMark::Line,
+            },
+        });
+    }
+    if let Some(set_point) = record
+        .log
+        .others
+        .iter()
+        .find(|s| s.kind == SeriesKind::SetPoint)
+    {
+        let points: Vec<[f64; 2]> = set_point
+            .points
+            .iter()
+            .map(|(at, value)| [at.as_secs_f64() / 3600.0, *value])
+            .collect();
+        panel.series.push(Series {
+            title: "set point as logged".into(),
+            ..Series::line("set", &thinned(&points, end_h / COLUMNS))
+        });
+    }
+    panel.limits = limits(record);
+    panel.regions = holds(record);
+    panel.range = with_headroom(&panel);
+    panel
+}
+
+/// Room above the highest limit and reading for the texts of limits, as a part of it.
+const HEADROOM: f64 = 0.12;
+
+fn with_headroom(panel: &Panel) -> Option<(f64, f64)> {
+    let level = |limit: &Limit| match limit.course {
+        Course::Level(level) | Course::Span { level, .. } => Some(level),
+        Course::Through(_) => None,
+    };
+    let readings = panel.series.iter().flat_map(|s| s.points.iter().filter_map(|p| p.1));
+    let levels = panel.limits.iter().filter_map(level);
+    let lowest = readings.clone().reduce(f64::min)?.min(0.0);
+    let highest = readings.chain(levels).reduce(f64::max)?;
+    let round = |value: f64| 50.0 * (value / 50.0).ceil();
+    Some((-round(-lowest), round(highest * (1.0 + HEADROOM))))
+}
+
+/// Stretches between silences, each thinned to the lowest and highest reading of a column.
+fn kept(points: &[(f64, Option<f64>)], column: f64) -> Vec<(f64, Option<f64>)> {
+    let mut kept = Vec::new();
+    let mut stretch: Vec<[f64; 2]> = Vec::new();
+    for (at, value) in points {
+        match value {
+            Some(value) => stretch.push([*at, *value]),
+            None if stretch.is_empty() => {}
+            None => {
+                kept.extend(
+                    thinned(&stretch, column)
+                        .iter()
+                        .map(|[x, y]| (*x, Some(*y))),
+                );
+                kept.push((*at, None));
+                stretch.clear();
+            }
+        }
+    }
+    kept.extend(
+        thinned(&stretch, column)
+            .iter()
+            .map(|[x, y]| (*x, Some(*y))),
+    );
+    kept
+}
+
+/// The digits of a name, where it has any.
+fn short(name: &str) -> String {
+    let digits: String = name.chars().filter(char::is_ascii_digit).collect();
+    match digits.as_str() {
+        "" => name.chars().take(4).collect(),
+        _ => digits,
+    }
+}
+
+fn limits(record: &Record) -> Vec<Limit> {
+    let units = record.basis.units;
+    let mut limits: Vec<Limit> = Vec::new();
+    for limit in &record.basis.limits {
+        let place = &limit.clause.document;
+        let drawn = match limit.kind {
+            LimitKind::HoldMin(min) => Limit::at_least(
+                degrees(min.c(), units),
+                format!("hold at least {}, {place}", first_c(min.c(), units)),
+            ),
+            LimitKind::HoldMax(max) => Limit::at_most(
+                degrees(max.c(), units),
+                format!("at most {}, {place}", first_c(max.c(), units)),
+            ),
+            LimitKind::HeatingRate { above, .. } | LimitKind::CoolingRate { above, .. } => {
+                Limit::at_least(
+                    degrees(above.c(), units),
+                    format!("rates are limited above {}", first_c(above.c(), units)),
+                )
+            }
+            _ => continue,
+        };
+        if !limits.iter().any(|known| known.course == drawn.course) {
+            limits.push(drawn);
+        }
+    }
+    limits
+}
+
+/// The holds of the attempts.
+fn holds(record: &Record) -> Vec<Region> {
+    let attempts = record.findings.attempts.list.iter();
+    attempts
+        .filter_map(|attempt| {
+            let (from, to) = (attempt.hold_began?, attempt.band_left.or(attempt.ended)?);
+            Some(Region {
+                from: from.h(),
+                to: to.h(),
+                low: None,
+                high: None,
+                text: format!("hold {}", duration_h(to.h() - from.h())),
+            })
+        })
+        .collect()
+}
+
+fn events(record: &Record) -> Vec<Event> {
+    let events = record.log.events.iter().take(EVENTS);
+    events
+        .map(|event| Event {
+            at: event.elapsed.as_secs_f64() / 3600.0,
+            text: event.text.chars().take(LETTERS).collect(),
+        })
+        .collect()
+}
+
+fn power(record: &Record) -> Option<Panel> {
+    let series: Vec<_> = record
+        .log
+        .others
+        .iter()
+        .filter(|s| s.kind == SeriesKind::Power)
+        .collect();
+    let first = series.first()?;
+    let mut panel = Panel::new(match first.unit.as_str() {
+        "" => "Power".to_string(),
+        unit => format!("Power, {unit}"),
+    });
+    let end_h = record.length().as_secs_f64() / 3600.0;
+    for one in series {
+        let points: Vec<[f64; 2]> = one
+            .points
+            .iter()
+            .map(|(at, v)| [at.as_secs_f64() / 3600.0, *v])
+            .collect();
+        panel.series.push(Series {
+            title: one.name.clone(),
+            ..Series::line("P", &thinned(&points, end_h / COLUMNS))
+        });
+    }
+    Some(panel)
+}

@@ -1,0 +1,264 @@
+//! Results by attempt and by thermocouple.
+
+use checks::{Origin, Portrait};
+use quantity::{Hours, Units};
+use report::{Block, Row, Table, TableColumn, Text};
+use rules::thermocouple::Role;
+
+use crate::record::Record;
+use crate::sheet::words::{clock, duration_h, first_c};
+
+pub(super) fn blocks(record: &Record) -> Vec<Block> {
+    let mut blocks = vec![
+        Block::heading(1, "Results"),
+        Block::heading(2, "Limit by limit"),
+    ];
+    blocks.extend(record.findings.findings.iter().map(|finding| {
+        let by = record.findings.names_for(&finding.limit.kind);
+        let sentence = finding.sentence(Origin::Measured, record.basis.units, &by);
+        let mut text = sentence;
+        for beside in &finding.beside {
+            if let Some(measured) = beside.measured {
+                let on = beside
+                    .channel
+                    .as_ref()
+                    .map_or(String::new(), |c| format!(" ({c})"));
+                text.push_str(&format!(
+                    "; {}{on}: {}",
+                    beside.what,
+                    measured.words(record.basis.units)
+                ));
+            }
+        }
+        Block::paragraph(capital(&text))
+    }));
+    blocks.push(Block::heading(2, "Attempts"));
+    blocks.push(attempts(record));
+    blocks.push(Block::heading(2, "Thermocouples"));
+    blocks.push(thermocouples(record));
+    if !record.findings.gradients.is_empty() {
+        blocks.push(gradients(record));
+    }
+    blocks.push(map(record));
+    blocks
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+fn hours(time: Option<Hours>) -> Text {
+    time.map_or("none".to_string(), |h| format!("{:.2}", h.h()))
+        .into()
+}
+
+fn attempts(record: &Record) -> Block {
+    let units = record.basis.units;
+    let rows = record
+        .findings
+        .attempts
+        .list
+        .iter()
+        .enumerate()
+        .map(|(index, attempt)| {
+            let credit: Vec<String> = attempt
+                .holds
+                .iter()
+                .map(|h| {
+                    format!(
+                        "longest {}, total {}, with those before {}",
+                        duration_h(h.longest.h()),
+                        duration_h(h.total.h()),
+                        duration_h(h.accumulated.h())
+                    )
+                })
+                .collect();
+            Row::Cells(vec![
+                format!("{}", index + 1).into(),
+                format!(
+                    "{:.2} from {}",
+                    attempt.began.h(),
+                    first_c(attempt.from.c(), units)
+                )
+                .into(),
+                format!(
+                    "{} at {:.2} h, {}",
+                    first_c(attempt.peak.c(), units),
+                    attempt.peak_when.h(),
+                    attempt.peak_channel
+                )
+                .into(),
+                hours(attempt.hold_began),
+                hours(attempt.band_left),
+                hours(attempt.cooling_began),
+                credit.join("; ").into(),
+                attempt.why.words().into(),
+            ])
+        });
+    let cycles = record
+        .findings
+        .attempts
+        .thermal_cycles
+        .map_or(String::new(), |c| {
+            format!(
+                " Heated through {} {} time(s).",
+                first_c(c.above.c(), units),
+                c.count
+            )
+        });
+    Block::Table(Table {
+        caption: format!(
+            "Each heating with the hold it led to; times in hours since the first scan.{cycles}"
+        )
+        .into(),
+        columns: vec![
+            TableColumn::numbers("No."),
+            TableColumn::words("Began, h"),
+            TableColumn::words("Highest"),
+            TableColumn::numbers("Hold began, h"),
+            TableColumn::numbers("Band left, h"),
+            TableColumn::numbers("Cooling began, h"),
+            TableColumn::words("Hold"),
+            TableColumn::words("Ended"),
+        ],
+        rows: rows.collect(),
+        first_cell_names_row: true,
+    })
+}
+
+fn thermocouples(record: &Record) -> Block {
+    Block::Table(Table {
+        caption: "Each thermocouple by itself: steepest rates over the window that binds, time in the range, and the time at \
+                  the reference temperature that does as much (Hollomon-Jaffe, ramps counted)."
+            .into(),
+        columns: vec![
+            TableColumn::words("Name"),
+            TableColumn::numbers("Readings"),
+            TableColumn::numbers("Highest"),
+            TableColumn::numbers("Lowest in hold"),
+            TableColumn::numbers("Longest in range, h"),
+            TableColumn::numbers("Heating, K/h"),
+            TableColumn::numbers("Cooling, K/h"),
+            TableColumn::words("Does as much as"),
+        ],
+        rows: record.findings.table.iter().map(|one| thermocouple(record, one)).collect(),
+        first_cell_names_row: true,
+    })
+}
+
+fn thermocouple(record: &Record, one: &Portrait) -> Row {
+    let units = record.basis.units;
+    let temperature =
+        |t: Option<quantity::Celsius>| t.map_or("none".to_string(), |t| first_c(t.c(), units));
+    let window = record.findings.settings.rate_window;
+    let rate = |heating: bool| {
+        let of = one
+            .rates
+            .iter()
+            .filter(|r| r.heating == heating && r.window == window);
+        let steepest = of
+            .filter_map(|r| r.steepest)
+            .map(|r| r.k_h().abs())
+            .reduce(f64::max);
+        steepest.map_or("none".to_string(), |r| format!("{r:.0}"))
+    };
+    let longest = one.holds.iter().map(|h| h.longest.h()).reduce(f64::max);
+    let exposure = one.exposure.as_ref().and_then(|e| {
+        Some(format!(
+            "{:.2} h at {}",
+            e.equivalent?.h(),
+            first_c(e.reference.c(), units)
+        ))
+    });
+    Row::Cells(vec![
+        one.channel.clone().into(),
+        one.readings.to_string().into(),
+        temperature(one.highest).into(),
+        temperature(one.lowest_in_hold).into(),
+        longest
+            .map_or("none".to_string(), |h| format!("{h:.2}"))
+            .into(),
+        rate(true).into(),
+        rate(false).into(),
+        exposure.unwrap_or("none".into()).into(),
+    ])
+}
+
+fn gradients(record: &Record) -> Block {
+    let rows = record.findings.gradients.iter().map(|g| {
+        Row::Cells(vec![
+            format!("{} to {}", g.soak, g.edge).into(),
+            format!("{:.0} mm", g.apart.mm()).into(),
+            format!("{:.0} K", g.largest.k()).into(),
+            if g.in_hold {
+                "hold"
+            } else {
+                "heating or cooling"
+            }
+            .into(),
+            format!("{:.2}", g.when.h()).into(),
+        ])
+    });
+    Block::Table(Table {
+        caption: "Largest differences from the soak band to the edge of the heated band.".into(),
+        columns: vec![
+            TableColumn::words("From, to"),
+            TableColumn::numbers("Apart"),
+            TableColumn::numbers("Difference"),
+            TableColumn::words("In"),
+            TableColumn::numbers("At, h"),
+        ],
+        rows: rows.collect(),
+        first_cell_names_row: true,
+    })
+}
+
+/// Where each thermocouple sat.
+fn map(record: &Record) -> Block {
+    let rows = record.basis.channels.iter().map(|(channel, hour)| {
+        let role = match channel.role {
+            Role::Control => "control",
+            Role::Monitor => "monitor",
+            Role::Spare => "spare",
+        };
+        let along = match record.basis.units {
+            Units::Si => format!("{:.0} mm", channel.axial.mm()),
+            Units::Us => format!("{:.1} in", channel.axial.inches()),
+        };
+        Row::Cells(vec![
+            channel.name.clone().into(),
+            role.into(),
+            format!("{:?}", channel.face).to_lowercase().into(),
+            if hour.is_some() {
+                along
+            } else {
+                "not given".into()
+            }
+            .into(),
+            hour.map_or("not given".to_string(), clock).into(),
+            if record.matched.missing.contains(&channel.name) {
+                "not in the log"
+            } else {
+                "in the log"
+            }
+            .into(),
+        ])
+    });
+    Block::Table(Table {
+        caption: "Where each thermocouple sat: distance from the weld center line, minus toward side 1; clock seen from side 1."
+            .into(),
+        columns: vec![
+            TableColumn::words("Name"),
+            TableColumn::words("For"),
+            TableColumn::words("Face"),
+            TableColumn::numbers("Along"),
+            TableColumn::numbers("Clock"),
+            TableColumn::words("Log"),
+        ],
+        rows: rows.collect(),
+        first_cell_names_row: true,
+    })
+}

@@ -1,0 +1,264 @@
+//! Whether a record is what it says: everything is made again from what is attached, and compared.
+
+use report::{Moment, ReportError};
+use serde_json::Value;
+
+use super::json::sha256;
+use super::{BasisError, RawFile, RecordError, Revision, basis, record};
+use readings::{Mapping, MappingError};
+
+/// Name of the attached job file.
+pub(super) const JOB: &str = "job.toml";
+/// Name of the attached mapping.
+pub(super) const MAPPING: &str = "mapping.toml";
+/// Name of the attached data.
+pub(super) const RECORD: &str = "record.json";
+
+/// Name of an attached file of a logger; the number keeps apart what is named alike.
+pub(super) fn log_name(index: usize, name: &str) -> String {
+    let name = name.rsplit(['/', '\\']).next().unwrap_or(name);
+    format!("log-{}-{name}", index + 1)
+}
+
+/// Why a record cannot be made again.
+#[derive(Debug, thiserror::Error)]
+pub enum VerifyError {
+    /// The document cannot be opened.
+    #[error("the file can't be opened as a record: {0}")]
+    Document(#[from] ReportError),
+    /// An attachment is missing.
+    #[error("no {name} is attached; a record carries it")]
+    Missing {
+        /// Its name.
+        name: &'static str,
+    },
+    /// An attachment is no text.
+    #[error("the attached {name} can't be read: {problem}")]
+    Unreadable {
+        /// Its name.
+        name: &'static str,
+        /// What is wrong.
+        problem: String,
+    },
+    /// The attached job file is refused.
+    #[error(transparent)]
+    Basis(#[from] BasisError),
+    /// The attached mapping is refused.
+    #[error(transparent)]
+    Mapping(#[from] MappingError),
+    /// The record cannot be made from what is attached.
+    #[error(transparent)]
+    Record(#[from] RecordError),
+}
+
+/// One thing that was made again and compared.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Compared {
+    /// What.
+    pub what: String,
+    /// Whether it agrees; `None` where it can't be compared.
+    pub agrees: Option<bool>,
+    /// Why, or where it differs.
+    pub says: String,
+}
+
+/// What came of making a record again.
+#[derive(Clone, Debug)]
+pub struct Verified {
+    /// The name of the job file.
+    pub job_file: String,
+    /// The version of the program that made it.
+    pub made_by: String,
+    /// When it was made.
+    pub made: String,
+    /// One line for each thing compared.
+    pub compared: Vec<Compared>,
+}
+
+impl Verified {
+    /// Whether everything that could be compared agrees.
+    pub fn agrees(&self) -> bool {
+        self.compared.iter().all(|one| one.agrees != Some(false))
+    }
+}
+
+/// Makes a record again from what is attached to it and compares hashes, findings and, where the same version of the
+/// program made it, every byte.
+///
+/// # Errors
+/// [`VerifyError`] where the document can't be opened, an attachment is missing, or nothing can be made of them.
+pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
+    let attached = report::attached(pdf)?;
+    let of = |name: &'static str| {
+        let found = attached.iter().find(|(n, _)| n == name);
+        found
+            .map(|(_, bytes)| bytes.as_slice())
+            .ok_or(VerifyError::Missing { name })
+    };
+    let (job, kept_json) = (text(JOB, of(JOB)?)?, of(RECORD)?);
+    let kept: Value =
+        serde_json::from_slice(kept_json).map_err(|error| VerifyError::Unreadable {
+            name: RECORD,
+            problem: error.to_string(),
+        })?;
+    let told = |key: &str| kept[key].as_str().unwrap_or_default().to_owned();
+    let mapping = Mapping::from_toml(text(MAPPING, of(MAPPING)?)?)?;
+    let raw = raw_files(&attached, &kept);
+    let revision = Revision {
+        number: kept["revision"]
+            .as_u64()
+            .and_then(|n| u32::try_from(n).ok())
+            .unwrap_or(1),
+        previous_sha256: kept["previous_sha256"].as_str().map(str::to_owned),
+    };
+    let mut compared = vec![hash_of(
+        "job file",
+        job.as_bytes(),
+        kept["job_sha256"].as_str(),
+    )];
+    for (index, file) in raw.iter().enumerate() {
+        let said = kept["files"].as_array().and_then(|files| {
+            let of_name = files
+                .iter()
+                .find(|f| f["name"].as_str() == Some(file.name.as_str()));
+            of_name.or_else(|| files.get(index))?["sha256"].as_str()
+        });
+        compared.push(hash_of(&file.name, &file.bytes, said));
+    }
+    let again = record(&basis(job, &told("job_file"))?, raw, &mapping, revision)?;
+    let made_at = moment(&told("made")).ok_or(VerifyError::Unreadable {
+        name: RECORD,
+        problem: format!("made = \"{}\" is no time", told("made")),
+    })?;
+    let made_by = told("soakwright");
+    let json = again.json(&made_by, made_at).map_err(RecordError::from)?;
+    compared.push(findings(&kept, &json));
+    compared.push(bytes(&again, pdf, &made_by, version, made_at)?);
+    Ok(Verified {
+        job_file: told("job_file"),
+        made_by,
+        made: told("made"),
+        compared,
+    })
+}
+
+fn text<'b>(name: &'static str, bytes: &'b [u8]) -> Result<&'b str, VerifyError> {
+    std::str::from_utf8(bytes).map_err(|error| VerifyError::Unreadable {
+        name,
+        problem: error.to_string(),
+    })
+}
+
+/// The attached files of the logger under the names that they had.
+fn raw_files(attached: &[(String, Vec<u8>)], kept: &Value) -> Vec<RawFile> {
+    let mut raw: Vec<(usize, RawFile)> = Vec::new();
+    for (name, bytes) in attached {
+        let Some((number, short)) = name
+            .strip_prefix("log-")
+            .and_then(|rest| rest.split_once('-'))
+        else {
+            continue;
+        };
+        let names = kept["files"]
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(|f| f["name"].as_str());
+        let full = names
+            .into_iter()
+            .find(|full| full.rsplit(['/', '\\']).next() == Some(short));
+        raw.push((
+            number.parse().unwrap_or(usize::MAX),
+            RawFile {
+                name: full.unwrap_or(short).to_owned(),
+                bytes: bytes.clone(),
+            },
+        ));
+    }
+    raw.sort_by_key(|(number, _)| *number);
+    raw.into_iter().map(|(_, file)| file).collect()
+}
+
+fn hash_of(what: &str, bytes: &[u8], said: Option<&str>) -> Compared {
+    let found = sha256(bytes);
+    let agrees = said == Some(found.as_str());
+    Compared {
+        what: format!("SHA-256 of {what}"),
+        agrees: Some(agrees),
+        says: match agrees {
+            true => found,
+            false => format!(
+                "the record says {}, the attached file has {found}",
+                said.unwrap_or("nothing")
+            ),
+        },
+    }
+}
+
+/// The data made again, key by key.
+fn findings(kept: &Value, again: &[u8]) -> Compared {
+    let again: Value = serde_json::from_slice(again).unwrap_or(Value::Null);
+    let keys = kept
+        .as_object()
+        .into_iter()
+        .chain(again.as_object())
+        .flat_map(|o| o.keys());
+    let mut differing: Vec<&str> = keys
+        .filter(|key| kept[key.as_str()] != again[key.as_str()])
+        .map(String::as_str)
+        .collect();
+    differing.sort_unstable();
+    differing.dedup();
+    Compared {
+        what: "findings made again from the attached logs".into(),
+        agrees: Some(differing.is_empty()),
+        says: match differing.is_empty() {
+            true => "the same".into(),
+            false => format!("different in {}", differing.join(", ")),
+        },
+    }
+}
+
+/// Every byte, where the same version made it.
+fn bytes(
+    again: &super::Record,
+    pdf: &[u8],
+    made_by: &str,
+    version: &str,
+    made_at: Moment,
+) -> Result<Compared, RecordError> {
+    let what = "every byte of the document".to_owned();
+    if made_by != version {
+        return Ok(Compared {
+            what,
+            agrees: None,
+            says: format!("not compared: version {made_by} made it, this is {version}"),
+        });
+    }
+    let made = again.pdf(version, made_at)?;
+    let first = made.iter().zip(pdf).position(|(a, b)| a != b);
+    let differs = first.or_else(|| (made.len() != pdf.len()).then_some(made.len().min(pdf.len())));
+    Ok(Compared {
+        what,
+        agrees: Some(differs.is_none()),
+        says: match differs {
+            None => format!("{} bytes, the same", pdf.len()),
+            Some(at) => format!("different from byte {at} on, of {}", pdf.len()),
+        },
+    })
+}
+
+/// The moment of `2026-03-28T21:15:02Z`.
+fn moment(text: &str) -> Option<Moment> {
+    let at: jiff::Timestamp = text.parse().ok()?;
+    let at = jiff::tz::Offset::UTC.to_datetime(at);
+    Some(Moment {
+        year: u16::try_from(at.year()).ok()?,
+        month: u8::try_from(at.month()).ok()?,
+        day: u8::try_from(at.day()).ok()?,
+        hour: u8::try_from(at.hour()).ok()?,
+        minute: u8::try_from(at.minute()).ok()?,
+        second: u8::try_from(at.second()).ok()?,
+        utc_offset_minutes: 0,
+    })
+}

@@ -1,0 +1,185 @@
+//! `soakwright record`: a job or a cycle card and the files of a logger in, a record out.
+
+mod told;
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::time::SystemTime;
+
+use job::calendar;
+use job::folder::{FolderError, NewFile, write_whole};
+use job::record::{
+    Basis, BasisError, RawFile, Record, RecordError, Revision, basis, record, understood,
+};
+use readings::{Mapping, MappingError};
+use sha2::{Digest, Sha256};
+
+
+/// Arguments of `record`.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// The job file, or a cycle card: a file with the table [card].
+    job: PathBuf,
+    /// The files of the logger; several of one heat become one log.
+    logs: Vec<PathBuf>,
+    /// Folder for record.pdf, record.html and record.json; it is made if it is missing. [default: NAME-record]
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// What a file leaves open, for example unit=F or date_order=day_first or "name.CH 1=TC1"; any number of times.
+    #[arg(long = "as", value_name = "KEY=VALUE")]
+    answers: Vec<String>,
+    /// A mapping that was kept.
+    #[arg(long, value_name = "FILE")]
+    mapping: Option<PathBuf>,
+    /// Keep what was said of the files as a mapping, to be used again.
+    #[arg(long, value_name = "FILE")]
+    keep_mapping: Option<PathBuf>,
+    /// Only show how the files were understood.
+    #[arg(long)]
+    preview: bool,
+}
+
+/// Why there is no record, in the words for the terminal.
+#[derive(Debug, thiserror::Error)]
+enum NoRecord {
+    #[error("{file}: {problem}")]
+    Unread { file: String, problem: String },
+    #[error("{0}")]
+    Basis(#[from] BasisError),
+    #[error("{0}")]
+    Mapping(#[from] MappingError),
+    #[error("{0}")]
+    Record(#[from] RecordError),
+    #[error("record.json could not be written: {0}")]
+    Json(#[from] serde_json::Error),
+    #[error("{0}")]
+    Unwritten(#[from] FolderError),
+}
+
+/// Done and all limits met: 0. Done but some limit is not met, could not be judged, or a deviation waits: 1. Refused or
+/// failed: 2.
+pub fn run(arguments: &Arguments) -> ExitCode {
+    match recorded(arguments) {
+        Ok(Some(record)) if record.all_met() => ExitCode::from(0),
+        Ok(None) => ExitCode::from(0),
+        Ok(Some(_)) => ExitCode::from(1),
+        Err(no_record) => {
+            eprintln!("{no_record}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
+    let text = String::from_utf8_lossy(&bytes_of(&arguments.job)?).into_owned();
+    let basis = basis(&text, &arguments.job.display().to_string())?;
+    let mapping = mapping(arguments, &basis)?;
+    let mut raw = Vec::new();
+    for path in &arguments.logs {
+        raw.push(RawFile {
+            name: path
+                .file_name()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned(),
+            bytes: bytes_of(path)?,
+        });
+    }
+    if arguments.preview {
+        print!("{}", told::understood(&understood(&raw, &mapping)));
+        return Ok(None);
+    }
+    let folder = arguments
+        .out
+        .clone()
+        .unwrap_or_else(|| default_folder(&arguments.job));
+    let record = record(&basis, raw, &mapping, revision(&folder))?;
+    let files = files(&record)?;
+    let names: Vec<String> = files.iter().map(|f| f.name.clone()).collect();
+    write_whole(&folder, &files)?;
+    if let Some(path) = &arguments.keep_mapping {
+        std::fs::write(path, mapping.to_toml()).map_err(|problem| unread(path, &problem))?;
+    }
+    print!("{}", told::told(&record, &folder, &names));
+    Ok(Some(record))
+}
+
+fn bytes_of(path: &Path) -> Result<Vec<u8>, NoRecord> {
+    std::fs::read(path).map_err(|problem| unread(path, &problem))
+}
+
+fn unread(path: &Path, problem: &std::io::Error) -> NoRecord {
+    NoRecord::Unread {
+        file: path.display().to_string(),
+        problem: problem.to_string(),
+    }
+}
+
+/// What the job file says of the files, then the kept mapping, then what is said now.
+fn mapping(arguments: &Arguments, basis: &Basis) -> Result<Mapping, NoRecord> {
+    let mut mapping = match &arguments.mapping {
+        None => basis.paper.mapping.clone(),
+        Some(path) => Mapping::from_toml(&String::from_utf8_lossy(&bytes_of(path)?))?,
+    };
+    for answer in &arguments.answers {
+        mapping.choose(answer)?;
+    }
+    Ok(mapping)
+}
+
+fn default_folder(job: &Path) -> PathBuf {
+    let stem = job.file_stem().unwrap_or_default();
+    PathBuf::from(format!("{}-record", stem.to_string_lossy()))
+}
+
+/// The name of a revision's files.
+fn stem(number: u32) -> String {
+    match number {
+        1 => "record".into(),
+        number => format!("record-{number}"),
+    }
+}
+
+/// The next revision in a folder; what is there stays.
+fn revision(folder: &Path) -> Revision {
+    let there = (1..)
+        .take_while(|n| folder.join(format!("{}.pdf", stem(*n))).exists())
+        .last();
+    let Some(last) = there else {
+        return Revision {
+            number: 1,
+            previous_sha256: None,
+        };
+    };
+    let bytes = std::fs::read(folder.join(format!("{}.pdf", stem(last)))).unwrap_or_default();
+    Revision {
+        number: last + 1,
+        previous_sha256: Some(
+            Sha256::digest(&bytes)
+                .iter()
+                .map(|b| format!("{b:02x}"))
+                .collect(),
+        ),
+    }
+}
+
+fn files(record: &Record) -> Result<Vec<NewFile>, NoRecord> {
+    let version = env!("CARGO_PKG_VERSION");
+    let at = calendar::utc(SystemTime::now());
+    let stem = stem(record.revision.number);
+    let sheet = record.sheet(&job::record::made_words(version, at));
+    Ok(vec![
+        NewFile {
+            name: format!("{stem}.pdf"),
+            bytes: record.pdf(version, at)?,
+        },
+        NewFile {
+            name: format!("{stem}.html"),
+            bytes: report::html(&sheet).into_bytes(),
+        },
+        NewFile {
+            name: format!("{stem}.json"),
+            bytes: record.json(version, at)?,
+        },
+    ])
+}

@@ -1,0 +1,44 @@
+//! `soakwright verify`: a record is made again from what it carries, and compared.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// Arguments of `verify`.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// The record.
+    record: PathBuf,
+}
+
+/// All that can be compared agrees: 0. Something differs: 1. The record can't be opened or made again: 2.
+pub fn run(arguments: &Arguments) -> ExitCode {
+    let name = arguments.record.display();
+    let bytes = match std::fs::read(&arguments.record) {
+        Ok(bytes) => bytes,
+        Err(problem) => {
+            eprintln!("{name}: {problem}");
+            return ExitCode::from(2);
+        }
+    };
+    match job::record::verify(&bytes, env!("CARGO_PKG_VERSION")) {
+        Ok(verified) => {
+            println!(
+                "{name}, made {} by soakwright {} from {}",
+                verified.made, verified.made_by, verified.job_file
+            );
+            for one in &verified.compared {
+                let word = match one.agrees {
+                    Some(true) => "agrees",
+                    Some(false) => "DIFFERS",
+                    None => "open",
+                };
+                println!("{word:8}  {}: {}", one.what, one.says);
+            }
+            ExitCode::from(u8::from(!verified.agrees()))
+        }
+        Err(problem) => {
+            eprintln!("{name}: {problem}");
+            ExitCode::from(2)
+        }
+    }
+}
