@@ -14,7 +14,6 @@ use job::record::{
 use readings::{Mapping, MappingError};
 use sha2::{Digest, Sha256};
 
-
 /// Arguments of `record`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {

@@ -129,7 +129,10 @@ fn with_headroom(panel: &Panel) -> Option<(f64, f64)> {
         Course::Level(level) | Course::Span { level, .. } => Some(level),
         Course::Through(_) => None,
     };
-    let readings = panel.series.iter().flat_map(|s| s.points.iter().filter_map(|p| p.1));
+    let readings = panel
+        .series
+        .iter()
+        .flat_map(|s| s.points.iter().filter_map(|p| p.1));
     let levels = panel.limits.iter().filter_map(level);
     let lowest = readings.clone().reduce(f64::min)?.min(0.0);
     let highest = readings.chain(levels).reduce(f64::max)?;

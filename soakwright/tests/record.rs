@@ -1,0 +1,196 @@
+//! A user's promise: a card and a log become a record; what was not met is said; one changed byte is seen.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+fn at(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../jobs/cards")
+        .join(name)
+}
+
+/// An empty folder of its own for a test.
+fn folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).expect("a folder");
+    folder
+}
+
+fn soakwright(arguments: &[&str]) -> Output {
+    let program = env!("CARGO_BIN_EXE_soakwright");
+    Command::new(program)
+        .args(arguments)
+        .output()
+        .expect("the program runs")
+}
+
+fn record(card: &Path, log: &Path, out: &Path) -> Output {
+    let path = |p: &Path| p.display().to_string();
+    soakwright(&["record", &path(card), &path(log), "--out", &path(out)])
+}
+
+fn words(output: &Output) -> String {
+    let text = String::from_utf8_lossy(&output.stdout).into_owned()
+        + &String::from_utf8_lossy(&output.stderr);
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn demo_log() -> String {
+    fs::read_to_string(at("spool-repair-log.csv")).expect("the demo log")
+}
+
+fn with_log(name: &str, log: &str) -> (Output, PathBuf) {
+    let folder = folder(name);
+    let path = folder.join("log.csv");
+    fs::write(&path, log).expect("written");
+    (
+        record(&at("spool-repair.toml"), &path, &folder.join("out")),
+        folder,
+    )
+}
+
+#[test]
+fn the_demo_heat_meets_its_card_and_the_record_agrees_with_itself() {
+    let folder = folder("record-demo");
+    let made = record(
+        &at("spool-repair.toml"),
+        &at("spool-repair-log.csv"),
+        &folder,
+    );
+    let said = words(&made);
+    assert_eq!(made.status.code(), Some(0), "{said}");
+    assert!(
+        said.contains("Measured values met 6 of 6 limits, by TC1, TC2, TC3."),
+        "{said}"
+    );
+    assert!(!said.contains("PASS"));
+    let pdf = folder.join("record.pdf");
+    let verified = soakwright(&["verify", &pdf.display().to_string()]);
+    assert_eq!(verified.status.code(), Some(0), "{}", words(&verified));
+}
+
+#[test]
+fn one_changed_byte_anywhere_is_seen() {
+    let folder = folder("record-changed");
+    record(
+        &at("spool-repair.toml"),
+        &at("spool-repair-log.csv"),
+        &folder,
+    );
+    let whole = fs::read(folder.join("record.pdf")).expect("a record");
+    // Prime to the length of lines and objects, so that every kind of place is met.
+    for place in (0..whole.len()).step_by(whole.len() / 37 + 1) {
+        let mut changed = whole.clone();
+        changed[place] ^= 1;
+        let path = folder.join("changed.pdf");
+        fs::write(&path, &changed).expect("written");
+        let verified = soakwright(&["verify", &path.display().to_string()]);
+        assert!(
+            matches!(verified.status.code(), Some(1 | 2)),
+            "byte {place}: {}",
+            words(&verified)
+        );
+    }
+}
+
+#[test]
+fn a_hold_cut_short_is_not_met_and_says_by_how_much() {
+    let log = demo_log();
+    let kept: Vec<&str> = log
+        .lines()
+        .filter(|line| {
+            !(line.contains(" 10:3") || line.contains(" 10:4") || line.contains(" 10:5"))
+        })
+        .collect();
+    let (made, _) = with_log("record-gap", &(kept.join("\n") + "\n"));
+    let said = words(&made);
+    assert_eq!(made.status.code(), Some(1), "{said}");
+    assert!(
+        said.contains("could not be judged: hold of 1.00 h"),
+        "{said}"
+    );
+    let shorter: Vec<String> = log
+        .lines()
+        .enumerate()
+        .map(|(row, line)| match row {
+            200..=245 => line.replace(",62", ",57").replace(",61", ",56"),
+            _ => line.to_string(),
+        })
+        .collect();
+    let (made, _) = with_log("record-dip", &(shorter.join("\n") + "\n"));
+    let said = words(&made);
+    assert_eq!(made.status.code(), Some(1), "{said}");
+    assert!(
+        said.contains("did not meet hold of 1.00 h") && said.contains("missed by"),
+        "{said}"
+    );
+}
+
+#[test]
+fn what_the_file_leaves_open_is_asked_with_its_key() {
+    let (made, folder) = with_log("record-open", &demo_log().replace("2026-10-20", "03/04/26"));
+    let said = words(&made);
+    assert_eq!(made.status.code(), Some(2), "{said}");
+    assert!(
+        said.contains("date_order=day_first or date_order=month_first"),
+        "{said}"
+    );
+    assert!(!folder.join("out").exists(), "nothing is written");
+}
+
+#[test]
+fn a_card_with_several_faults_names_them_all() {
+    let folder = folder("record-card");
+    let card = folder.join("card.toml");
+    let text = fs::read_to_string(at("spool-repair.toml")).expect("the card");
+    let text = text
+        .replace("\"595 °C\"", "595")
+        .replace("hold_time", "hold_tiem")
+        .replace("\"2027-01-31\"", "\"31.1.27\"");
+    fs::write(&card, text).expect("written");
+    let made = record(&card, &at("spool-repair-log.csv"), &folder.join("out"));
+    let said = words(&made);
+    assert_eq!(made.status.code(), Some(2), "{said}");
+    for fault in ["hold_min", "hold_tiem", "calibration_due"] {
+        assert!(said.contains(fault), "{fault} is not named: {said}");
+    }
+}
+
+#[test]
+fn a_second_analysis_is_a_new_revision_and_the_first_stays() {
+    let folder = folder("record-revision");
+    record(
+        &at("spool-repair.toml"),
+        &at("spool-repair-log.csv"),
+        &folder,
+    );
+    let first = fs::read(folder.join("record.pdf")).expect("a record");
+    record(
+        &at("spool-repair.toml"),
+        &at("spool-repair-log.csv"),
+        &folder,
+    );
+    assert_eq!(
+        fs::read(folder.join("record.pdf")).expect("still there"),
+        first
+    );
+    let second = soakwright(&["verify", &folder.join("record-2.pdf").display().to_string()]);
+    assert_eq!(second.status.code(), Some(0), "{}", words(&second));
+}
+
+#[test]
+fn a_thermocouple_that_ran_out_of_calibration_keeps_the_record_open() {
+    let folder = folder("record-calibration");
+    let card = folder.join("card.toml");
+    let text = fs::read_to_string(at("spool-repair.toml")).expect("the card");
+    fs::write(&card, text.replace("2027-01-31", "2026-01-31")).expect("written");
+    let made = record(&card, &at("spool-repair-log.csv"), &folder.join("out"));
+    assert_eq!(made.status.code(), Some(1));
+    assert!(
+        words(&made).contains("the calibration of recorder R-5512 ran out on 2026-01-31"),
+        "{}",
+        words(&made)
+    );
+}
