@@ -68,7 +68,14 @@ async fn every_key_of_the_job_file_has_a_field_that_explains_itself() {
         .json();
     let form = looked["form"].as_str().expect("a form");
     for table in job::shape::TABLES {
-        let is_optional_list = ["neighbor", "coil.section"].contains(&table.path);
+        let is_optional_list = [
+            "neighbor",
+            "coil.section",
+            "person",
+            "equipment",
+            "disposition",
+        ]
+        .contains(&table.path);
         for key in table.keys.iter().filter(|_| !is_optional_list) {
             assert!(
                 form.contains(&format!("{}\"", key.name)),
