@@ -127,6 +127,7 @@ fn requirement() -> Requirement {
             reason: "none".into(),
             clause: clause.clone(),
         },
+        standing: None,
         limits: vec![Limit {
             kind: LimitKind::HeatingRate {
                 above: Celsius::from_c(0.0),

@@ -5,8 +5,8 @@ mod desk;
 mod folder;
 mod need;
 mod plan;
-mod rules;
 mod record;
+mod rules;
 mod section;
 mod verify;
 

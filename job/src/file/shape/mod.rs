@@ -2,6 +2,7 @@
 //! `docs/job-file.md` are made, and against which the reader is tested.
 
 mod page;
+mod record_tables;
 mod schema;
 mod tables;
 

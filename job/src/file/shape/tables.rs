@@ -6,9 +6,10 @@ use super::super::dimension::{
 };
 use super::super::{head, joint, sides, surroundings, thermocouples, welding};
 use super::Times::{AtMostOnce, Many, Once, Twice};
+use super::record_tables::{DISPOSITION, EQUIPMENT, LOG, PERSON};
 use super::{Dimension, Key, Kind, Measure, TableShape};
 
-const fn must(name: &'static str, kind: Kind, says: &'static str) -> Key {
+pub(super) const fn must(name: &'static str, kind: Kind, says: &'static str) -> Key {
     Key {
         name,
         kind,
@@ -17,7 +18,7 @@ const fn must(name: &'static str, kind: Kind, says: &'static str) -> Key {
     }
 }
 
-const fn may(name: &'static str, kind: Kind, says: &'static str) -> Key {
+pub(super) const fn may(name: &'static str, kind: Kind, says: &'static str) -> Key {
     Key {
         name,
         kind,
@@ -26,7 +27,7 @@ const fn may(name: &'static str, kind: Kind, says: &'static str) -> Key {
     }
 }
 
-const fn m(dimension: &'static Dimension) -> Kind {
+pub(super) const fn m(dimension: &'static Dimension) -> Kind {
     Kind::Measure(Measure(dimension))
 }
 
@@ -560,96 +561,10 @@ pub static TABLES: &[TableShape] = &[
             ),
         ],
     },
-    TableShape {
-        path: "log",
-        times: AtMostOnce,
-        says: "What a logger's files leave open; the keys are described in `log-dialects.md`.",
-        keys: &[
-            may("encoding", Kind::Text, "label of the encoding"),
-            may("delimiter", Kind::Text, "what parts the cells"),
-            may("decimal", Kind::Text, "the decimal sign"),
-            may(
-                "date_order",
-                Kind::Text,
-                "whether day or month stands first",
-            ),
-            may(
-                "date_base",
-                Kind::Text,
-                "the year from which a spreadsheet counts its days",
-            ),
-            may("date", Kind::Text, "the day of the first row"),
-            may(
-                "start",
-                Kind::Text,
-                "when a log began that counts from its start",
-            ),
-            may(
-                "time_unit",
-                Kind::Text,
-                "unit of a time that is a plain number",
-            ),
-            may("time_zone", Kind::Text, "the zone of the recorder's clock"),
-            may(
-                "clock_back",
-                Kind::Text,
-                "what a clock that goes back means",
-            ),
-            may("unit", Kind::Text, "unit of the temperatures"),
-            may(
-                "scale",
-                Kind::Text,
-                "what whole numbers are multiplied with",
-            ),
-            may(
-                "thermocouple_type",
-                Kind::Text,
-                "where voltages were logged",
-            ),
-            may(
-                "cold_junction",
-                Kind::Text,
-                "its temperature in °C, where voltages were logged",
-            ),
-        ],
-    },
-    TableShape {
-        path: "person",
-        times: Many,
-        says: "Somebody who took part, for the record.",
-        keys: &[
-            must("name", Kind::Text, "the name"),
-            may("role", Kind::Text, "what they did"),
-            may("qualification", Kind::Text, "what entitles them to it"),
-        ],
-    },
-    TableShape {
-        path: "equipment",
-        times: Many,
-        says: "Recorder, source, thermocouples and what else was used, for the record.",
-        keys: &[
-            must("what", Kind::Text, "what it is"),
-            may("serial", Kind::Text, "serial or lot number"),
-            may("certificate", Kind::Text, "certificate of its calibration"),
-            may(
-                "calibration_due",
-                Kind::Text,
-                "last day on which the calibration holds, `\"2027-01-31\"`",
-            ),
-        ],
-    },
-    TableShape {
-        path: "disposition",
-        times: Many,
-        says: "A thermocouple taken out of the set by the word of a named person, for the record.",
-        keys: &[
-            must("channel", Kind::Text, "the channel that leaves"),
-            must("from", m(&TIME), "from when on, since the start of the log"),
-            must("reason", Kind::Text, "why"),
-            must("by", Kind::Text, "who says so"),
-            may("replaced_by", Kind::Text, "the spare that takes its place"),
-        ],
-    },
+    LOG,
+    PERSON,
+    EQUIPMENT,
+    DISPOSITION,
     TableShape {
         path: "reading",
         times: AtMostOnce,
