@@ -5,7 +5,7 @@ use std::time::Duration;
 use quantity::Celsius;
 
 use crate::clock::TimeBase;
-use crate::column::Role;
+use crate::column::{Column, Role};
 use crate::log::{Log, LogEvent, Series, SeriesKind};
 use crate::read::File;
 use crate::scan::{Channel, Scan};
@@ -16,26 +16,50 @@ use crate::wide::Rows;
 /// Rows shown as they were understood.
 const PREVIEW: usize = 10;
 
-pub(crate) fn log(file: &File<'_>, names: Vec<String>, rows: Rows, base: &TimeBase) -> Log {
+pub(crate) fn log(
+    file: &File<'_>,
+    names: Vec<String>,
+    rows: Rows,
+    base: &TimeBase,
+    beside: &[Column],
+) -> Log {
     let elapsed = |row: usize| base.elapsed_ns.get(row).copied().flatten().map(duration);
     let first_after = |row: usize| (row..base.elapsed_ns.len()).find_map(elapsed);
     let last_before = |row: usize| (0..row.min(base.elapsed_ns.len())).rev().find_map(elapsed);
     let others = rows.others.iter().map(|(column, points)| Series {
-        name: file.columns[*column].name.clone(),
-        kind: kind_of(file.columns[*column].role),
-        unit: file.columns[*column].unit_words.clone(),
+        name: beside[*column].name.clone(),
+        kind: kind_of(beside[*column].role),
+        unit: beside[*column].unit_words.clone(),
         points: points
             .iter()
             .filter_map(|(row, number)| Some((elapsed(*row)?, *number)))
             .collect(),
     });
     let others = others.collect();
-    let events = rows.events.iter().map(|(row, line, text)| LogEvent {
-        elapsed: first_after(*row)
-            .or_else(|| last_before(*row))
-            .unwrap_or_default(),
-        line: *line,
-        text: text.clone(),
+    let times_ns = &rows.times_ns;
+    let events = rows.events.iter().map(|words| {
+        let next = first_after(words.row);
+        // Words with a time of their own stand that much before the next row, but not before the last one.
+        let early_ns = words
+            .at_ns
+            .zip(times_ns.get(words.row))
+            .map_or(0, |(at_ns, next_ns)| (next_ns - at_ns).max(0));
+        let late_ns = words
+            .at_ns
+            .zip(times_ns.last())
+            .map_or(0, |(at_ns, last_ns)| (at_ns - last_ns).max(0));
+        let before = last_before(words.row);
+        let elapsed = match next {
+            Some(next) => next
+                .saturating_sub(duration(early_ns))
+                .max(before.unwrap_or_default()),
+            None => before.unwrap_or_default() + duration(late_ns),
+        };
+        LogEvent {
+            elapsed,
+            line: words.line,
+            text: words.text.clone(),
+        }
     });
     let events = events.collect();
     let name = |name: String| Channel {

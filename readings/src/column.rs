@@ -121,7 +121,7 @@ pub(crate) struct Looks {
     pub words: Vec<String>,
 }
 
-/// Rows looked at.
+/// Rows looked at: the first ones, and as many all over the file.
 const LOOKED_AT: usize = 300;
 /// Different words kept of a column.
 const WORDS_KEPT: usize = 64;
@@ -172,6 +172,11 @@ impl Looks {
         count * 2 > self.rows
     }
 
+    /// Small whole numbers, as a status has them.
+    fn is_code(&self) -> bool {
+        self.whole == self.numbers && self.lowest >= 0.0 && self.highest < 256.0
+    }
+
     fn is_serial(&self) -> bool {
         self.whole < self.numbers && SERIAL.contains(&self.lowest) && SERIAL.contains(&self.highest)
     }
@@ -192,12 +197,12 @@ pub(crate) fn columns(
         table.width
     ];
     let mut cells = Vec::new();
-    let rows = lines[table.first_row..]
-        .iter()
-        .filter(|line| !line.trim().is_empty());
-    for line in rows.take(LOOKED_AT) {
+    let below = &lines[table.first_row..];
+    let every = 1 + below.len() / LOOKED_AT;
+    let sampled = |index: &usize| *index < LOOKED_AT || index % every == 0;
+    for line in (0..below.len()).filter(sampled).map(|index| below[index]) {
         table.delimiter.split(line, &mut cells);
-        if crate::table::is_row(&cells) {
+        if cells.len() >= table.width.min(3) && crate::table::is_row(&cells) {
             cells
                 .iter()
                 .zip(&mut looks)
@@ -248,11 +253,15 @@ fn role(name: &str, unit: Option<Unit>, looks: &Looks, before: Option<Role>, tim
     if looks.mostly(looks.numbers) {
         return of_numbers(word, unit, looks, before, timed);
     }
-    let statuses = !looks.words.is_empty() && looks.words.iter().all(|w| w.len() <= 5);
+    let statuses = looks.words.iter().any(|w| words().is_status(w))
+        && looks.words.iter().all(|w| w.chars().count() <= 8);
+    let switches =
+        !looks.words.is_empty() && looks.words.iter().all(|w| words().is_on(w).is_some());
     match word {
         Some("channel") => Role::Channel,
         Some("unit") => Role::Unit,
         Some("zone_state") => Role::ZoneState,
+        _ if switches => Role::ZoneState,
         Some("event") => Role::Event,
         Some("status") => Role::Status,
         _ if looks.silent == looks.rows && name.starts_with("column ") => Role::Ignored,
@@ -278,10 +287,12 @@ fn of_numbers(
     match word {
         Some("set_point") => Role::SetPoint,
         Some("ambient") => Role::Ambient,
-        Some("power") => Role::Power,
-        Some("output") => Role::Output,
-        Some("zone_state") => Role::ZoneState,
-        Some("status") if before == Some(Role::Temperature) && !of_heat => Role::Status,
+        Some("power") if !of_heat => Role::Power,
+        Some("output") if !of_heat => Role::Output,
+        Some("zone_state") if !of_heat => Role::ZoneState,
+        Some("status") if before == Some(Role::Temperature) && looks.is_code() && !of_heat => {
+            Role::Status
+        }
         Some("value") => Role::Temperature,
         Some("epoch" | "clock" | "elapsed") if !timed && !of_heat && looks.lowest >= EPOCH_FROM => {
             Role::Epoch

@@ -89,6 +89,15 @@ pub enum ComplaintKind {
     MixedUnits(String),
     /// A row of one block of a print-out disagrees in time with its neighbor block.
     BlocksDisagree,
+    /// A workbook holds more sheets with numbers; one was read.
+    OtherSheets {
+        /// The sheet that was read.
+        read: String,
+        /// The others.
+        others: String,
+    },
+    /// A workbook that could not be opened.
+    WorkbookNotRead(String),
     /// Two files overlap with different readings; those of the first file were kept.
     OverlapDiffers {
         /// How many scans.
@@ -153,6 +162,11 @@ impl fmt::Display for ComplaintKind {
             ),
             K::MixedUnits(units) => write!(f, "channels in different units ({units}); each was read in its own"),
             K::BlocksDisagree => f.write_str("the two blocks of this row differ in time; the first was taken"),
+            K::OtherSheets { read, others } => write!(
+                f,
+                "sheet \"{read}\" was read; there are numbers in {others} too; say sheet = \"...\" for another"
+            ),
+            K::WorkbookNotRead(problem) => write!(f, "the workbook could not be read: {problem}"),
             K::OverlapDiffers { count } => write!(
                 f,
                 "{count} scans stand in two files with different readings; those of the first file were kept"

@@ -20,6 +20,7 @@ mod log;
 mod long;
 mod mapping;
 mod moment;
+mod print_out;
 mod question;
 mod read;
 mod reading_cell;
@@ -32,6 +33,7 @@ mod timer;
 mod understood;
 mod wide;
 mod words;
+mod workbook;
 
 pub use column::Role;
 pub use complaint::{Complaint, ComplaintKind};

@@ -2,36 +2,70 @@
 
 use quantity::Celsius;
 
+use crate::cell::{Cell, cell};
 use crate::column::{Column, Role, of_role};
 use crate::complaint::ComplaintKind;
 use crate::reading_cell::Reader;
 use crate::table::Table;
 use crate::tally::Why;
 use crate::timer::Timer;
-use crate::wide::Rows;
-use crate::words::words;
+use crate::wide::{Rows, Words};
+use crate::words::{Unit, words};
+
+/// A channel of the file, or what else its rows tell by name.
+struct Source {
+    name: String,
+    role: Role,
+    unit_words: String,
+    /// Its place among the temperature channels.
+    channel: Option<usize>,
+}
+
+/// What one row says.
+enum Said {
+    Reading(usize, Option<Celsius>),
+    Number(usize, f64),
+    Words(String),
+}
 
 struct Single {
     at_ns: i64,
     line: usize,
-    channel: usize,
-    reading: Option<Celsius>,
+    said: Said,
 }
 
-/// Reads every row; the names of the channels come in the order in which they first stand in the file.
+/// Columns of a row by what they hold.
+struct Places {
+    channel: usize,
+    value: usize,
+    unit: Option<usize>,
+    status: Option<usize>,
+}
+
+/// Rows with the names of the temperature channels, in the order in which they first stand in the file, and the
+/// columns that the other series would have.
+pub(crate) struct Gathered {
+    pub names: Vec<String>,
+    pub rows: Rows,
+    pub others: Vec<Column>,
+}
+
+/// Reads every row.
 pub(crate) fn rows(
     lines: &[&str],
     table: &Table,
     columns: &[Column],
     reader: Reader,
     timer: &mut Timer,
-) -> (Vec<String>, Rows) {
+) -> Option<Gathered> {
     let of = |role| of_role(columns, role).first().copied();
-    let (Some(channel_at), Some(value_at)) = (of(Role::Channel), of(Role::Value)) else {
-        return (Vec::new(), Rows::default());
+    let places = Places {
+        channel: of(Role::Channel)?,
+        value: of(Role::Value)?,
+        unit: of(Role::Unit),
+        status: of(Role::Status),
     };
-    let (unit_at, status_at) = (of(Role::Unit), of(Role::Status));
-    let mut names: Vec<String> = Vec::new();
+    let mut sources: Vec<Source> = Vec::new();
     let mut rows = Rows::default();
     let mut singles: Vec<Single> = Vec::new();
     let mut cells = Vec::new();
@@ -45,81 +79,162 @@ pub(crate) fn rows(
             continue;
         }
         table.delimiter.split(line, &mut cells);
-        let text_at = |place: usize| cells.get(place).copied().unwrap_or("").trim();
-        let name = text_at(channel_at);
+        let name = cells.get(places.channel).copied().unwrap_or("").trim();
         let Some(at_ns) = timer.at(&cells).filter(|_| !name.is_empty()) else {
             let shown: String = line.trim().chars().take(60).collect();
             rows.complaints
                 .push((index + 1, ComplaintKind::RowNotUnderstood(shown)));
             continue;
         };
-        let channel = names
-            .iter()
-            .position(|known| known == name)
-            .unwrap_or_else(|| {
-                names.push(name.to_string());
-                names.len() - 1
-            });
-        let mut reader = reader;
-        if let Some(unit) = unit_at.and_then(|place| words().unit_of(text_at(place))) {
-            reader.unit = unit;
-        }
-        let bad = status_at
-            .map(text_at)
-            .filter(|status| !words().is_good(status));
-        let reading = match bad {
-            Some(status) => {
-                rows.tally.count(channel, Why::BadStatus, status, index + 1);
-                None
-            }
-            None => reader.read(text_at(value_at), channel, index + 1, &mut rows.tally),
-        };
+        let said = said(&cells, &places, &mut sources, reader, index + 1, &mut rows);
         singles.push(Single {
             at_ns,
             line: index + 1,
-            channel,
-            reading,
+            said,
         });
     }
     sorted(&mut singles, &mut rows);
-    gathered(&singles, names.len(), &mut rows);
-    (names, rows)
+    let others = others(&sources, columns, places.value);
+    rows.others = others
+        .iter()
+        .enumerate()
+        .map(|(index, _)| (index, Vec::new()))
+        .collect();
+    let of_heat = sources.iter().filter(|s| s.channel.is_some());
+    let names: Vec<String> = of_heat.map(|s| s.name.clone()).collect();
+    gathered(singles, names.len(), &mut rows);
+    Some(Gathered {
+        names,
+        rows,
+        others,
+    })
+}
+
+fn said(
+    cells: &[&str],
+    places: &Places,
+    sources: &mut Vec<Source>,
+    mut reader: Reader,
+    line: usize,
+    rows: &mut Rows,
+) -> Said {
+    let text_at = |place: usize| cells.get(place).copied().unwrap_or("").trim();
+    let (name, value) = (text_at(places.channel), text_at(places.value));
+    let unit_text = places.unit.map_or("", text_at);
+    let unit = words().unit_of(unit_text);
+    let read = cell(value, reader.decimal);
+    let event = words().role_of(name) == Some("event");
+    if event || read == Cell::Words && words().is_on(value).is_none() && value.contains(' ') {
+        let told = [name, value]
+            .into_iter()
+            .filter(|t| !t.is_empty() && !(event && *t == name && !value.is_empty()));
+        return Said::Words(told.collect::<Vec<_>>().join(" "));
+    }
+    let known = sources.iter().position(|s| s.name == name);
+    let place = known.unwrap_or_else(|| new_source(sources, name, unit, unit_text));
+    let Some(channel) = sources[place].channel else {
+        let index = sources[..place]
+            .iter()
+            .filter(|s| s.channel.is_none())
+            .count();
+        let on = words().is_on(value).map(|on| f64::from(u8::from(on)));
+        return match (read, on) {
+            (Cell::Number(number, _), _) => Said::Number(index, number),
+            (_, Some(on)) => Said::Number(index, on),
+            (Cell::Silent, _) => Said::Number(index, f64::NAN),
+            _ => Said::Words(format!("{name} {value}")),
+        };
+    };
+    reader.unit = unit.filter(|u| *u != Unit::Other).unwrap_or(reader.unit);
+    let bad = places
+        .status
+        .map(text_at)
+        .filter(|status| !words().is_good(status));
+    if let Some(status) = bad {
+        rows.tally.count(channel, Why::BadStatus, status, line);
+        return Said::Reading(channel, None);
+    }
+    Said::Reading(channel, reader.read(value, channel, line, &mut rows.tally))
+}
+
+fn new_source(sources: &mut Vec<Source>, name: &str, unit: Option<Unit>, unit_text: &str) -> usize {
+    let role = match (words().role_of(name), unit) {
+        (Some("set_point"), _) => Role::SetPoint,
+        (Some("ambient"), _) => Role::Ambient,
+        (Some("power"), Some(Unit::Other) | None) => Role::Power,
+        (Some("zone_state"), Some(Unit::Other) | None) => Role::ZoneState,
+        (Some("output"), Some(Unit::Other) | None) => Role::Output,
+        (_, Some(Unit::Other)) => Role::Output,
+        _ => Role::Temperature,
+    };
+    let channels = sources.iter().filter(|s| s.channel.is_some()).count();
+    sources.push(Source {
+        name: name.to_string(),
+        role,
+        unit_words: unit_text.to_string(),
+        channel: (role == Role::Temperature).then_some(channels),
+    });
+    sources.len() - 1
+}
+
+/// Columns that the series beside the temperatures would have in a file with all side by side.
+fn others(sources: &[Source], columns: &[Column], value: usize) -> Vec<Column> {
+    let beside = sources.iter().filter(|s| s.channel.is_none());
+    beside
+        .map(|source| Column {
+            name: source.name.clone(),
+            role: source.role,
+            unit: None,
+            unit_words: source.unit_words.clone(),
+            looks: columns[value].looks.clone(),
+        })
+        .collect()
 }
 
 fn sorted(singles: &mut [Single], rows: &mut Rows) {
-    let late = singles
-        .windows(2)
-        .filter(|pair| pair[1].at_ns < pair[0].at_ns)
-        .count();
-    if late > 0 {
-        let first = singles
-            .windows(2)
-            .find(|pair| pair[1].at_ns < pair[0].at_ns);
-        let line = first.map_or(1, |pair| pair[1].line);
+    let late = |pair: &&[Single]| pair[1].at_ns < pair[0].at_ns;
+    let count = singles.windows(2).filter(late).count();
+    if let Some(first) = singles.windows(2).find(late) {
         rows.complaints
-            .push((line, ComplaintKind::Sorted { count: late }));
+            .push((first[1].line, ComplaintKind::Sorted { count }));
         singles.sort_by_key(|single| single.at_ns);
     }
 }
 
 /// Readings of one time become one row; a second reading of a channel at one time is left out.
-fn gathered(singles: &[Single], channels: usize, rows: &mut Rows) {
+fn gathered(singles: Vec<Single>, channels: usize, rows: &mut Rows) {
     let mut told: Vec<bool> = Vec::new();
     for single in singles {
+        if let Said::Words(text) = single.said {
+            let (row, line, at_ns) = (rows.times_ns.len(), single.line, Some(single.at_ns));
+            rows.events.push(Words {
+                row,
+                line,
+                text,
+                at_ns,
+            });
+            continue;
+        }
         if rows.times_ns.last() != Some(&single.at_ns) {
             rows.times_ns.push(single.at_ns);
             rows.lines.push(single.line);
             rows.readings.push(vec![None; channels]);
             told = vec![false; channels];
         }
-        if told[single.channel] {
-            rows.complaints
-                .push((single.line, ComplaintKind::SameTimeAgain { count: 1 }));
-            continue;
-        }
-        told[single.channel] = true;
-        if let Some(last) = rows.readings.last_mut() {
-            last[single.channel] = single.reading;
+        let row = rows.times_ns.len() - 1;
+        match single.said {
+            Said::Reading(channel, _) if told[channel] => {
+                rows.complaints
+                    .push((single.line, ComplaintKind::SameTimeAgain { count: 1 }));
+            }
+            Said::Reading(channel, reading) => {
+                told[channel] = true;
+                rows.readings[row][channel] = reading;
+            }
+            Said::Number(series, number) if number.is_finite() => {
+                rows.others[series].1.push((row, number))
+            }
+            _ => {}
         }
     }
 }

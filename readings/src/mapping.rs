@@ -11,6 +11,9 @@ pub struct Mapping {
     /// Encoding of the text, by its label in the Encoding Standard, for example `windows-1252`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub encoding: Option<String>,
+    /// The sheet of a workbook, by its name.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sheet: Option<String>,
     /// `comma`, `semicolon`, `tab`, `bar` or `spaces`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub delimiter: Option<String>,
@@ -95,8 +98,9 @@ pub enum MappingError {
 }
 
 /// Keys with the words that they take; an empty list takes any text.
-pub const KEYS: [(&str, &str); 14] = [
+pub const KEYS: [(&str, &str); 15] = [
     ("encoding", ""),
+    ("sheet", ""),
     ("delimiter", "comma, semicolon, tab, bar, spaces"),
     ("decimal", "point, comma"),
     ("date_order", "day_first, month_first, year_first"),
@@ -152,6 +156,7 @@ impl Mapping {
     fn slot(&mut self, key: &str) -> Result<&mut Option<String>, MappingError> {
         Ok(match key {
             "encoding" => &mut self.encoding,
+            "sheet" => &mut self.sheet,
             "delimiter" => &mut self.delimiter,
             "decimal" => &mut self.decimal,
             "date_order" => &mut self.date_order,
@@ -182,6 +187,7 @@ impl Mapping {
             };
             let fits = match key {
                 "encoding" => encoding_rs::Encoding::for_label(found.as_bytes()).is_some(),
+                "sheet" => true,
                 "scale" | "cold_junction" => found.parse::<f64>().is_ok_and(f64::is_finite),
                 "date" => found.parse::<jiff::civil::Date>().is_ok(),
                 "start" => found

@@ -1,5 +1,7 @@
 //! From the bytes of one file to a log.
 
+use std::borrow::Cow;
+
 use sha2::{Digest, Sha256};
 
 use crate::assemble::{log, preview};
@@ -8,6 +10,7 @@ use crate::clock::{Back, time_base};
 use crate::column::{Column, Role, columns, of_role};
 use crate::complaint::{Complaint, ComplaintKind};
 use crate::decimal::{Shown, shown};
+use crate::delimiter::Delimiter;
 use crate::head::{Head, head, scale};
 use crate::log::{Log, LogFile};
 use crate::mapping::Mapping;
@@ -21,7 +24,7 @@ use crate::timer::{TimeKind, Timer};
 use crate::understood::{Understood, UnderstoodColumn};
 use crate::wide::{self, Rows};
 use crate::words::{Unit, words};
-use crate::{delimiter, long};
+use crate::{delimiter, long, print_out, workbook};
 
 /// What came of reading a file.
 #[derive(Clone, Debug)]
@@ -40,28 +43,22 @@ pub struct Reading {
 
 /// Reads the bytes of a file. `name` is only for the messages.
 pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
-    let decoded = decoded(bytes, mapping.encoding.as_deref());
-    let text: &str = &decoded.text;
-    let lines = lines(text);
-    let mut reading = Reading {
-        file: LogFile {
-            name: name.to_string(),
-            bytes: bytes.len(),
-            sha256: hex(&Sha256::digest(bytes)),
-            lines: lines.len(),
-        },
-        understood: Understood {
-            encoding: decoded.encoding.to_string(),
-            ..Understood::default()
-        },
-        questions: Vec::new(),
-        complaints: Vec::new(),
-        log: None,
+    let mut reading = Reading::of(name, bytes);
+    let Some(text) = reading.text(bytes, mapping) else {
+        return reading;
     };
-    if let Some(line) = decoded.bad_line {
-        reading.complain(Some(line), ComplaintKind::BadBytes);
+    let mut lines = lines(&text);
+    reading.file.lines = lines.len();
+    let mut delimiter = delimiter::chosen(&lines, mapping.delimiter.as_deref());
+    reading.understood.delimiter = delimiter.word().to_string();
+    let laid_out = match delimiter.word() {
+        "spaces" => print_out::with_tabs(&lines),
+        _ => None,
+    };
+    if let Some(laid_out) = &laid_out {
+        lines = laid_out.iter().map(String::as_str).collect();
+        delimiter = Delimiter::Tab;
     }
-    let delimiter = delimiter::chosen(&lines, mapping.delimiter.as_deref());
     let Some(table) = table(&lines, delimiter) else {
         let first: String = lines
             .first()
@@ -82,6 +79,7 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
         columns: &columns,
         decimal,
         mapping,
+        print_out: reading.understood.delimiter == "spaces",
         open_end: !text.ends_with('\n') && !text.is_empty(),
     };
     reading.understand(&file);
@@ -97,10 +95,58 @@ pub(crate) struct File<'a> {
     pub columns: &'a [Column],
     pub decimal: Decimal,
     pub mapping: &'a Mapping,
+    /// Whether columns are parted by blanks on pages.
+    pub print_out: bool,
     pub open_end: bool,
 }
 
 impl Reading {
+    fn of(name: &str, bytes: &[u8]) -> Reading {
+        Reading {
+            file: LogFile {
+                name: name.to_string(),
+                bytes: bytes.len(),
+                sha256: hex(&Sha256::digest(bytes)),
+                lines: 0,
+            },
+            understood: Understood::default(),
+            questions: Vec::new(),
+            complaints: Vec::new(),
+            log: None,
+        }
+    }
+
+    /// The text of the file, or of the sheet of a workbook with one line a row.
+    fn text<'b>(&mut self, bytes: &'b [u8], mapping: &Mapping) -> Option<Cow<'b, str>> {
+        if workbook::is_one(bytes) {
+            self.understood.encoding = "workbook".to_string();
+            return match workbook::text(bytes, mapping.sheet.as_deref()) {
+                Ok(sheet) => {
+                    if let Some(others) = sheet.others {
+                        self.complain(
+                            None,
+                            ComplaintKind::OtherSheets {
+                                read: sheet.name,
+                                others,
+                            },
+                        );
+                    }
+                    Some(Cow::Owned(sheet.text))
+                }
+                Err(problem) => {
+                    self.complain(None, ComplaintKind::WorkbookNotRead(problem));
+                    None
+                }
+            };
+        }
+        let decoded = decoded(bytes, mapping.encoding.as_deref());
+        self.understood.encoding = decoded.encoding.to_string();
+        if let Some(line) = decoded.bad_line {
+            self.complain(Some(line), ComplaintKind::BadBytes);
+        }
+        Some(decoded.text)
+    }
+
     pub(crate) fn complain(&mut self, line: Option<usize>, kind: ComplaintKind) {
         let file = self.file.name.clone();
         self.complaints.push(Complaint { file, line, kind });
@@ -148,7 +194,6 @@ impl Reading {
 
     fn understand(&mut self, file: &File<'_>) {
         let shown = &mut self.understood;
-        shown.delimiter = file.table.delimiter.word().to_string();
         shown.decimal = match file.decimal {
             Decimal::Point => "point",
             Decimal::Comma => "comma",
@@ -183,35 +228,33 @@ impl Reading {
             codes: column.looks.whole == column.looks.numbers,
             couple: couple(file.mapping),
         };
-        let values = of_role(file.columns, Role::Value);
-        let (names, rows) = match values.first() {
-            Some(value) => long::rows(
-                file.lines,
-                file.table,
-                file.columns,
-                reader(&file.columns[*value]),
-                &mut timer,
-            ),
-            None => {
-                let places = of_role(file.columns, Role::Temperature);
-                let names = places
-                    .iter()
-                    .map(|c| file.columns[*c].name.clone())
-                    .collect();
-                let plan = wide::Plan {
-                    table: file.table,
-                    columns: file.columns,
-                    temperatures: places
-                        .iter()
-                        .map(|c| (*c, reader(&file.columns[*c])))
-                        .collect(),
-                    decimal: file.decimal,
-                    open_end: file.open_end,
-                };
-                (names, wide::rows(file.lines, &plan, &mut timer))
-            }
+        let value = of_role(file.columns, Role::Value).first().copied();
+        let gathered = value.and_then(|value| {
+            let reader = reader(&file.columns[value]);
+            long::rows(file.lines, file.table, file.columns, reader, &mut timer)
+        });
+        if let Some(gathered) = gathered {
+            let beside = &gathered.others;
+            return self.finish(file, &timer, order, gathered.names, gathered.rows, beside);
+        }
+        let places = of_role(file.columns, Role::Temperature);
+        let names = places
+            .iter()
+            .map(|c| file.columns[*c].name.clone())
+            .collect();
+        let plan = wide::Plan {
+            table: file.table,
+            columns: file.columns,
+            temperatures: places
+                .iter()
+                .map(|c| (*c, reader(&file.columns[*c])))
+                .collect(),
+            decimal: file.decimal,
+            open_end: file.open_end,
+            print_out: file.print_out,
         };
-        self.finish(file, &timer, order, names, rows);
+        let rows = wide::rows(file.lines, &plan, &mut timer);
+        self.finish(file, &timer, order, names, rows, file.columns);
     }
 
     fn finish(
@@ -221,6 +264,7 @@ impl Reading {
         order: Option<DateOrder>,
         names: Vec<String>,
         rows: Rows,
+        beside: &[Column],
     ) {
         let zone = file.mapping.time_zone.as_deref().and_then(zone);
         let back = match file.mapping.clock_back.as_deref() {
@@ -252,7 +296,7 @@ impl Reading {
         }
         self.complaints.sort_by_key(|c| c.line);
         self.understood.preview = preview(&rows, timer.kind);
-        let mut log = log(file, names, rows, &base);
+        let mut log = log(file, names, rows, &base, beside);
         self.flag_fahrenheit(file, &log);
         if self.questions.is_empty() && !log.scans.is_empty() {
             log.files = vec![self.file.clone()];

@@ -149,8 +149,8 @@ impl Table {
 }
 
 /// A line of strokes that only separates.
-fn is_rule(line: &str) -> bool {
-    let line = line.trim();
+pub(crate) fn is_rule(line: &str) -> bool {
+    let line = line.trim_matches(|c: char| c.is_whitespace() || c == '\u{c}');
     !line.is_empty()
         && line
             .chars()

@@ -5,7 +5,6 @@ use quantity::Celsius;
 use crate::cell::{Cell, Decimal, cell};
 use crate::column::{Column, Role, of_role};
 use crate::complaint::ComplaintKind;
-use crate::delimiter::Delimiter;
 use crate::reading_cell::Reader;
 use crate::table::Table;
 use crate::tally::{Tally, Why};
@@ -23,11 +22,22 @@ pub(crate) struct Rows {
     pub readings: Vec<Vec<Option<Celsius>>>,
     /// Other numbers: column, and for each row with one the row's index and the number.
     pub others: Vec<(usize, Vec<(usize, f64)>)>,
-    /// Words: index of the row that they belong to or come before, line, words.
-    pub events: Vec<(usize, usize, String)>,
+    /// Words between the rows.
+    pub events: Vec<Words>,
     /// Complaints by line.
     pub complaints: Vec<(usize, ComplaintKind)>,
     pub tally: Tally,
+}
+
+/// Words as they stand between the rows.
+#[derive(Debug)]
+pub(crate) struct Words {
+    /// Index of the row that they belong to or come before.
+    pub row: usize,
+    pub line: usize,
+    pub text: String,
+    /// Their own time, where they have one.
+    pub at_ns: Option<i64>,
 }
 
 /// What is needed to read rows.
@@ -39,6 +49,8 @@ pub(crate) struct Plan<'a> {
     pub decimal: Decimal,
     /// Whether the last line has no end.
     pub open_end: bool,
+    /// Whether the head of every page says the names again.
+    pub print_out: bool,
 }
 
 /// Reads every row.
@@ -57,11 +69,12 @@ pub(crate) fn rows(lines: &[&str], plan: &Plan<'_>, timer: &mut Timer) -> Rows {
     }
     let mut cells: Vec<&str> = Vec::new();
     let mut before: Vec<&str> = Vec::new();
-    let head: Vec<String> = lines[..plan.table.first_row]
-        .iter()
-        .map(|l| without_digits(l))
-        .collect();
-    for (index, line) in lines.iter().enumerate().skip(plan.table.first_row) {
+    let from = plan
+        .table
+        .header
+        .map_or(plan.table.first_row, |header| header + 1);
+    let head: Vec<String> = lines[..from].iter().map(|l| without_digits(l)).collect();
+    for (index, line) in lines.iter().enumerate().skip(from) {
         if line.trim().is_empty() {
             continue;
         }
@@ -90,7 +103,7 @@ impl Rows {
         lines: &[&str],
     ) {
         if plan.table.is_header(text, lines) {
-            if !is_print_out(plan) {
+            if !plan.print_out {
                 self.complaints.push((line, ComplaintKind::HeaderAgain));
             }
             return;
@@ -104,11 +117,20 @@ impl Rows {
             return self.no_time(line, text, cells, timer, head);
         };
         if !has_number && let Some(words) = event_words(cells, plan) {
-            self.events.push((self.times_ns.len(), line, words));
-            return;
+            return self.note(line, words, Some(at_ns));
         }
         self.check_blocks(line, cells, plan, timer, at_ns);
         self.keep(line, at_ns, cells, plan);
+    }
+
+    fn note(&mut self, line: usize, text: String, at_ns: Option<i64>) {
+        let row = self.times_ns.len();
+        self.events.push(Words {
+            row,
+            line,
+            text,
+            at_ns,
+        });
     }
 
     fn keep(&mut self, line: usize, at_ns: i64, cells: &[&str], plan: &Plan<'_>) {
@@ -141,16 +163,17 @@ impl Rows {
         for (column, points) in &mut self.others {
             match cell(text_at(*column), plan.decimal) {
                 Cell::Number(number, _) => points.push((row, number)),
-                Cell::Words if on_or_off(text_at(*column)).is_some() => {
-                    points.push((row, on_or_off(text_at(*column)).unwrap_or(0.0)));
+                Cell::Words => {
+                    let on = words().is_on(text_at(*column).trim());
+                    points.extend(on.map(|on| (row, f64::from(u8::from(on)))));
                 }
-                _ => {}
+                Cell::Silent => {}
             }
         }
         for column in of_role(plan.columns, Role::Event) {
             let words = text_at(column).trim();
             if !crate::words::words().is_silent(words) {
-                self.events.push((row, line, words.to_string()));
+                self.note(line, words.to_string(), Some(at_ns));
             }
         }
         self.lines.push(line);
@@ -171,8 +194,7 @@ impl Rows {
         if let (Some(crate::moment::DateParts::Sure(date)), Some(_)) = (page_date, timer.day) {
             timer.day = Some(date);
         }
-        let is_head =
-            head.contains(&without_digits(text)) || text.trim().starts_with(['-', '=', '\u{c}']);
+        let is_head = crate::table::is_rule(text) || head.contains(&without_digits(text));
         let is_units = cells
             .iter()
             .filter(|c| words().unit_of(c).is_some())
@@ -185,7 +207,7 @@ impl Rows {
         let digits = text.bytes().filter(u8::is_ascii_digit).count();
         let letters = text.chars().filter(|c| c.is_alphabetic()).count();
         if letters > digits {
-            self.events.push((self.times_ns.len(), line, joined(cells)));
+            self.note(line, joined(cells), None);
         } else {
             let shown: String = text.trim().chars().take(60).collect();
             self.complaints
@@ -215,10 +237,6 @@ impl Rows {
     }
 }
 
-fn is_print_out(plan: &Plan<'_>) -> bool {
-    matches!(plan.table.delimiter, Delimiter::Blanks | Delimiter::Blank)
-}
-
 /// The words of a row that holds words besides its time.
 fn event_words(cells: &[&str], plan: &Plan<'_>) -> Option<String> {
     let told: Vec<&str> = cells
@@ -233,7 +251,28 @@ fn event_words(cells: &[&str], plan: &Plan<'_>) -> Option<String> {
         .filter(|text| text.chars().filter(|c| c.is_alphabetic()).count() > 1)
         .filter(|text| !is_state_word(text))
         .collect();
-    (!told.is_empty()).then(|| told.join(" "))
+    if told.is_empty() {
+        return lone_word(cells, plan);
+    }
+    Some(told.join(" "))
+}
+
+/// A single word in a row that has room for several readings is an event too, if it is no known status.
+fn lone_word(cells: &[&str], plan: &Plan<'_>) -> Option<String> {
+    let is_time = |column: usize| {
+        plan.columns
+            .get(column)
+            .is_some_and(|c| crate::column::is_time(c.role))
+    };
+    let mut told = cells
+        .iter()
+        .enumerate()
+        .filter(|(column, text)| !is_time(*column) && !text.is_empty());
+    let (_, word) = told.next()?;
+    let lone = told.next().is_none() && plan.temperatures.len() > 1;
+    let is_word = word.chars().filter(|c| c.is_alphabetic()).count() > 1;
+    (lone && is_word && !words().is_status(word) && !words().is_silent(word))
+        .then(|| word.trim().to_string())
 }
 
 /// Short words that stand in place of a reading.
@@ -242,14 +281,6 @@ fn is_state_word(text: &str) -> bool {
     placeholder
         || words().is_silent(text)
         || text.len() <= 5 && text.chars().all(|c| c.is_ascii_uppercase())
-}
-
-fn on_or_off(text: &str) -> Option<f64> {
-    match text.trim().to_lowercase().as_str() {
-        "on" | "true" => Some(1.0),
-        "off" | "false" => Some(0.0),
-        _ => None,
-    }
 }
 
 fn joined(cells: &[&str]) -> String {

@@ -53,9 +53,14 @@ impl Words {
     pub fn role_of(&self, name: &str) -> Option<&str> {
         let name = plain(name);
         let tokens: Vec<&str> = name.split(' ').collect();
+        let bare: Vec<&str> = tokens.iter().map(|t| without_number(t)).collect();
         let mut best: Option<(usize, &str)> = None;
         for (role, entries) in &self.roles {
-            let hits = entries.iter().filter(|entry| stands_in(&tokens, entry));
+            // A number may stand behind what there is one of in each zone: SP1, OP2.
+            let counted = matches!(role.as_str(), "set_point" | "power" | "output" | "ambient");
+            let hits = entries
+                .iter()
+                .filter(|entry| stands_in(&tokens, entry) || counted && stands_in(&bare, entry));
             if let Some(length) = hits.map(|e| e.chars().count()).max()
                 && best.is_none_or(|(longest, _)| length > longest)
             {
@@ -88,6 +93,22 @@ impl Words {
     pub fn is_good(&self, status: &str) -> bool {
         let status = status.trim().to_lowercase();
         self.states["good"].contains(&status)
+    }
+
+    /// Whether a word is known as a status, good or bad.
+    pub fn is_status(&self, word: &str) -> bool {
+        let word = word.trim().to_lowercase();
+        self.states["good"].contains(&word) || self.states["bad"].contains(&word)
+    }
+
+    /// Whether a word says that something is on, or off.
+    pub fn is_on(&self, word: &str) -> Option<bool> {
+        let is = |state: &str| {
+            self.states[state]
+                .iter()
+                .any(|w| w.eq_ignore_ascii_case(word))
+        };
+        is("on").then_some(true).or(is("off").then_some(false))
     }
 
     /// Whether a cell says that there is no reading, without saying why.
@@ -130,6 +151,11 @@ fn plain(name: &str) -> String {
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+fn without_number(token: &str) -> &str {
+    let bare = token.trim_end_matches(|c: char| c.is_ascii_digit());
+    if bare.len() > 1 { bare } else { token }
+}
+
 fn stands_in(tokens: &[&str], entry: &str) -> bool {
     let wanted: Vec<&str> = entry.split(' ').collect();
     tokens
@@ -145,7 +171,10 @@ mod tests {
     fn names_tell_their_role() {
         assert_eq!(words().role_of("Set Point (°C)"), Some("set_point"));
         assert_eq!(words().role_of("Elapsed time [min]"), Some("elapsed"));
-        assert_eq!(words().role_of("TC12"), None);
+        assert_eq!(words().role_of("SP1"), Some("set_point"));
+        for name in ["TC12", "TC on flange", "TC set 1", "Internal surface"] {
+            assert_eq!(words().role_of(name), None, "{name}");
+        }
         assert_eq!(words().role_of("Power kW"), Some("power"));
     }
 
