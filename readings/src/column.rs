@@ -199,7 +199,7 @@ pub(crate) fn columns(
     let mut cells = Vec::new();
     let below = &lines[table.first_row..];
     let every = 1 + below.len() / LOOKED_AT;
-    let sampled = |index: &usize| *index < LOOKED_AT || index % every == 0;
+    let sampled = |index: &usize| *index < LOOKED_AT || index.is_multiple_of(every);
     for line in (0..below.len()).filter(sampled).map(|index| below[index]) {
         table.delimiter.split(line, &mut cells);
         if cells.len() >= table.width.min(3) && crate::table::is_row(&cells) {

@@ -127,7 +127,7 @@ fn said(
     if event || read == Cell::Words && words().is_on(value).is_none() && value.contains(' ') {
         let told = [name, value]
             .into_iter()
-            .filter(|t| !t.is_empty() && !(event && *t == name && !value.is_empty()));
+            .filter(|t| !(t.is_empty() || event && *t == name && !value.is_empty()));
         return Said::Words(told.collect::<Vec<_>>().join(" "));
     }
     let known = sources.iter().position(|s| s.name == name);
