@@ -17,7 +17,7 @@ use sha2::{Digest, Sha256};
 /// Arguments of `record`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
-    /// The job file, or a cycle card: a file with the table [card].
+    /// The job file, or a cycle card.
     job: PathBuf,
     /// The files of the logger; several of one heat become one log.
     logs: Vec<PathBuf>,
