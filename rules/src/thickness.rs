@@ -142,7 +142,9 @@ fn of_walls(weld: &Weld, which: &str, pick: fn(f64, f64) -> f64) -> Taken {
 
 fn lesser_of_weld_and_thicker(weld: &Weld) -> Taken {
     let (thicker_mm, words) = of_walls(weld, "the thicker", f64::max);
-    match weld.joint.groove_depth.map(Millimeters::mm) {
+    // A fillet has no groove; its throat is the weld's own thickness.
+    let own = weld.joint.groove_depth.or(weld.joint.throat);
+    match own.map(Millimeters::mm) {
         Some(weld_mm) if weld_mm < thicker_mm => (
             weld_mm,
             format!(
@@ -156,7 +158,7 @@ fn lesser_of_weld_and_thicker(weld: &Weld) -> Taken {
         None => (
             thicker_mm,
             format!(
-                "{words} as the lesser of the weld and the thicker wall; the weld's own thickness (joint.groove_depth) is not given, and the wall never asks too little"
+                "{words} as the lesser of the weld and the thicker wall; the weld's own thickness (joint.groove_depth or joint.throat) is not given, and the wall never asks too little"
             ),
         ),
     }

@@ -1,0 +1,283 @@
+//! Ten welds of our own invention, and the answers that a welding engineer would sign against the named clauses.
+
+use std::path::Path;
+
+use job::need::{Need, need};
+use rules::requirement::{Limit, LimitKind};
+use rules::standing::Verdict;
+
+fn asked(name: &str) -> Need {
+    answered(&text(name), name)
+}
+
+fn text(name: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../jobs/needs")
+        .join(name);
+    std::fs::read_to_string(path).expect("a job of needs")
+}
+
+fn answered(text: &str, name: &str) -> Need {
+    let job = job::read_need(text, name, &[]).unwrap_or_else(|refused| panic!("{refused}"));
+    need(&job).expect("an answer")
+}
+
+fn limits(need: &Need) -> &[Limit] {
+    need.stress_relief
+        .requirement
+        .as_ref()
+        .map_or(&[], |one| &one.limits)
+}
+
+fn range_c(need: &Need) -> (f64, f64) {
+    let requirement = need.stress_relief.requirement.as_ref().expect("limits");
+    let (min, max) = (requirement.hold_min(), requirement.hold_max());
+    (
+        min.expect("a lower end").c(),
+        max.expect("an upper end").c(),
+    )
+}
+
+fn hold_minutes(need: &Need) -> f64 {
+    let requirement = need.stress_relief.requirement.as_ref().expect("limits");
+    requirement.hold_time().expect("a time").minutes()
+}
+
+fn heating_k_h(need: &Need) -> f64 {
+    let of = |limit: &Limit| match limit.kind {
+        LimitKind::HeatingRate { rate, .. } => Some(rate.k_h()),
+        _ => None,
+    };
+    limits(need).iter().find_map(of).expect("a rate")
+}
+
+fn preheat_c(need: &Need) -> f64 {
+    let preheat = need.preheat.as_ref().expect("preheat");
+    preheat
+        .governing
+        .as_ref()
+        .expect("a governing preheat")
+        .temperature
+        .c()
+}
+
+fn verdict(need: &Need) -> Verdict {
+    need.stress_relief.standing.verdict
+}
+
+fn near(found: f64, wanted: f64) {
+    assert!((found - wanted).abs() < 0.05, "{found} for {wanted}");
+}
+
+#[test]
+fn line_pipe_needs_no_stress_relief_and_would_get_58_minutes() {
+    // ASME B31.3-2018 Table 331.1.3: P-1 is exempt with several layers; 24 mm is not over 25 mm, so no preheat is asked.
+    let need = asked("line-pipe.toml");
+    assert_eq!(verdict(&need), Verdict::NotRequired);
+    // Table 331.1.1: 595 to 650 °C, 1 h for each 25 mm: 24 mm take 57.6 min. 331.1.4: 335 K/h at 24 mm.
+    assert_eq!(range_c(&need), (595.0, 650.0));
+    near(hold_minutes(&need), 57.6);
+    near(heating_k_h(&need), 335.0);
+    // AWS D10.10: SB = 24 + 2·24; four control thermocouples between DN 350 and DN 750 (common practice).
+    let bands = need.bands.as_ref().expect("bands");
+    near(bands.soak.width.mm(), 72.0);
+    let controls = need
+        .thermocouples
+        .iter()
+        .filter(|one| one.role == rules::thermocouple::Role::Control);
+    assert_eq!(controls.count(), 4);
+}
+
+#[test]
+fn one_millimeter_more_of_line_pipe_asks_for_the_preheat() {
+    let thick = answered(
+        &text("line-pipe.toml").replace("wall = \"24 mm\"", "wall = \"26 mm\""),
+        "f",
+    );
+    assert_eq!(verdict(&thick), Verdict::Open);
+    assert_eq!(
+        thick.stress_relief.standing.open[0].key,
+        "answers.preheat_applied"
+    );
+}
+
+#[test]
+fn quenched_and_tempered_plate_is_not_relieved_and_stays_cool_between_runs() {
+    // AWS D1.1: stress relief only by drawings; quenched and tempered steel at no more than 600 °C, and never above its
+    // own tempering less a margin.
+    let need = asked("quenched-tempered-plate.toml");
+    assert_eq!(verdict(&need), Verdict::NotRequired);
+    let preheat = need.preheat.as_ref().expect("preheat");
+    let interpass = preheat
+        .interpass
+        .iter()
+        .map(|one| one.at_most.c())
+        .reduce(f64::min);
+    // AWS D1.1 for A514: 230 °C over 38 mm; common practice for 690 MPa and more: 200 °C.
+    assert!(
+        interpass.is_some_and(|c| (150.0..=230.0).contains(&c)),
+        "{interpass:?}"
+    );
+}
+
+#[test]
+fn thin_boiler_tube_is_exempt_by_preheat_carbon_and_layers() {
+    // ASME B31.3-2018 Table 331.1.3, P-4 Gr. 1: to 16 mm, carbon to 0.15 %, preheat of Table 330.1.1 (120 °C), multilayer.
+    let need = asked("boiler-tube.toml");
+    assert_eq!(verdict(&need), Verdict::NotRequired);
+    assert_eq!(preheat_c(&need), 120.0);
+    let cold = answered(
+        &text("boiler-tube.toml").replace("\"150 °C\"", "\"119 °C\""),
+        "f",
+    );
+    assert_eq!(verdict(&cold), Verdict::Required);
+    // Table 331.1.1: 650 °C, 1 h for each 25 mm of 8 mm; the tempering of 730 °C less 30 K caps at 700 °C.
+    assert_eq!(range_c(&cold), (650.0, 700.0));
+    near(hold_minutes(&cold), 19.2);
+}
+
+#[test]
+fn vessel_seam_of_75_mm_is_relieved_for_three_hours_below_its_tempering() {
+    // ASME VIII-1 Table UCS-56-4: 675 °C, 1 h for each 25 mm to 125 mm. UCS-56(d): 5640/75 = 75.2 K/h.
+    let need = asked("vessel-seam.toml");
+    assert_eq!(verdict(&need), Verdict::Required);
+    // Tempered at 720 °C: at most 690 °C, which also lies below Andrews' lower critical temperature of 761 °C.
+    assert_eq!(range_c(&need), (675.0, 690.0));
+    near(hold_minutes(&need), 180.0);
+    near(heating_k_h(&need), 75.2);
+    assert!(need.bands.is_none(), "a long seam has no girth band");
+}
+
+#[test]
+fn header_of_9cr_is_relieved_between_730_and_its_tempering() {
+    // ASME B31.1-2018 Table 132.1.1-1: 730 to 775 °C over 13 mm, 1 h for each 25 mm; tempered at 780 °C: at most 750 °C.
+    let need = asked("header.toml");
+    assert_eq!(verdict(&need), Verdict::Required);
+    assert_eq!(range_c(&need), (730.0, 750.0));
+    near(hold_minutes(&need), 96.0);
+    assert_eq!(preheat_c(&need), 200.0);
+}
+
+#[test]
+fn stainless_and_duplex_are_not_relieved_and_not_warmed() {
+    // ASME B31.3-2016 Table 331.1.1: none for P-8 and 10H unless the procedure asks it.
+    for name in ["stainless.toml", "duplex.toml"] {
+        let need = asked(name);
+        assert_eq!(verdict(&need), Verdict::NotRequired, "{name}");
+        assert!(need.unanswered.is_empty(), "{name}: {:?}", need.unanswered);
+        let preheat = need.preheat.as_ref().expect("preheat");
+        assert!(!preheat.unwanted.is_empty(), "{name} is not to be warmed");
+        assert!(limits(&need).is_empty(), "{name}");
+    }
+}
+
+#[test]
+fn dissimilar_joint_takes_the_higher_range_below_the_lower_tempering() {
+    // ASME B31.3-2018 Table 331.1.1: P-5A 675 to 760, P-4 650 to 705 °C; both over 16 mm, so required.
+    let need = asked("dissimilar.toml");
+    assert_eq!(verdict(&need), Verdict::Required);
+    // The P-4 side was tempered at 730 °C: at most 700 °C.
+    assert_eq!(range_c(&need), (675.0, 700.0));
+    near(hold_minutes(&need), 48.0);
+    assert!(
+        need.remarks()
+            .iter()
+            .any(|remark| remark.text.contains("675 to 705 °C lies in both"))
+    );
+}
+
+#[test]
+fn clad_shell_hangs_on_whether_the_cladding_counts() {
+    // ASME VIII-1 Table UCS-56-1 note 2: 37 mm with 95 °C preheat is exempt, 37 + 3 mm is over 38 mm.
+    let open = asked("clad.toml");
+    assert_eq!(verdict(&open), Verdict::Open);
+    let keys: Vec<&str> = open
+        .stress_relief
+        .standing
+        .open
+        .iter()
+        .map(|one| one.key.as_str())
+        .collect();
+    assert_eq!(keys, ["answers.cladding_counts"]);
+    let with = |answer: &str| {
+        let text = text("clad.toml").replace(
+            "[answers]",
+            &format!("[answers]\ncladding_counts = {answer}"),
+        );
+        answered(&text, "f")
+    };
+    assert_eq!(verdict(&with("false")), Verdict::NotRequired);
+    let counted = with("true");
+    assert_eq!(verdict(&counted), Verdict::Required);
+    near(hold_minutes(&counted), 96.0);
+}
+
+#[test]
+fn structural_fillet_is_relieved_only_by_drawing_and_then_by_its_throat() {
+    let need = asked("structural-fillet.toml");
+    assert_eq!(verdict(&need), Verdict::NotRequired);
+    // AWS D1.1 stress relief: 600 to 650 °C; 15 min for each 6 mm begun of the weld: a throat of 8 mm takes 30 min.
+    assert_eq!(range_c(&need), (600.0, 650.0));
+    near(hold_minutes(&need), 30.0);
+    // 5600/40 = 140 K/h by the thicker part.
+    near(heating_k_h(&need), 140.0);
+}
+
+#[test]
+fn every_need_is_a_page_of_80_columns_and_of_paper() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../jobs/needs");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("jobs/needs") {
+        let path = entry.expect("an entry").path();
+        let name = path
+            .file_name()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
+        let job =
+            job::read_need(&text(&name), &name, &[]).unwrap_or_else(|refused| panic!("{refused}"));
+        let sheet = job::need::need_sheet(&job, &need(&job).expect("an answer"), "made by a test");
+        let words = report::text(&sheet, 80);
+        assert!(
+            words.lines().all(|line| line.chars().count() <= 80),
+            "{name}"
+        );
+        assert!(words.contains("demo, not for use"), "{name}");
+        assert!(
+            matches!(sheet.blocks.first(), Some(report::Block::OnePage(_))),
+            "{name} does not fit a page"
+        );
+        count += 1;
+    }
+    assert_eq!(count, 10);
+}
+
+#[test]
+fn everything_that_is_wrong_with_a_need_is_told_at_its_line() {
+    let text = text("boiler-tube.toml")
+        .replace("edition = \"2018\"", "edition = \"1918\"")
+        .replace("wall = \"8 mm\"", "wall = 8")
+        .replace(
+            "multilayer = true",
+            "multilayer = \"often\"\nmultylayer = true",
+        );
+    let refused = job::read_need(&text, "f.toml", &[])
+        .expect_err("three faults")
+        .to_string();
+    for words in [
+        "8 without a unit",
+        "the text \"often\"",
+        "did you mean multilayer?",
+    ] {
+        assert!(refused.contains(words), "{words}\n{refused}");
+    }
+    let edition =
+        self::text("boiler-tube.toml").replace("edition = \"2018\"", "edition = \"1918\"");
+    let refused = job::read_need(&edition, "f.toml", &[])
+        .expect_err("one fault")
+        .to_string();
+    assert!(
+        refused.starts_with("f.toml:3: edition: found edition \"1918\""),
+        "{refused}"
+    );
+}
