@@ -10,6 +10,7 @@ pub(super) const LOG: TableShape = TableShape {
     times: AtMostOnce,
     says: "What a logger's files leave open; the keys are described in `log-dialects.md`.",
     keys: &[
+        may("sheet", Kind::Text, "the sheet of a workbook"),
         may("encoding", Kind::Text, "label of the encoding"),
         may("delimiter", Kind::Text, "what parts the cells"),
         may("decimal", Kind::Text, "the decimal sign"),
