@@ -20,6 +20,8 @@ pub(crate) struct Clocks {
     pub asked: Hours,
     /// All thermocouples of the soak band together.
     pub all: HoldClock,
+    /// The same with the range wider and narrower at each end, in this order.
+    pub beside: Vec<HoldClock>,
     /// Each alone.
     pub each: Vec<(usize, HoldClock)>,
 }
@@ -34,11 +36,17 @@ pub(crate) fn clocks_of(
         return None;
     };
     let range = range_of(limits, limit.level);
-    let clock = |channels: Vec<usize>| HoldClock::new(range, channels, definitions.gap_floor.s());
+    let floor_s = definitions.gap_floor.s();
+    let clock = |channels: Vec<usize>| HoldClock::new(range, channels, floor_s);
+    let allowance_k = definitions.hold_allowance.k();
+    let beside = [allowance_k, -allowance_k].map(|k| range.wider_by(k));
     Some(Clocks {
         level: limit.level,
         asked,
         all: clock(soak.to_vec()),
+        beside: beside
+            .map(|range| HoldClock::new(range, soak.to_vec(), floor_s))
+            .to_vec(),
         each: soak.iter().map(|c| (*c, clock(vec![*c]))).collect(),
     })
 }

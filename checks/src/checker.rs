@@ -1,6 +1,7 @@
 //! The fold: scans in, findings at any time.
 
 use std::collections::VecDeque;
+use std::time::Duration;
 
 use readings::Scan;
 use rules::requirement::{Limit, Requirement};
@@ -25,6 +26,7 @@ use crate::ramp::RampFold;
 use crate::roster::Roster;
 use crate::sitter::Sitter;
 use crate::slope::Sample;
+use crate::zone::Zone;
 
 /// Judges scans against a requirement while they come.
 #[derive(Clone, Debug)]
@@ -34,6 +36,7 @@ pub struct Checker {
     pub(crate) definitions: Definitions,
     pub(crate) origin: Origin,
     pub(crate) dispositions: Vec<Disposition>,
+    zones: Vec<Zone>,
     pacer: Pacer,
     pub(crate) watch: Watch,
     /// Scans that wait for evidence against their readings.
@@ -113,11 +116,33 @@ impl Checker {
             definitions.removal = Removal::ByWord;
         }
         let assembled = Checker::assembled(self.limits, self.channels, definitions, dispositions);
-        Ok(Checker {
+        let checker = Checker {
             origin: self.origin,
             events: self.events,
             ..assembled
-        })
+        };
+        checker.with_zones(self.zones)
+    }
+
+    /// Holds thermocouples against the power of the zone that heats them, before the first scan.
+    ///
+    /// # Errors
+    /// [`CheckError::Zones`] where a zone names a thermocouple that is not there, or two zones name the same.
+    pub fn with_zones(mut self, zones: Vec<Zone>) -> Result<Checker, CheckError> {
+        let known: Vec<&str> = self.channels.iter().map(|c| c.name.as_str()).collect();
+        let faults = crate::zone::faults(&zones, &known);
+        if !faults.is_empty() {
+            return Err(CheckError::Zones { faults });
+        }
+        self.watch
+            .of_zones(&zones, &self.channels, &self.definitions);
+        self.zones = zones;
+        Ok(self)
+    }
+
+    /// Takes the power of a zone at a time, before the scans of that time; the unit is the same for all zones.
+    pub fn power(&mut self, zone: usize, elapsed: Duration, power: f64) {
+        self.watch.powers.note(zone, elapsed.as_secs_f64(), power);
     }
 
     fn assembled(
@@ -142,6 +167,7 @@ impl Checker {
         Checker {
             origin: Origin::Measured,
             dispositions,
+            zones: Vec::new(),
             pacer: Pacer::new(&definitions),
             watch: Watch::new(&channels, &definitions),
             waiting: VecDeque::new(),

@@ -6,7 +6,7 @@ use crate::disposition::Removal;
 pub(crate) const GAP: &str = "gap/1";
 pub(crate) const PEAK: &str = "peak/2";
 pub(crate) const HOLD_MINIMUM: &str = "hold-minimum/1";
-pub(crate) const HOLD_TIME: &str = "hold-time/2";
+pub(crate) const HOLD_TIME: &str = "hold-time/3";
 pub(crate) const RATE: &str = "rate/2";
 pub(crate) const HOLD_SPREAD: &str = "hold-spread/2";
 pub(crate) const HEATING_SPREAD: &str = "heating-spread/1";
@@ -15,8 +15,8 @@ pub(crate) const ATTEMPTS: &str = "attempts/1";
 pub(crate) const EXPOSURE: &str = "exposure/1";
 pub(crate) const GRADIENT: &str = "gradient/1";
 pub(crate) const FILTER: &str = "filter/1";
-pub(crate) const SET: &str = "set/1";
-pub(crate) const FAILURES: &str = "failures/1";
+pub(crate) const SET: &str = "set/2";
+pub(crate) const FAILURES: &str = "failures/2";
 
 impl Definitions {
     /// Every definition with its id, its version and the numbers used, as printed on plans and records.
@@ -106,7 +106,7 @@ impl Definitions {
             "Control and monitor thermocouples of the soak band judge the hold, those and the ones at the edge of the \
              heated band the rates, any the maximum. {leaves} Readings before the first evidence stay. While it stays \
              in the set, an open, short-circuited, stuck or reversed one is silent from the first evidence on, and a \
-             limit is not met by a noisy, detached or disturbed one. Readings wait {:.0} min for evidence against \
+             limit is not met by a noisy, detached, disturbed or exchanged one. Readings wait {:.0} min for evidence against \
              them. With fewer than {} in the soak band the hold is not judged. A spare judges only in the place of one \
              that left.",
             self.evidence_reach.minutes(),
@@ -171,7 +171,10 @@ impl Definitions {
             "Time during which every control and monitor thermocouple of the soak band reads inside the range of the \
              level that asks for the hold, crossings interpolated. A scan in which one of them is silent is not \
              counted; a gap is not counted and breaks the run. {binding} Where the limit is missed only because of \
-             silence it is not judged."
+             silence it is not judged. Neither end of a run is known better than the interval of the log there, and no \
+             reading better than half the step of the recorder: beside it stand that interval and the longest run in a range \
+             {} K wider and narrower at each end.",
+            self.hold_allowance.k()
         )
     }
 

@@ -31,6 +31,8 @@ pub struct Definitions {
     pub gap_ceiling: Hours,
     /// What is compared with the hold time asked for.
     pub hold_count: HoldCount,
+    /// How much wider and narrower at each end the range of a hold is read beside.
+    pub hold_allowance: Kelvins,
     /// An attempt begins no lower than this above the first reading.
     pub start_rise: Kelvins,
     /// Cooling is begun when the coldest channel last stood within `level` of its highest in this span.
@@ -89,6 +91,7 @@ impl Default for Definitions {
             gap_factor: 2.5,
             gap_ceiling: Hours::from_min(5.0),
             hold_count: HoldCount::LongestRun,
+            hold_allowance: Kelvins::from_k(0.5),
             start_rise: Kelvins::from_k(20.0),
             cooling_lookback: Hours::from_min(30.0),
             interruption: Interruption::SameAttempt,

@@ -48,6 +48,12 @@ pub struct Removed {
 /// Why dispositions can't be taken; every fault of every one of them is listed.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum CheckError {
+    /// A zone names what is not there, or one thermocouple stands in two.
+    #[error("the zones can't be taken: {}", .faults.join("; "))]
+    Zones {
+        /// One line a fault.
+        faults: Vec<String>,
+    },
     /// One or more dispositions are incomplete or name what is not there.
     #[error("{} of the dispositions can't be taken: {}", .faults.len(), .faults.join("; "))]
     Dispositions {

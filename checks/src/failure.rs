@@ -38,6 +38,8 @@ pub enum FailureKind {
     Detached,
     /// It stepped when the power was taken away.
     Pickup,
+    /// It answers the power of another zone, and one of that zone answers the power of this one's: their plugs were exchanged.
+    Exchanged,
     /// It departs slowly from steady neighbors; a place that really cools does the same.
     Drifting,
 }
@@ -71,6 +73,7 @@ impl FailureKind {
             FailureKind::Noisy => "noisy",
             FailureKind::Detached => "detached",
             FailureKind::Pickup => "disturbed by the coil",
+            FailureKind::Exchanged => "exchanged with another at their plugs",
             FailureKind::Drifting => "drifting, or its place really changes; the log can't tell",
         }
     }

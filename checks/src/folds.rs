@@ -52,11 +52,14 @@ impl Folds {
         }
     }
 
-    /// The same without a clock for each thermocouple alone.
+    /// The same with only the clock that binds.
     #[must_use]
     pub fn together(mut self) -> Folds {
         let clocks = self.clocks.iter_mut().flatten();
-        clocks.for_each(|c| c.each.clear());
+        clocks.for_each(|c| {
+            c.beside.clear();
+            c.each.clear();
+        });
         self
     }
 
@@ -70,8 +73,9 @@ impl Folds {
     pub fn count(&mut self, moment: &Moment) {
         for clocks in self.clocks.iter_mut().flatten() {
             clocks.all.push(moment);
-            let each = clocks.each.iter_mut();
-            each.for_each(|(_, clock)| clock.push(moment));
+            let each = clocks.each.iter_mut().map(|(_, clock)| clock);
+            let beside = clocks.beside.iter_mut();
+            beside.chain(each).for_each(|clock| clock.push(moment));
         }
         let overs = self.overs.iter_mut().flatten();
         overs.for_each(|o| o.push(moment));

@@ -31,6 +31,9 @@ pub(crate) struct Runs {
     pub longest_s: f64,
     /// When the longest run begins.
     pub longest_from_s: f64,
+    /// Longer of the steps in which the longest run begins and ends: neither end is known better.
+    pub longest_step_s: f64,
+    begun_step_s: f64,
     /// How many runs there are.
     pub count: u64,
     /// Longest run since the present attempt began.
@@ -172,6 +175,14 @@ impl HoldClock {
 }
 
 impl Range {
+    /// The same range, wider at each end.
+    pub fn wider_by(self, k: f64) -> Range {
+        Range {
+            low_c: self.low_c.map(|c| c - k),
+            high_c: self.high_c.map(|c| c + k),
+        }
+    }
+
     /// Where the straight line from `a` to `b` is inside.
     fn part_inside(&self, a: f64, b: f64) -> Option<Part> {
         let mut part = WHOLE;
@@ -197,6 +208,7 @@ impl Runs {
             self.alive = true;
             self.run_s = 0.0;
             self.begun_s = began_s + part.from * length_s;
+            self.begun_step_s = length_s;
             self.count += 1;
         }
         let lasted_s = (part.to - part.from) * length_s;
@@ -207,6 +219,7 @@ impl Runs {
         if self.run_s > self.longest_s {
             self.longest_s = self.run_s;
             self.longest_from_s = self.begun_s;
+            self.longest_step_s = self.begun_step_s.max(length_s);
         }
         if part.to < 1.0 {
             self.end();

@@ -73,6 +73,15 @@ fn hold_time_beside(checker: &Checker, clocks: &Clocks) -> Vec<Beside> {
             all.bridged.longest_s,
         ),
     ];
+    if all.counted.longest_s > 0.0 {
+        let step_s = all.counted.longest_step_s;
+        beside.push(time("each end of it is known to within", None, step_s));
+    }
+    let allowance_k = checker.definitions.hold_allowance.k();
+    for (clock, how) in clocks.beside.iter().zip(["wider", "narrower"]) {
+        let what = format!("longest run in a range {allowance_k} K {how} at each end");
+        beside.push(time(&what, None, clock.counted.longest_s));
+    }
     for (channel, clock) in &clocks.each {
         beside.push(time(
             "alone, longest run",

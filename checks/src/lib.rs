@@ -50,6 +50,7 @@ mod spread;
 mod table;
 mod trailing;
 mod words;
+mod zone;
 
 pub use attempt::{Attempt, Attempts, Ending, HoldCredit, ThermalCycles};
 pub use channel::ChannelUse;
@@ -63,3 +64,4 @@ pub use gradient::Gradient;
 pub use portrait::{ExposureTold, HoldAlone, Portrait, RateAlone};
 pub use signs::FailureSigns;
 pub use words::{clause_words, level_words, limit_words};
+pub use zone::Zone;

@@ -38,6 +38,8 @@ pub struct FailureSigns {
     pub pickup_step: Kelvins,
     /// ... within this long.
     pub pickup_within: Hours,
+    /// Two are exchanged when they answer the power of each other's zone this many times better than that of their own.
+    pub swap_times: f64,
 }
 
 impl Default for FailureSigns {
@@ -59,6 +61,7 @@ impl Default for FailureSigns {
             drift_window: Hours::from_min(60.0),
             pickup_step: Kelvins::from_k(3.0),
             pickup_within: Hours::from_s(30.0),
+            swap_times: 1.2,
         }
     }
 }
@@ -74,8 +77,10 @@ impl FailureSigns {
              {:.0} K or more while that median first rises by {:.0} K from the cold. Noisy: a standard deviation above {:.0} K, from \
              the median distance to the line between neighbors in time over {:.0} min, and above {} times the median of the others. Detached: jumps \
              by {:.0} K or more (ten times its noise if that is more) against that median within three readings, most of it in one step, and stays away for \
-             {:.0} min; a step between slow readings has to be 100 K/h longer. Disturbed by \
-             the coil: steps by more than {:.0} K within {:.0} s of a check with the power off. Drifting: departs from \
+             {:.0} min; where readings come slowly the step has to be longer by what 100 K/h do between two of them. Disturbed by \
+             the coil: steps by more than {:.0} K within {:.0} s of a check with the power off; or, where the log has the power of its zone, by more than that with \
+             at least four steps of that power (as far as the full power goes, beyond the mean of the changes before and behind) and above four times the median of \
+             the others. Exchanged: over stretches of 5 min the rates of two answer the changes of the power of each other's zone at least {} times as well as of their own, each by four standard errors. Drifting: departs from \
              that median by more than {:.0} K/h over {:.0} min while it is steady; a place that really changes does \
              the same, so this decides nothing.",
             self.range_low.c(),
@@ -92,6 +97,7 @@ impl FailureSigns {
             self.jump_stays.minutes(),
             self.pickup_step.k(),
             self.pickup_within.s(),
+            self.swap_times,
             self.drift_rate.k_h(),
             self.drift_window.minutes(),
         )

@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use checks::{Definitions, Disposition};
+use checks::{Definitions, Disposition, Zone};
 use cycle::setup::{Coil, Joint, Leads, Neighbor, PowerSource, Surroundings};
 use jiff::Timestamp;
 use jiff::civil::Date;
@@ -85,6 +85,8 @@ pub struct Paper {
     pub people: Vec<Person>,
     /// What was used.
     pub equipment: Vec<Equipment>,
+    /// The zones of the coil whose power is in the log.
+    pub zones: Vec<Zone>,
     /// What was decided about thermocouples.
     pub dispositions: Vec<Disposition>,
 }

@@ -4,6 +4,7 @@
 //! thermocouple is compared with the median of its neighbors, never judged by its own steadiness alone: at a hold an
 //! honest one may keep its value for an hour.
 
+mod answer;
 mod drift;
 mod ends;
 mod jump;
@@ -12,6 +13,7 @@ mod noise;
 mod pickup;
 mod reversed;
 mod short;
+mod steps;
 mod stuck;
 
 use crate::channel::ChannelUse;
@@ -20,6 +22,7 @@ use crate::event::{Event, Happening};
 use crate::failure::{Failing, FailureKind};
 use crate::pace::Moment;
 use crate::slope::Sample;
+use crate::zone::{Powers, Zone};
 
 use neighbors::Neighbors;
 
@@ -32,6 +35,7 @@ pub(crate) struct Seen {
 /// Watches one channel for every kind of failure.
 #[derive(Clone, Debug)]
 struct Eyes {
+    name: String,
     watched: bool,
     blind: bool,
     seen: Vec<FailureKind>,
@@ -51,6 +55,9 @@ pub(crate) struct Watch {
     eyes: Vec<Eyes>,
     neighbors: Neighbors,
     noise_levels_k: Vec<Option<f64>>,
+    pub powers: Powers,
+    answers: answer::Answers,
+    steps: steps::Steps,
 }
 
 impl Watch {
@@ -59,7 +66,23 @@ impl Watch {
             eyes: channels.iter().map(|c| Eyes::new(c, definitions)).collect(),
             neighbors: Neighbors::new(channels),
             noise_levels_k: vec![None; channels.len()],
+            powers: Powers::new(0),
+            answers: answer::Answers::new(vec![None; channels.len()], 0, 1.0),
+            steps: steps::Steps::new(vec![None; channels.len()], 0, definitions),
         }
+    }
+
+    /// Thermocouples are held against the power of their zone as well.
+    pub fn of_zones(&mut self, zones: &[Zone], channels: &[ChannelUse], definitions: &Definitions) {
+        let zone_of = |channel: &ChannelUse| {
+            let mut zones = zones.iter();
+            zones.position(|zone| channel.fitted && zone.thermocouples.contains(&channel.name))
+        };
+        let zone_of: Vec<Option<usize>> = channels.iter().map(zone_of).collect();
+        let swap_times = definitions.signs.swap_times;
+        self.powers = Powers::new(zones.len());
+        self.steps = steps::Steps::new(zone_of.clone(), zones.len(), definitions);
+        self.answers = answer::Answers::new(zone_of, zones.len(), swap_times);
     }
 
     /// Takes the next scan with what happened up to it; readings at the end of the instrument's range become silence.
@@ -99,7 +122,53 @@ impl Watch {
                 eyes.look(channel, sample, others_c, checked, &mut found);
             }
         }
+        self.hold_against_power(moment, &mut found);
         found
+    }
+
+    /// Looks for thermocouples that step with the power, and for those that answer the power of another zone.
+    fn hold_against_power(&mut self, moment: &Moment, found: &mut Vec<Failing>) {
+        let powers = self.powers.at(moment.time_s);
+        if powers.is_empty() {
+            return;
+        }
+        let time_s = moment.time_s;
+        if self.steps.push(moment, &powers) {
+            for (channel, seen) in self.steps.seen() {
+                self.eyes[channel].report(Some(seen), FailureKind::Pickup, channel, time_s, found);
+            }
+        }
+        if !self.answers.push(moment, &powers) {
+            return;
+        }
+        for exchange in self.answers.exchanged() {
+            for (channel, other) in
+                [(0, 1), (1, 0)].map(|(i, j)| (exchange.channels[i], exchange.channels[j]))
+            {
+                let seen = self.exchange_seen(&exchange, other);
+                self.eyes[channel].report(
+                    Some(seen),
+                    FailureKind::Exchanged,
+                    channel,
+                    time_s,
+                    found,
+                );
+            }
+        }
+    }
+
+    fn exchange_seen(&self, exchange: &answer::Exchange, other: usize) -> Seen {
+        let times = match exchange.times.is_finite() {
+            true => format!("{:.1} times as well as that of its own", exchange.times),
+            false => "and not that of its own".into(),
+        };
+        Seen {
+            first_s: exchange.first_s,
+            evidence: format!(
+                "answers the power of the zone of {}, {times}, and that one answers the power of this one's zone",
+                self.eyes[other].name
+            ),
+        }
     }
 
     /// Takes the scatter of every channel before any is compared with the others.
@@ -126,7 +195,8 @@ impl Watch {
         self.eyes
             .iter()
             .map(|e| e.noise.retained() + e.drift.retained() + e.jump.retained())
-            .sum()
+            .sum::<usize>()
+            + self.powers.retained()
     }
 
     /// Median noise of the other channels.
@@ -144,6 +214,7 @@ impl Eyes {
     fn new(channel: &ChannelUse, definitions: &Definitions) -> Eyes {
         let soak_band = channel.holds_place();
         Eyes {
+            name: channel.name.clone(),
             watched: channel.fitted,
             blind: false,
             seen: Vec::new(),

@@ -320,9 +320,30 @@ fn a_finding_says_by_which_thermocouples_under_which_clause_and_as_defined_where
         "measured values met hold of 2.00 h",
         "A made-up code 1.1",
         "TC1, TC2",
-        "hold-time/2",
+        "hold-time/3",
     ] {
         assert!(words.contains(part), "{part} is missing in: {words}");
     }
     assert!(!words.to_lowercase().contains("pass"));
+}
+
+#[test]
+fn a_hold_says_how_far_its_ends_are_known() {
+    let scans = scans(&[GOOD, GOOD], 60);
+    let findings = judge(&requirement(usual_kinds()), &thermocouples(2), &scans);
+    let hold = of(&findings, is_hold_time);
+    let told = |what: &str| match beside(hold, what) {
+        Some(Measured::Time(h)) => h.h(),
+        other => panic!("{what}: {other:?}"),
+    };
+    assert!((told("each end of it is known to within") - 1.0 / 60.0).abs() < EXACT_H);
+    // Half a kelvin is 18 s at 100 K/h and 15 s at 120 K/h.
+    let half_k_h = 0.5 / 100.0 + 0.5 / 120.0;
+    let narrower = told("longest run in a range 0.5 K narrower at each end");
+    let wider = told("longest run in a range 0.5 K wider at each end");
+    assert!(
+        (hours(hold) - narrower - half_k_h).abs() < EXACT_H,
+        "{narrower}"
+    );
+    assert!((wider - hours(hold) - half_k_h).abs() < EXACT_H, "{wider}");
 }

@@ -9,3 +9,4 @@ mod known_answers;
 mod laws;
 mod page;
 mod table;
+mod zones;

@@ -7,7 +7,7 @@ use rules::thermocouple::{Face, Place, Role};
 use crate::record::Basis;
 use crate::toml_reader::{Faults, Table};
 
-use super::{Refusal, head, limits, paper, surroundings};
+use super::{Refusal, head, limits, paper, reading};
 use crate::file::places::Silent;
 
 /// Whether a file is a cycle card: it has a table `[card]`.
@@ -39,7 +39,7 @@ pub fn read_card(text: &str, file_name: &str) -> Result<Basis, Refusal> {
 fn read_root(root: &Table<'_>, text: &str, file_name: &str) -> Option<Basis> {
     let silent = Silent::default();
     let paper = paper::read(root);
-    let reading = surroundings::reading(root);
+    let reading = reading::reading(root);
     let units = head::units(root, &silent);
     let demo = head::demo(root);
     let identification = head::identification(root);

@@ -88,6 +88,15 @@ impl Spelling {
         self.keys.iter().any(|key| table.get(key).is_some())
     }
 
+    /// The quantity that an item of a list tells.
+    pub fn of_text<'a>(&self, value: &Value<'a>) -> Option<Read<'a>> {
+        Some(Read {
+            value: self.read_text(value)?,
+            at: value.clone(),
+            dimension: self.dimension,
+        })
+    }
+
     fn read<'a>(&self, key: &'static str, value: Value<'a>) -> Option<Read<'a>> {
         let dimension = self.dimension;
         let found = if key == self.keys[0] {

@@ -18,6 +18,7 @@ mod need_sides;
 mod paper;
 mod places;
 mod possible;
+mod reading;
 mod refused;
 pub mod shape;
 mod sides;
@@ -112,7 +113,7 @@ fn read_root(
     let (thermocouples, thermocouple_tables) = thermocouples::read(root, &silent);
     let (listed, neighbor_tables) = surroundings::neighbors(root);
     let (cycle, set_point) = surroundings::cycle(root, &silent);
-    let reading = surroundings::reading(root);
+    let reading = reading::reading(root);
     let paper = paper::read(root);
     root.finish();
 

@@ -1,6 +1,6 @@
 //! What a record needs beside the limits: how the log is to be read, people, equipment, and what was decided.
 
-use checks::Disposition;
+use checks::{Disposition, Zone};
 use quantity::Hours;
 use readings::Mapping;
 
@@ -9,7 +9,7 @@ use crate::toml_reader::Table;
 
 use super::measure::time;
 
-/// Reads `[log]`, `[[person]]`, `[[equipment]]` and `[[disposition]]`.
+/// Reads `[log]`, `[[person]]`, `[[equipment]]`, `[[zone]]` and `[[disposition]]`.
 pub(crate) fn read(root: &Table<'_>) -> Paper {
     Paper {
         mapping: mapping(root),
@@ -19,6 +19,7 @@ pub(crate) fn read(root: &Table<'_>) -> Paper {
             .iter()
             .filter_map(equipment)
             .collect(),
+        zones: root.tables("zone").iter().filter_map(zone).collect(),
         dispositions: root
             .tables("disposition")
             .iter()
@@ -98,6 +99,21 @@ fn equipment(table: &Table<'_>) -> Option<Equipment> {
     Some(Equipment {
         what: what?,
         ..equipment
+    })
+}
+
+fn zone(table: &Table<'_>) -> Option<Zone> {
+    let power = table.need("power", "\"zone A power\"");
+    let power = power.and_then(|v| v.text().map(str::to_owned));
+    let thermocouples = table.need("thermocouples", "[\"TC1\", \"TC2\"]");
+    let thermocouples = thermocouples.and_then(|v| v.list());
+    table.finish();
+    Some(Zone {
+        power: power?,
+        thermocouples: thermocouples?
+            .iter()
+            .filter_map(|name| name.text().map(str::to_owned))
+            .collect(),
     })
 }
 

@@ -1,8 +1,7 @@
-//! The weld itself, the air round it, the cycle as asked for, and how scans are read.
+//! The weld itself, the air round it, the cycle as asked for.
 
 use std::time::Duration;
 
-use checks::{Definitions, HoldCount};
 use cycle::setup::{Neighbor, Surroundings};
 use jiff::Timestamp;
 use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters};
@@ -18,9 +17,6 @@ use super::places::Silent;
 
 /// The words of `orientation`.
 pub(crate) const ORIENTATIONS: &[&str] = &["horizontal", "vertical"];
-
-/// The words of `hold_counts`.
-pub(crate) const HOLD_COUNTS: &[&str] = &["longest_run", "total"];
 
 /// Air temperatures in °C at which anyone works.
 const AMBIENT_C: (f64, f64) = (-40.0, 60.0);
@@ -218,27 +214,4 @@ pub(crate) fn cycle<'a>(root: &Table<'a>, silent: &Silent) -> (CycleWish, Option
     };
     table.finish();
     (wish, set_point.map(|r| r.at))
-}
-
-/// Reads `[reading]`: which of the definitions a procedure sets otherwise.
-pub(crate) fn reading(root: &Table<'_>) -> Definitions {
-    let mut definitions = Definitions::default();
-    let Some(table) = root.get("reading").and_then(|v| v.table()) else {
-        return definitions;
-    };
-    if table
-        .get("hold_counts")
-        .and_then(|v| v.word_of(HOLD_COUNTS))
-        == Some(1)
-    {
-        definitions.hold_count = HoldCount::Total;
-    }
-    if let Some(window) = time!("rate_window")
-        .get(&table)
-        .and_then(|r| r.within(0.25, 4.0))
-    {
-        definitions.rate_window = Hours::from_h(window.value);
-    }
-    table.finish();
-    definitions
 }

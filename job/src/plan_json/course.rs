@@ -40,6 +40,8 @@ pub struct Course {
     pub circuit: Vec<Circuit>,
     /// Temperatures along the pipe and through the wall at named instants.
     pub profiles: Vec<Profile>,
+    /// Powers over time, one a step of the solver.
+    pub powers: Vec<Power>,
     /// The channels of the scans, in their order.
     pub channels: Vec<String>,
     /// What the thermocouples will read.
@@ -151,6 +153,21 @@ pub struct Wall {
     pub points: Vec<[f64; 2]>,
 }
 
+/// Powers as means of the step that ends at a time.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Power {
+    /// Time since the start in s.
+    pub time_s: f64,
+    /// Mean of the control thermocouples in °C.
+    pub control_c: f64,
+    /// Out of the source, in kW.
+    pub source_kw: f64,
+    /// Into the metal, in kW.
+    pub metal_kw: f64,
+    /// Given off through blanket, bare surfaces and bore, in kW.
+    pub given_off_kw: f64,
+}
+
 /// One scan.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Scan {
@@ -179,6 +196,7 @@ pub(super) fn course(plan: &Plan) -> Course {
         largest_voltage_v: outcome.source.largest_voltage_rms_v,
         circuit: outcome.circuit.iter().map(circuit).collect(),
         profiles: outcome.profiles.iter().map(profile).collect(),
+        powers: outcome.history.iter().map(power).collect(),
         channels: outcome.channels.iter().map(|c| c.name.clone()).collect(),
         scans: outcome.scans.iter().map(scan).collect(),
     }
@@ -192,6 +210,21 @@ fn stage(span: &outcome::StageSpan) -> Stage {
         from_c: span.from_c,
         to_c: span.to_c,
     }
+}
+
+fn power(moment: &outcome::Moment) -> Power {
+    Power {
+        time_s: moment.time_s,
+        control_c: rounded(moment.control_c),
+        source_kw: rounded(moment.source_power_w / 1e3),
+        metal_kw: rounded(moment.metal_power_w / 1e3),
+        given_off_kw: rounded(moment.loss_w / 1e3),
+    }
+}
+
+/// To a thousandth: finer than anything that reads it.
+fn rounded(value: f64) -> f64 {
+    (value * 1e3).round() / 1e3
 }
 
 fn energy(energy: &outcome::Energy) -> Energy {

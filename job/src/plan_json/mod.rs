@@ -15,7 +15,7 @@ use sha2::{Digest, Sha256};
 
 use crate::plan::Plan;
 
-pub use course::{Circuit, Course, Energy, Neighbor, Peak, Profile, Scan, Stage, Wall};
+pub use course::{Circuit, Course, Energy, Neighbor, Peak, Power, Profile, Scan, Stage, Wall};
 pub use needs::{Band, Clause, Governing, Limit, Needs, Remark};
 pub use page::page;
 pub use verdicts::{Beside, Finding, Foreseen, Value, Verdicts};

@@ -5,7 +5,7 @@ use report::Moment;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
-use super::{Deviation, Record};
+use super::{Against, Deviation, Record};
 
 #[derive(Serialize)]
 struct RecordFile<'a> {
@@ -27,6 +27,7 @@ struct RecordFile<'a> {
     deviations: &'a [Deviation],
     complaints: Vec<String>,
     findings: &'a Findings,
+    against_plan: Option<&'a Against>,
 }
 
 #[derive(Serialize)]
@@ -80,6 +81,7 @@ pub(super) fn json(
             .map(ToString::to_string)
             .collect(),
         findings: &record.findings,
+        against_plan: record.plan.as_ref().map(|(_, against)| against),
     };
     serde_json::to_vec_pretty(&file)
 }

@@ -59,6 +59,15 @@ pub(super) fn matched(basis: &Basis, log: &Log) -> Result<Matched, RecordError> 
 }
 
 impl Matched {
+    /// The place in the scans of the log of a fitted thermocouple of the job, by its name in the job.
+    pub fn in_log(&self, name: &str) -> Option<(usize, &ChannelUse)> {
+        let at = self
+            .channels
+            .iter()
+            .position(|c| c.fitted && c.name == name)?;
+        Some((self.places[at]?, &self.channels[at]))
+    }
+
     /// A scan in the order of the job's thermocouples.
     pub fn scan(&self, scan: &Scan) -> Scan {
         let reading =

@@ -3,20 +3,23 @@
 //! Logs → scans, events, complaints → checks → Record. What the files leave open comes back as questions; nothing is
 //! judged before they are answered.
 
+mod against;
 mod basis;
 mod deviation;
 mod happened;
 mod json;
+mod judged;
 mod matched;
 mod sheet;
 mod verify;
 
 use std::time::Duration;
 
-use checks::{CheckError, Checker, Findings};
+use checks::{CheckError, Findings};
 use readings::{Complaint, JoinError, Log, Mapping, Question, Reading};
 use report::{Attachment, Moment, Relationship, ReportError, Sheet};
 
+pub use against::{Against, ChannelAgainst, Explained, Explanation, PlanFault, Supposition};
 pub use basis::{Basis, BasisError, basis};
 pub use deviation::{Deviation, deviations};
 pub use verify::{Compared, Verified, VerifyError, verify};
@@ -58,6 +61,19 @@ pub enum RecordError {
         /// Names of the log.
         found: String,
     },
+    /// The power of a zone is not in the log.
+    #[error(
+        "no power {wanted:?} of a zone stands in the log, it has {found}; [[zone]] names the column"
+    )]
+    NoPower {
+        /// What the job names.
+        wanted: String,
+        /// What the log has.
+        found: String,
+    },
+    /// The plan can't be read.
+    #[error(transparent)]
+    Plan(#[from] PlanFault),
     /// The dispositions can't be taken.
     #[error(transparent)]
     Check(#[from] CheckError),
@@ -106,6 +122,8 @@ pub struct Record {
     pub deviations: Vec<Deviation>,
     /// Which revision it is.
     pub revision: Revision,
+    /// The plan's file and what it foresaw beside what was measured.
+    pub plan: Option<(RawFile, Against)>,
 }
 
 /// How files are understood, before anything is judged.
@@ -128,19 +146,7 @@ pub fn record(
 ) -> Result<Record, RecordError> {
     let log = read(&raw, mapping)?;
     let matched = matched::matched(basis, &log)?;
-    let mut checker = Checker::of_limits(
-        basis.limits.clone(),
-        &matched.channels,
-        basis.definitions.clone(),
-    )
-    .with_dispositions(basis.paper.dispositions.clone())?;
-    happened::events(&log)
-        .iter()
-        .for_each(|event| checker.note(event));
-    log.scans
-        .iter()
-        .for_each(|scan| checker.push(&matched.scan(scan)));
-    let findings = checker.findings();
+    let findings = judged::judged(basis, &log, &matched)?;
     let deviations = deviations(basis, &log, &matched, &findings);
     Ok(Record {
         basis: basis.clone(),
@@ -151,6 +157,7 @@ pub fn record(
         findings,
         deviations,
         revision,
+        plan: None,
     })
 }
 
@@ -177,6 +184,18 @@ fn read(raw: &[RawFile], mapping: &Mapping) -> Result<Log, RecordError> {
 }
 
 impl Record {
+    /// Lays a plan (`plan.json`) on the log; it decides nothing.
+    ///
+    /// # Errors
+    /// [`RecordError::Plan`] where the file is no plan that this version reads.
+    pub fn with_plan(mut self, file: RawFile) -> Result<Record, RecordError> {
+        let plan = against::plan_read(&file.name, &file.bytes)?;
+        let same_job = plan.job_sha256 == json::sha256(self.basis.text.as_bytes());
+        let against = against::against(&plan, same_job, &self.log, &self.matched);
+        self.plan = Some((file, against));
+        Ok(self)
+    }
+
     /// Whether measured values met every limit and nothing stands in the way of saying so.
     pub fn all_met(&self) -> bool {
         self.findings.all_met() && self.deviations.iter().all(|d| !d.open)
@@ -222,6 +241,15 @@ impl Record {
                 relationship: Relationship::Source,
             },
         ];
+        if let Some((plan, _)) = &self.plan {
+            attachments.push(Attachment {
+                name: verify::PLAN.into(),
+                mime: "application/json".into(),
+                bytes: plan.bytes.clone(),
+                description: "The plan that the log was laid beside".into(),
+                relationship: Relationship::Source,
+            });
+        }
         for (index, file) in self.raw.iter().enumerate() {
             attachments.push(Attachment {
                 name: verify::log_name(index, &file.name),

@@ -11,6 +11,8 @@ use readings::{Mapping, MappingError};
 pub(super) const JOB: &str = "job.toml";
 /// Name of the attached mapping.
 pub(super) const MAPPING: &str = "mapping.toml";
+/// Name of the attached plan, where there is one.
+pub(super) const PLAN: &str = "plan.json";
 /// Name of the attached data.
 pub(super) const RECORD: &str = "record.json";
 
@@ -125,7 +127,16 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
         });
         compared.push(hash_of(&file.name, &file.bytes, said));
     }
-    let again = record(&basis(job, &told("job_file"))?, raw, &mapping, revision)?;
+    let mut again = record(&basis(job, &told("job_file"))?, raw, &mapping, revision)?;
+    if let Some((_, bytes)) = attached.iter().find(|(name, _)| name == PLAN) {
+        let against = &kept["against_plan"];
+        let said = against["plan_sha256"].as_str();
+        compared.push(hash_of("plan", bytes, said));
+        again = again.with_plan(RawFile {
+            name: against["plan_file"].as_str().unwrap_or(PLAN).to_owned(),
+            bytes: bytes.clone(),
+        })?;
+    }
     let made_at = moment(&told("made")).ok_or(VerifyError::Unreadable {
         name: RECORD,
         problem: format!("made = \"{}\" is no time", told("made")),

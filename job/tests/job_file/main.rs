@@ -4,4 +4,5 @@ mod demos;
 mod faults;
 mod keys;
 mod mutated;
+mod reading;
 mod welding;

@@ -33,6 +33,9 @@ pub struct Arguments {
     /// Keep what was said of the files as a mapping, to be used again.
     #[arg(long, value_name = "FILE")]
     keep_mapping: Option<PathBuf>,
+    /// A plan to lay beside the log. [default: plan.json in NAME-plan, where it is there]
+    #[arg(long, value_name = "PLAN.json")]
+    plan: Option<PathBuf>,
     /// Only show how the files were understood.
     #[arg(long)]
     preview: bool,
@@ -92,7 +95,14 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
         .out
         .clone()
         .unwrap_or_else(|| default_folder(&arguments.job));
-    let record = record(&basis, raw, &mapping, revision(&folder))?;
+    let mut record = record(&basis, raw, &mapping, revision(&folder))?;
+    if let Some(path) = plan_of(arguments) {
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        record = record.with_plan(RawFile {
+            name: name.into_owned(),
+            bytes: bytes_of(&path)?,
+        })?;
+    }
     let files = files(&record)?;
     let names: Vec<String> = files.iter().map(|f| f.name.clone()).collect();
     write_whole(&folder, &files)?;
@@ -101,6 +111,18 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     }
     print!("{}", told::told(&record, &folder, &names));
     Ok(Some(record))
+}
+
+/// The plan that was named, or the one that `soakwright plan` left for this job.
+fn plan_of(arguments: &Arguments) -> Option<PathBuf> {
+    let stem = arguments
+        .job
+        .file_stem()
+        .unwrap_or_default()
+        .to_string_lossy();
+    let left = PathBuf::from(format!("{stem}-plan/plan.json"));
+    let named = arguments.plan.clone();
+    named.or_else(|| left.exists().then_some(left))
 }
 
 fn bytes_of(path: &Path) -> Result<Vec<u8>, NoRecord> {

@@ -58,6 +58,11 @@ pub fn told(record: &Record, folder: &Path, names: &[String]) -> String {
             ),
         ));
     }
+    if let Some((_, against)) = &record.plan {
+        for says in against.says(record.basis.units) {
+            lines.extend(row("Plan", &says));
+        }
+    }
     lines.extend(row(
         "Written",
         &format!("{} in {}", names.join(", "), folder.display()),

@@ -2,6 +2,7 @@
 //! `docs/job-file.md` are made, and against which the reader is tested.
 
 mod page;
+mod reading_tables;
 mod record_tables;
 mod schema;
 mod tables;
@@ -56,8 +57,12 @@ pub struct Key {
 pub enum Kind {
     /// A quantity.
     Measure(Measure),
+    /// A list of quantities as texts.
+    Measures(Measure),
     /// A text.
     Text,
+    /// A list of texts.
+    Texts,
     /// A text or a bare year.
     Edition,
     /// One of some words.

@@ -44,7 +44,13 @@ fn holds(kind: &Kind) -> String {
                 ends.join(", ")
             )
         }
+        Kind::Measures(measure) => format!(
+            "list of {}s (`[\"{}\"]`)",
+            measure.name(),
+            measure.example()
+        ),
         Kind::Text => "text".to_owned(),
+        Kind::Texts => "list of texts".to_owned(),
         Kind::Edition => "text or year".to_owned(),
         Kind::Word(words) => words
             .iter()

@@ -103,6 +103,9 @@ fn property(key: &Key, bare: bool) -> Value {
         }
         Kind::Measure(_) => json!({ "type": "number" }),
         Kind::Text => json!({ "type": "string" }),
+        Kind::Texts | Kind::Measures(_) => {
+            json!({ "type": "array", "items": { "type": "string" } })
+        }
         Kind::Edition => json!({ "type": ["string", "integer"] }),
         Kind::Word(words) => json!({ "enum": words }),
         Kind::Number(least, most) => json!({ "type": "number", "minimum": least, "maximum": most }),

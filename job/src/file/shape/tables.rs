@@ -6,6 +6,7 @@ use super::super::dimension::{
 };
 use super::super::{head, joint, sides, surroundings, thermocouples, welding};
 use super::Times::{AtMostOnce, Many, Once, Twice};
+use super::reading_tables::{FAILURES, READING, ZONE};
 use super::record_tables::{DISPOSITION, EQUIPMENT, LOG, PERSON};
 use super::{Dimension, Key, Kind, Measure, TableShape};
 
@@ -565,21 +566,7 @@ pub static TABLES: &[TableShape] = &[
     PERSON,
     EQUIPMENT,
     DISPOSITION,
-    TableShape {
-        path: "reading",
-        times: AtMostOnce,
-        says: "Definitions of `reading-a-log.md` that the procedure sets otherwise.",
-        keys: &[
-            may(
-                "hold_counts",
-                Kind::Word(surroundings::HOLD_COUNTS),
-                "what is compared with the hold time; `longest_run` if left out",
-            ),
-            may(
-                "rate_window",
-                m(&TIME),
-                "window of the slope that a rate limit is compared with; 60 min if left out",
-            ),
-        ],
-    },
+    ZONE,
+    READING,
+    FAILURES,
 ];

@@ -57,7 +57,7 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     )]
 }
 
-fn degrees(celsius: f64, units: Units) -> f64 {
+pub(super) fn degrees(celsius: f64, units: Units) -> f64 {
     match units {
         Units::Si => celsius,
         Units::Us => Celsius::from_c(celsius).f(),
@@ -168,7 +168,7 @@ fn kept(points: &[(f64, Option<f64>)], column: f64) -> Vec<(f64, Option<f64>)> {
 }
 
 /// The digits of a name, where it has any.
-fn short(name: &str) -> String {
+pub(super) fn short(name: &str) -> String {
     let digits: String = name.chars().filter(char::is_ascii_digit).collect();
     match digits.as_str() {
         "" => name.chars().take(4).collect(),

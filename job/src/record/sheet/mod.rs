@@ -1,5 +1,6 @@
 //! The document of a record: a first page that stands alone, the chart, then what stands behind it.
 
+pub(crate) mod against;
 mod behind;
 mod chart;
 mod first;
@@ -21,6 +22,7 @@ pub(super) fn sheet(record: &Record, made: &str) -> Sheet {
     blocks.extend(chart::blocks(record));
     blocks.push(Block::PageBreak);
     blocks.extend(results::blocks(record));
+    blocks.extend(against::blocks(record));
     blocks.extend(behind::blocks(record));
     Sheet {
         title: format!("Heat record, {}", named("weld", &who.weld)),

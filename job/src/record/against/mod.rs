@@ -1,0 +1,223 @@
+//! Prediction and measurement side by side, and which assumption of the plan would explain the difference.
+
+mod balance;
+mod pieces;
+mod plan_read;
+
+use quantity::{Celsius, Hours, Kelvins, Units};
+use serde::Serialize;
+
+pub use balance::{Explained, Explanation, Supposition};
+pub use plan_read::PlanFault;
+pub(super) use plan_read::{PlanRead, plan_read};
+
+use super::matched::Matched;
+use pieces::{Piece, pieces};
+use readings::Log;
+
+/// Readings of the log closer together than this are not compared one by one, in s.
+const COMPARED_EVERY_S: f64 = 30.0;
+
+/// A plan laid on a log.
+#[derive(Clone, Debug, Serialize)]
+pub struct Against {
+    /// Name of the plan's file.
+    pub plan_file: String,
+    /// Its SHA-256.
+    pub plan_sha256: String,
+    /// Version of the program that made it.
+    pub plan_version: String,
+    /// Whether it was made from the job file by which the log is judged.
+    pub same_job: bool,
+    /// Where the plan was laid on the log.
+    pub laid: Vec<Piece>,
+    /// Why it could not be laid, where it could not.
+    pub not_laid: Option<String>,
+    /// Each thermocouple that stands in both.
+    pub channels: Vec<ChannelAgainst>,
+    /// What would explain the difference in power.
+    pub explanation: Explanation,
+}
+
+/// One thermocouple, measured and predicted.
+#[derive(Clone, Debug, Serialize)]
+pub struct ChannelAgainst {
+    /// Its name.
+    pub name: String,
+    /// Measured less predicted in each piece, in the order of the pieces.
+    pub gaps: Vec<Option<Gap>>,
+    /// What was compared: time since the first scan in h, measured and predicted in °C.
+    #[serde(skip)]
+    pub points: Vec<Point>,
+}
+
+/// One instant of a thermocouple.
+#[derive(Clone, Copy, Debug)]
+pub struct Point {
+    /// Time since the first scan.
+    pub at: Hours,
+    /// What it read.
+    pub measured: Celsius,
+    /// What was predicted.
+    pub predicted: Celsius,
+    /// Number of the piece.
+    pub piece: usize,
+}
+
+/// Measured less predicted.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Gap {
+    /// Mean over time.
+    pub mean: Kelvins,
+    /// The largest by amount.
+    pub largest: Kelvins,
+    /// When it was, since the first scan.
+    pub when: Hours,
+}
+
+impl Against {
+    /// What the comparison says, in sentences.
+    pub fn says(&self, units: Units) -> Vec<String> {
+        if let Some(why) = &self.not_laid {
+            return vec![format!("{} is not compared: {why}", self.plan_file)];
+        }
+        let mut says = vec![self.widest(units)];
+        says.extend(super::sheet::against::explanation_words(&self.explanation));
+        says
+    }
+
+    /// The largest gap of all.
+    fn widest(&self, units: Units) -> String {
+        let gaps = self.channels.iter().flat_map(|channel| {
+            let gaps = channel.gaps.iter().zip(&self.laid);
+            gaps.filter_map(move |(gap, piece)| Some((channel, (*gap)?, piece.part)))
+        });
+        let widest = gaps.max_by(|a, b| a.1.largest.k().abs().total_cmp(&b.1.largest.k().abs()));
+        let Some((channel, gap, part)) = widest else {
+            return format!("{}: no thermocouple stands in both", self.plan_file);
+        };
+        let amount = match units {
+            Units::Si => format!("{:+.0} K", gap.largest.k()),
+            Units::Us => format!("{:+.0} °F", 1.8 * gap.largest.k()),
+        };
+        format!(
+            "{}: measured less predicted is at most {amount} ({} in the {}, at {:.2} h)",
+            self.plan_file,
+            channel.name,
+            part.words(),
+            gap.when.h()
+        )
+    }
+}
+
+/// Lays a plan on a log.
+pub(super) fn against(plan: &PlanRead, same_job: bool, log: &Log, matched: &Matched) -> Against {
+    let shared = shared(plan, matched);
+    let control: Vec<&Shared> = shared.iter().filter(|s| s.control).collect();
+    let laid = match control.is_empty() {
+        true => Err("no control thermocouple stands in both plan and log".to_owned()),
+        false => pieces(plan, log, &control),
+    };
+    let mut against = Against {
+        plan_file: plan.file_name.clone(),
+        plan_sha256: plan.sha256.clone(),
+        plan_version: plan.program_version.clone(),
+        same_job,
+        laid: Vec::new(),
+        not_laid: None,
+        channels: Vec::new(),
+        explanation: Explanation::NotTold {
+            why: "the plan could not be laid on the log".into(),
+        },
+    };
+    match laid {
+        Err(why) => against.not_laid = Some(why),
+        Ok(laid) => {
+            against.channels = shared
+                .iter()
+                .map(|s| compared(s, plan, log, &laid))
+                .collect();
+            against.explanation = balance::explanation(plan, log, &control, &laid);
+            against.laid = laid;
+        }
+    }
+    against
+}
+
+/// A thermocouple that stands in both, with its places.
+pub(super) struct Shared {
+    pub name: String,
+    pub in_plan: usize,
+    pub in_log: usize,
+    pub control: bool,
+}
+
+fn shared(plan: &PlanRead, matched: &Matched) -> Vec<Shared> {
+    let of_plan = plan.channels.iter().enumerate();
+    of_plan
+        .filter_map(|(in_plan, name)| {
+            let (in_log, channel) = matched.in_log(name)?;
+            Some(Shared {
+                name: name.clone(),
+                in_plan,
+                in_log,
+                control: channel.role == rules::thermocouple::Role::Control,
+            })
+        })
+        .collect()
+}
+
+/// Scans of the log, no closer than is compared, with their time in s.
+pub(super) fn sparse(log: &Log) -> impl Iterator<Item = (f64, &readings::Scan)> {
+    let mut next_s = 0.0;
+    log.scans.iter().filter_map(move |scan| {
+        let at_s = scan.elapsed.as_secs_f64();
+        (at_s >= next_s).then(|| {
+            next_s = at_s + COMPARED_EVERY_S;
+            (at_s, scan)
+        })
+    })
+}
+
+fn compared(shared: &Shared, plan: &PlanRead, log: &Log, laid: &[Piece]) -> ChannelAgainst {
+    let mut points = Vec::new();
+    for (at_s, scan) in sparse(log) {
+        let Some(measured) = scan.readings.get(shared.in_log).copied().flatten() else {
+            continue;
+        };
+        let found = laid.iter().enumerate().find_map(|(piece, one)| {
+            let plan_s = one.plan_time_s(at_s)?;
+            Some((piece, plan.reading_c(shared.in_plan, plan_s)?))
+        });
+        if let Some((piece, predicted_c)) = found {
+            points.push(Point {
+                at: Hours::from_s(at_s),
+                measured,
+                predicted: Celsius::from_c(predicted_c),
+                piece,
+            });
+        }
+    }
+    ChannelAgainst {
+        name: shared.name.clone(),
+        gaps: (0..laid.len()).map(|piece| gap(&points, piece)).collect(),
+        points,
+    }
+}
+
+fn gap(points: &[Point], piece: usize) -> Option<Gap> {
+    let of_piece = points.iter().filter(|p| p.piece == piece);
+    let gaps: Vec<(f64, Hours)> = of_piece
+        .map(|p| (p.measured.c() - p.predicted.c(), p.at))
+        .collect();
+    let largest = gaps
+        .iter()
+        .copied()
+        .max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()))?;
+    let sum: f64 = gaps.iter().map(|g| g.0).sum();
+    Some(Gap {
+        mean: Kelvins::from_k(sum / gaps.len() as f64),
+        largest: Kelvins::from_k(largest.0),
+        when: largest.1,
+    })
+}

@@ -1,0 +1,62 @@
+//! The scans of a log judged, each with what happened and the power of its zones.
+
+use std::time::Duration;
+
+use checks::{Checker, Findings};
+use readings::{Log, Series, SeriesKind};
+
+use super::matched::Matched;
+use super::{Basis, RecordError, happened};
+
+/// What the log says of every limit.
+pub(super) fn judged(basis: &Basis, log: &Log, matched: &Matched) -> Result<Findings, RecordError> {
+    let definitions = basis.definitions.clone();
+    let mut checker = Checker::of_limits(basis.limits.clone(), &matched.channels, definitions)
+        .with_dispositions(basis.paper.dispositions.clone())?
+        .with_zones(basis.paper.zones.clone())?;
+    happened::events(log)
+        .iter()
+        .for_each(|event| checker.note(event));
+    let mut powers = zone_powers(basis, log)?;
+    for scan in &log.scans {
+        for (zone, points) in powers.iter_mut().enumerate() {
+            while let Some((at, power)) = points.next_if(|point| point.0 <= scan.elapsed) {
+                checker.power(zone, *at, *power);
+            }
+        }
+        checker.push(&matched.scan(scan));
+    }
+    Ok(checker.findings())
+}
+
+type Points<'l> = std::iter::Peekable<std::slice::Iter<'l, (Duration, f64)>>;
+
+/// The logged power of each zone.
+fn zone_powers<'l>(basis: &Basis, log: &'l Log) -> Result<Vec<Points<'l>>, RecordError> {
+    let is_power = |s: &&Series| {
+        matches!(
+            s.kind,
+            SeriesKind::Power | SeriesKind::Output | SeriesKind::ZoneState
+        )
+    };
+    let zones = basis.paper.zones.iter();
+    zones
+        .map(|zone| {
+            let mut known = log.others.iter().filter(is_power);
+            let found = known.find(|s| s.name.eq_ignore_ascii_case(&zone.power));
+            let series = found.ok_or_else(|| RecordError::NoPower {
+                wanted: zone.power.clone(),
+                found: names(log.others.iter().filter(is_power)),
+            })?;
+            Ok(series.points.iter().peekable())
+        })
+        .collect()
+}
+
+fn names<'l>(series: impl Iterator<Item = &'l Series>) -> String {
+    let names: Vec<&str> = series.map(|s| s.name.as_str()).collect();
+    match names.is_empty() {
+        true => "no power at all".into(),
+        false => names.join(", "),
+    }
+}
