@@ -1,9 +1,9 @@
 //! Which assumption of a plan would explain that a log needed another power.
 //!
-//! Heat out of the coil is stored or given off. Of the plan the stored heat for each kelvin an hour, the heat given off and the
-//! part of the power that reaches the metal are known at every temperature. With a wall that stores `w` times as much, a loss
-//! `l` times as large and a coupling `c` times as good, the power at the measured rate is
-//! `P = (w · stored for a K/h · rate + l · given off) / (c · part that reaches the metal)`.
+//! Heat out of the coil is stored or given off. Of the plan the stored heat, the heat given off and the part of the power that
+//! reaches the metal are known at every temperature; where the measured rate is another one than the planned, the stored heat
+//! is that much more or less. With a wall that stores `w` times as much, a loss `l` times as large and a coupling `c` times as
+//! good, the power is `P = (w · stored + l · given off) / (c · part that reaches the metal)`.
 //! Each of the three is fitted alone to the logged power by least squares, and what is left over is compared.
 
 use readings::{Log, SeriesKind};
@@ -199,6 +199,8 @@ struct Foretold {
 struct PlanStretch {
     time_s: f64,
     control_c: f64,
+    rate_k_h: f64,
+    stored_kw: f64,
     /// Stored heat in kW for a K/h; `None` where the rate is too small to tell.
     stored_kw_h_k: Option<f64>,
     given_off_kw: f64,
@@ -234,7 +236,8 @@ impl Foretold {
         let near = planned.iter().min_by(|a, b| away(a).total_cmp(&away(b)))?;
         Some(Stretch {
             power_kw: power_kw * near.reaches.or_else(|| self.reaches())?,
-            stored_kw: near.stored_kw_h_k.or_else(|| self.stores())? * rate_k_h,
+            stored_kw: near.stored_kw
+                + near.stored_kw_h_k.or_else(|| self.stores())? * (rate_k_h - near.rate_k_h),
             given_off_kw: near.given_off_kw,
         })
     }
@@ -245,7 +248,7 @@ impl Foretold {
         all.filter_map(|s| s.reaches).last()
     }
 
-    /// The stored heat for a K/h at the end of heating, for a hold that hardly changes.
+    /// The stored heat for a K/h at the end of heating, where the plan hardly changes.
     fn stores(&self) -> Option<f64> {
         let heating = self
             .pieces
@@ -261,7 +264,7 @@ fn plan_stretches(powers: &[PowerRead], piece: &Piece) -> Vec<PlanStretch> {
         .iter()
         .filter(|p| p.time_s >= piece.plan_from_s && p.time_s <= piece.plan_to_s)
         .collect();
-    let mut stretches: Vec<(PlanStretch, f64)> = Vec::new();
+    let mut stretches: Vec<PlanStretch> = Vec::new();
     let mut from = 0;
     for to in 1..inside.len() {
         let span_s = inside[to].time_s - inside[from].time_s;
@@ -270,17 +273,18 @@ fn plan_stretches(powers: &[PowerRead], piece: &Piece) -> Vec<PlanStretch> {
             from = to;
         }
     }
-    let steepest = stretches.iter().map(|s| s.1.abs()).fold(0.0, f64::max);
-    for (stretch, rate_k_h) in &mut stretches {
-        if piece.part == Part::Hold || rate_k_h.abs() < STEADY * steepest {
+    let rates = stretches.iter().map(|s| s.rate_k_h.abs());
+    let steepest = rates.fold(0.0, f64::max);
+    for stretch in &mut stretches {
+        if piece.part == Part::Hold || stretch.rate_k_h.abs() < STEADY * steepest {
             stretch.stored_kw_h_k = None;
         }
     }
-    stretches.into_iter().map(|s| s.0).collect()
+    stretches
 }
 
-/// One stretch of the plan, and its rate in K/h. A moment holds the mean of the step that ends with it.
-fn plan_stretch(moments: &[&PowerRead], span_s: f64) -> (PlanStretch, f64) {
+/// One stretch of the plan. A moment holds the mean of the step that ends with it.
+fn plan_stretch(moments: &[&PowerRead], span_s: f64) -> PlanStretch {
     let [mut source_kj, mut metal_kj, mut given_off_kj] = [0.0; 3];
     for pair in moments.windows(2) {
         let step_s = pair[1].time_s - pair[0].time_s;
@@ -291,14 +295,15 @@ fn plan_stretch(moments: &[&PowerRead], span_s: f64) -> (PlanStretch, f64) {
     let (first, last) = (moments[0], moments[moments.len() - 1]);
     let rate_k_h = 3600.0 * (last.control_c - first.control_c) / span_s;
     let stored_kw = (metal_kj - given_off_kj) / span_s;
-    let stretch = PlanStretch {
+    PlanStretch {
         time_s: 0.5 * (first.time_s + last.time_s),
         control_c: 0.5 * (first.control_c + last.control_c),
+        rate_k_h,
+        stored_kw,
         stored_kw_h_k: (rate_k_h != 0.0).then(|| stored_kw / rate_k_h),
         given_off_kw: given_off_kj / span_s,
         reaches: (source_kj > 0.0).then(|| metal_kj / source_kj),
-    };
-    (stretch, rate_k_h)
+    }
 }
 
 /// The value at a time, between two points along the straight line; `None` where they lie far apart.
