@@ -22,6 +22,7 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
         return Vec::new();
     };
     let mut blocks = vec![
+        Block::PageBreak,
         Block::heading(1, "Against the plan"),
         Block::paragraph(
             "What the plan foresaw beside what was measured. It judges nothing: it tells the next plan what to assume.",
@@ -165,12 +166,11 @@ fn gap_words(gap: Option<Gap>, units: Units) -> String {
         Units::Si => (1.0, "K"),
         Units::Us => (1.8, "°F"),
     };
-    format!(
-        "{:+.0} {unit}, at most {:+.0} {unit} at {}",
-        scale * gap.mean.k(),
-        scale * gap.largest.k(),
-        duration_h(gap.when.h())
-    )
+    let [mean, largest] = [gap.mean.k(), gap.largest.k()].map(|k| match (scale * k).round() {
+        0.0 => format!("0 {unit}"),
+        whole => format!("{whole:+.0} {unit}"),
+    });
+    format!("{mean}, at most {largest} at {}", duration_h(gap.when.h()))
 }
 
 /// What would explain the difference in power, in sentences.

@@ -1,8 +1,8 @@
 //! Results by attempt and by thermocouple.
 
-use checks::{Origin, Portrait};
+use checks::{Finding, Origin, Portrait};
 use quantity::{Hours, Units};
-use report::{Block, Row, Table, TableColumn, Text};
+use report::{Block, Fact, Row, Table, TableColumn, Text};
 use rules::thermocouple::Role;
 
 use crate::record::Record;
@@ -13,25 +13,15 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
         Block::heading(1, "Results"),
         Block::heading(2, "Limit by limit"),
     ];
-    blocks.extend(record.findings.findings.iter().map(|finding| {
+    for finding in &record.findings.findings {
         let by = record.findings.names_for(&finding.limit.kind);
         let sentence = finding.sentence(Origin::Measured, record.basis.units, &by);
-        let mut text = sentence;
-        for beside in &finding.beside {
-            if let Some(measured) = beside.measured {
-                let on = beside
-                    .channel
-                    .as_ref()
-                    .map_or(String::new(), |c| format!(" ({c})"));
-                text.push_str(&format!(
-                    "; {}{on}: {}",
-                    beside.what,
-                    measured.words(record.basis.units)
-                ));
-            }
+        blocks.push(Block::paragraph(capital(&sentence)));
+        let beside = beside(finding, record.basis.units);
+        if !beside.is_empty() {
+            blocks.push(Block::Facts(beside));
         }
-        Block::paragraph(capital(&text))
-    }));
+    }
     blocks.push(Block::heading(2, "Attempts"));
     blocks.push(attempts(record));
     blocks.push(Block::heading(2, "Thermocouples"));
@@ -41,6 +31,29 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     }
     blocks.push(map(record));
     blocks
+}
+
+/// What stands beside a finding, one fact for each thing, the thermocouples in a row.
+fn beside(finding: &Finding, units: Units) -> Vec<Fact> {
+    let mut facts: Vec<(&str, Vec<String>)> = Vec::new();
+    for one in &finding.beside {
+        let Some(measured) = one.measured else {
+            continue;
+        };
+        let value = measured.words(units);
+        let value = match &one.channel {
+            Some(channel) => format!("{channel} {value}"),
+            None => value,
+        };
+        match facts.iter_mut().find(|(what, _)| *what == one.what) {
+            Some((_, values)) => values.push(value),
+            None => facts.push((&one.what, vec![value])),
+        }
+    }
+    let facts = facts.into_iter();
+    facts
+        .map(|(what, values)| Fact::new(what, values.join(", ")))
+        .collect()
 }
 
 fn capital(text: &str) -> String {
