@@ -1,83 +1,76 @@
-//! From the system's clock to a date: for the foot of a sheet.
+//! Moments of documents: from the system's clock, as words at the foot of a sheet, and as they stand in data.
 
-use std::time::{SystemTime, UNIX_EPOCH};
+use std::time::SystemTime;
 
+use jiff::Timestamp;
+use jiff::civil::DateTime;
+use jiff::tz::Offset;
 use report::Moment;
 
-const SECONDS_PER_DAY: u64 = 86_400;
-
-/// The moment in UTC. A clock before 1970 counts as 1970.
+/// The moment in UTC. A clock that no calendar reaches counts as 1970.
 pub fn utc(now: SystemTime) -> Moment {
-    let seconds = now
-        .duration_since(UNIX_EPOCH)
-        .map_or(0, |since| since.as_secs());
-    let (year, month, day) = date(seconds / SECONDS_PER_DAY);
-    let of_day = seconds % SECONDS_PER_DAY;
-    Moment {
-        year,
-        month,
-        day,
-        hour: (of_day / 3600) as u8,
-        minute: (of_day / 60 % 60) as u8,
-        second: (of_day % 60) as u8,
+    let at = Timestamp::try_from(now).unwrap_or(Timestamp::UNIX_EPOCH);
+    moment(Offset::UTC.to_datetime(at)).unwrap_or(Moment {
+        year: 1970,
+        month: 1,
+        day: 1,
+        hour: 0,
+        minute: 0,
+        second: 0,
         utc_offset_minutes: 0,
-    }
+    })
 }
 
-/// The words at the foot of the sheet.
-pub fn made(moment: Moment) -> String {
+/// The words at the foot of a sheet; `version` is that of the program.
+pub fn made(version: &str, at: Moment) -> String {
     format!(
-        "Made {:04}-{:02}-{:02} {:02}:{:02} UTC by soakwright {}",
-        moment.year,
-        moment.month,
-        moment.day,
-        moment.hour,
-        moment.minute,
-        env!("CARGO_PKG_VERSION")
+        "Made {:04}-{:02}-{:02} {:02}:{:02} UTC by soakwright {version}",
+        at.year, at.month, at.day, at.hour, at.minute
     )
 }
 
-/// Year, month and day of the Gregorian calendar from days since 1970-01-01: eras of 400 years that begin in March, so
-/// that the leap day ends a year.
-fn date(days: u64) -> (u16, u8, u8) {
-    const DAYS_TO_EPOCH_FROM_MARCH_0000: u64 = 719_468;
-    const DAYS_PER_ERA: u64 = 146_097;
-    let days = days + DAYS_TO_EPOCH_FROM_MARCH_0000;
-    let (era, of_era) = (days / DAYS_PER_ERA, days % DAYS_PER_ERA);
-    let year_of_era = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
-    let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-    let from_march = (5 * of_year + 2) / 153;
-    let day = of_year - (153 * from_march + 2) / 5 + 1;
-    let month = if from_march < 10 {
-        from_march + 3
-    } else {
-        from_march - 9
-    };
-    let year = 400 * era + year_of_era + u64::from(month <= 2);
-    (year as u16, month as u8, day as u8)
+/// As it stands in data: `2026-03-28T21:15:02Z`.
+pub(crate) fn written(at: Moment) -> String {
+    format!(
+        "{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z",
+        at.year, at.month, at.day, at.hour, at.minute, at.second
+    )
+}
+
+/// The moment of what [`written`] gave.
+pub(crate) fn read(text: &str) -> Option<Moment> {
+    let at: Timestamp = text.parse().ok()?;
+    moment(Offset::UTC.to_datetime(at))
+}
+
+fn moment(at: DateTime) -> Option<Moment> {
+    Some(Moment {
+        year: u16::try_from(at.year()).ok()?,
+        month: u8::try_from(at.month()).ok()?,
+        day: u8::try_from(at.day()).ok()?,
+        hour: u8::try_from(at.hour()).ok()?,
+        minute: u8::try_from(at.minute()).ok()?,
+        second: u8::try_from(at.second()).ok()?,
+        utc_offset_minutes: 0,
+    })
 }
 
 #[cfg(test)]
 mod tests {
-    use std::time::Duration;
+    use std::time::{Duration, UNIX_EPOCH};
 
     use super::*;
 
     #[test]
-    fn dates_that_a_wall_calendar_confirms() {
-        assert_eq!(date(0), (1970, 1, 1));
-        assert_eq!(date(11_016), (2000, 2, 29));
-        assert_eq!(date(11_017), (2000, 3, 1));
-        assert_eq!(date(19_782), (2024, 2, 29));
-        assert_eq!(date(47_540), (2100, 2, 28));
-        assert_eq!(date(47_541), (2100, 3, 1));
-    }
-
-    #[test]
-    fn a_moment_of_the_day() {
-        let moment =
-            utc(UNIX_EPOCH + Duration::from_secs(19_782 * 86_400 + 9 * 3600 + 26 * 60 + 53));
-        assert_eq!((moment.hour, moment.minute, moment.second), (9, 26, 53));
-        assert!(made(moment).starts_with("Made 2024-02-29 09:26 UTC by soakwright"));
+    fn a_leap_day_is_written_and_read_back() {
+        let days = Duration::from_secs(19_782 * 86_400 + 9 * 3600 + 26 * 60 + 53);
+        let moment = utc(UNIX_EPOCH + days);
+        assert_eq!(written(moment), "2024-02-29T09:26:53Z");
+        assert_eq!(read(&written(moment)), Some(moment));
+        assert_eq!(
+            made("9.9.9", moment),
+            "Made 2024-02-29 09:26 UTC by soakwright 9.9.9"
+        );
+        assert_eq!(read("yesterday"), None);
     }
 }

@@ -24,7 +24,7 @@ pub enum DocumentError {
 /// [`DocumentError`].
 pub fn plan_files(plan: &Plan, made_at: Moment) -> Result<Vec<NewFile>, DocumentError> {
     let json = serde_json::to_vec_pretty(&plan_file(plan))?;
-    let sheet = plan.sheet(&calendar::made(made_at));
+    let sheet = plan.sheet(&calendar::made(env!("CARGO_PKG_VERSION"), made_at));
     let attachments = [
         Attachment {
             name: "job.toml".into(),

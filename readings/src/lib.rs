@@ -13,6 +13,7 @@ mod column;
 mod complaint;
 mod decimal;
 mod delimiter;
+mod digest;
 mod head;
 pub mod its90;
 mod join;
@@ -37,6 +38,7 @@ mod workbook;
 
 pub use column::Role;
 pub use complaint::{Complaint, ComplaintKind};
+pub use digest::sha256;
 pub use join::{JoinError, join};
 pub use log::{Log, LogEvent, LogFile, Series, SeriesKind, Start};
 pub use mapping::{KEYS, Mapping, MappingError};

@@ -2,8 +2,6 @@
 
 use std::borrow::Cow;
 
-use sha2::{Digest, Sha256};
-
 use crate::assemble::{log, preview};
 use crate::cell::Decimal;
 use crate::clock::{Back, time_base};
@@ -11,6 +9,7 @@ use crate::column::{Column, Role, columns, of_role};
 use crate::complaint::{Complaint, ComplaintKind};
 use crate::decimal::{Shown, shown};
 use crate::delimiter::Delimiter;
+use crate::digest::sha256;
 use crate::head::{Head, head, scale};
 use crate::log::{Log, LogFile};
 use crate::mapping::Mapping;
@@ -106,7 +105,7 @@ impl Reading {
             file: LogFile {
                 name: name.to_string(),
                 bytes: bytes.len(),
-                sha256: hex(&Sha256::digest(bytes)),
+                sha256: sha256(bytes),
                 lines: 0,
             },
             understood: Understood::default(),
@@ -331,8 +330,4 @@ impl Reading {
             self.complain(None, ComplaintKind::LooksLikeFahrenheit { plateau });
         }
     }
-}
-
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }

@@ -24,8 +24,6 @@ pub use project::Project;
 pub use state::{Contents, PlanAge, SinceWelding, State};
 pub use whole::{NewFile, write_whole};
 
-use crate::plan_json::sha256;
-
 /// Name of the job file.
 pub const JOB_FILE: &str = "job.toml";
 
@@ -44,7 +42,7 @@ pub struct Fingerprint(pub String);
 impl Fingerprint {
     /// Of some bytes.
     pub fn of(bytes: &[u8]) -> Fingerprint {
-        Fingerprint(sha256(bytes))
+        Fingerprint(readings::sha256(bytes))
     }
 }
 

@@ -11,7 +11,6 @@ mod wrap;
 
 use schemars::JsonSchema;
 use serde::Serialize;
-use sha2::{Digest, Sha256};
 
 use crate::plan::Plan;
 
@@ -136,20 +135,12 @@ pub(crate) fn word(value: impl Serialize) -> String {
     }
 }
 
-/// SHA-256 in hexadecimal digits.
-pub(crate) fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes)
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
-}
-
 fn job_of(plan: &Plan) -> JobOfPlan {
     let job = &plan.job;
     let who = &job.identification;
     JobOfPlan {
         file_name: job.file_name.clone(),
-        sha256: sha256(job.text.as_bytes()),
+        sha256: readings::sha256(job.text.as_bytes()),
         demo: job.demo.clone(),
         project: who.project.clone(),
         weld: who.weld.clone(),

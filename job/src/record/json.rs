@@ -3,7 +3,8 @@
 use checks::Findings;
 use report::Moment;
 use serde::Serialize;
-use sha2::{Digest, Sha256};
+
+use crate::calendar;
 
 use super::{Against, Deviation, Record};
 
@@ -55,11 +56,11 @@ pub(super) fn json(
     };
     let file = RecordFile {
         soakwright: version,
-        made: written(at),
+        made: calendar::written(at),
         revision: record.revision.number,
         previous_sha256: record.revision.previous_sha256.as_deref(),
         job_file: &record.basis.file_name,
-        job_sha256: sha256(record.basis.text.as_bytes()),
+        job_sha256: readings::sha256(record.basis.text.as_bytes()),
         judged_by: &record.basis.what,
         files: files.collect(),
         start_local: record.log.start.local().to_string(),
@@ -84,20 +85,4 @@ pub(super) fn json(
         against_plan: record.plan.as_ref().map(|(_, against)| against),
     };
     serde_json::to_vec_pretty(&file)
-}
-
-/// A moment in UTC to the second.
-fn written(at: Moment) -> String {
-    format!(
-        "{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z",
-        at.year, at.month, at.day, at.hour, at.minute, at.second
-    )
-}
-
-/// SHA-256 in hexadecimal digits.
-pub(super) fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes)
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
 }

@@ -15,6 +15,8 @@ mod verify;
 
 use std::time::Duration;
 
+use crate::calendar;
+
 use checks::{CheckError, Findings};
 use readings::{Complaint, JoinError, Log, Mapping, Question, Reading};
 use report::{Attachment, Moment, Relationship, ReportError, Sheet};
@@ -190,7 +192,7 @@ impl Record {
     /// [`RecordError::Plan`] where the file is no plan that this version reads.
     pub fn with_plan(mut self, file: RawFile) -> Result<Record, RecordError> {
         let plan = against::plan_read(&file.name, &file.bytes)?;
-        let same_job = plan.job_sha256 == json::sha256(self.basis.text.as_bytes());
+        let same_job = plan.job_sha256 == readings::sha256(self.basis.text.as_bytes());
         let against = against::against(&plan, same_job, &self.log, &self.matched);
         self.plan = Some((file, against));
         Ok(self)
@@ -219,7 +221,7 @@ impl Record {
     /// # Errors
     /// [`RecordError`] where the document can't be set or the data not written.
     pub fn pdf(&self, version: &str, made_at: Moment) -> Result<Vec<u8>, RecordError> {
-        let sheet = self.sheet(&made_words(version, made_at));
+        let sheet = self.sheet(&calendar::made(version, made_at));
         let attachments = self.attachments(version, made_at)?;
         Ok(report::pdf(&sheet, &attachments, made_at)?)
     }
@@ -276,12 +278,4 @@ impl Record {
             .last()
             .map_or(Duration::ZERO, |scan| scan.elapsed)
     }
-}
-
-/// The words at the foot of a sheet.
-pub fn made_words(version: &str, at: Moment) -> String {
-    format!(
-        "Made {:04}-{:02}-{:02} {:02}:{:02} UTC by soakwright {version}",
-        at.year, at.month, at.day, at.hour, at.minute
-    )
 }

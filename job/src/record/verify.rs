@@ -3,8 +3,8 @@
 use report::{Moment, ReportError};
 use serde_json::Value;
 
-use super::json::sha256;
 use super::{BasisError, RawFile, RecordError, Revision, basis, record};
+use crate::calendar;
 use readings::{Mapping, MappingError};
 
 /// Name of the attached job file.
@@ -137,7 +137,7 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
             bytes: bytes.clone(),
         })?;
     }
-    let made_at = moment(&told("made")).ok_or(VerifyError::Unreadable {
+    let made_at = calendar::read(&told("made")).ok_or(VerifyError::Unreadable {
         name: RECORD,
         problem: format!("made = \"{}\" is no time", told("made")),
     })?;
@@ -191,7 +191,7 @@ fn raw_files(attached: &[(String, Vec<u8>)], kept: &Value) -> Vec<RawFile> {
 }
 
 fn hash_of(what: &str, bytes: &[u8], said: Option<&str>) -> Compared {
-    let found = sha256(bytes);
+    let found = readings::sha256(bytes);
     let agrees = said == Some(found.as_str());
     Compared {
         what: format!("SHA-256 of {what}"),
@@ -256,20 +256,5 @@ fn bytes(
             None => format!("{} bytes, the same", pdf.len()),
             Some(at) => format!("different from byte {at} on, of {}", pdf.len()),
         },
-    })
-}
-
-/// The moment of `2026-03-28T21:15:02Z`.
-fn moment(text: &str) -> Option<Moment> {
-    let at: jiff::Timestamp = text.parse().ok()?;
-    let at = jiff::tz::Offset::UTC.to_datetime(at);
-    Some(Moment {
-        year: u16::try_from(at.year()).ok()?,
-        month: u8::try_from(at.month()).ok()?,
-        day: u8::try_from(at.day()).ok()?,
-        hour: u8::try_from(at.hour()).ok()?,
-        minute: u8::try_from(at.minute()).ok()?,
-        second: u8::try_from(at.second()).ok()?,
-        utc_offset_minutes: 0,
     })
 }

@@ -1,5 +1,6 @@
 //! The document of a plan: one page to work from, then the pages of the engineer.
 
+pub(crate) mod axes;
 mod engineer;
 mod site;
 pub(crate) mod words;

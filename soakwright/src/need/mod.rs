@@ -81,7 +81,11 @@ fn answered(arguments: &Arguments) -> Result<Need, NoAnswer> {
 fn write(out: &Path, job: &NeedJob, need: &Need) -> Result<(), NoAnswer> {
     let made_at = calendar::utc(SystemTime::now());
     let json = serde_json::to_vec_pretty(need)?;
-    let sheet = need_sheet(job, need, &calendar::made(made_at));
+    let sheet = need_sheet(
+        job,
+        need,
+        &calendar::made(env!("CARGO_PKG_VERSION"), made_at),
+    );
     let attachment = Attachment {
         name: "job.toml".into(),
         mime: "application/toml".into(),

@@ -12,7 +12,6 @@ use job::record::{
     Basis, BasisError, RawFile, Record, RecordError, Revision, basis, record, understood,
 };
 use readings::{Mapping, MappingError};
-use sha2::{Digest, Sha256};
 
 /// Arguments of `record`.
 #[derive(Debug, clap::Args)]
@@ -175,12 +174,7 @@ fn revision(folder: &Path) -> Revision {
     let bytes = std::fs::read(folder.join(format!("{}.pdf", stem(last)))).unwrap_or_default();
     Revision {
         number: last + 1,
-        previous_sha256: Some(
-            Sha256::digest(&bytes)
-                .iter()
-                .map(|b| format!("{b:02x}"))
-                .collect(),
-        ),
+        previous_sha256: Some(readings::sha256(&bytes)),
     }
 }
 
@@ -188,7 +182,7 @@ fn files(record: &Record) -> Result<Vec<NewFile>, NoRecord> {
     let version = env!("CARGO_PKG_VERSION");
     let at = calendar::utc(SystemTime::now());
     let stem = stem(record.revision.number);
-    let sheet = record.sheet(&job::record::made_words(version, at));
+    let sheet = record.sheet(&calendar::made(version, at));
     Ok(vec![
         NewFile {
             name: format!("{stem}.pdf"),

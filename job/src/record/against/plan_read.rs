@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use crate::plan_json::{FORMAT, sha256};
+use crate::plan_json::FORMAT;
 
 /// Why a plan can't be read.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -128,7 +128,7 @@ pub fn plan_read(file_name: &str, bytes: &[u8]) -> Result<PlanRead, PlanFault> {
     }
     Ok(PlanRead {
         file_name: file_name.to_owned(),
-        sha256: sha256(bytes),
+        sha256: readings::sha256(bytes),
         program_version: file.program_version,
         job_sha256: file.job.sha256,
         channels: file.course.channels,

@@ -6,9 +6,10 @@ use report::{Block, Note, Row, Table, TableColumn};
 
 use crate::record::against::{Explained, Gap};
 use crate::record::{Against, ChannelAgainst, Explanation, Record};
+use crate::sheet::axes::{axis_words, degrees};
 use crate::sheet::words::{duration_h, first_c};
 
-use super::chart::{degrees, short};
+use super::chart::short;
 
 /// Size on paper in mm.
 const SIZE_MM: [f64; 2] = [166.0, 150.0];
@@ -49,10 +50,7 @@ fn drawing(record: &Record, against: &Against) -> Block {
     let end_h = (record.length().as_secs_f64() / 3600.0).max(0.1);
     let start = record.log.start.local();
     let minute = f64::from(start.hour()) * 60.0 + f64::from(start.minute());
-    let mut courses = Panel::new(match units {
-        Units::Si => "Temperature, °C",
-        Units::Us => "Temperature, °F",
-    });
+    let mut courses = Panel::new(axis_words(units));
     courses.share = 3.0;
     let mut gaps = Panel::new(match units {
         Units::Si => "Measured less predicted, K",

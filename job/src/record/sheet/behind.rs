@@ -147,7 +147,7 @@ fn integrity(record: &Record) -> Vec<Block> {
             Fact::new("Job file", record.basis.file_name.clone()),
             Fact::new(
                 "Its SHA-256",
-                grouped(&super::super::json::sha256(record.basis.text.as_bytes())),
+                grouped(&readings::sha256(record.basis.text.as_bytes())),
             ),
             Fact::new("Revision", record.revision.number.to_string()),
         ]),

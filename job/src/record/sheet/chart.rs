@@ -1,14 +1,14 @@
 //! The chart: all channels with limits, events and times, readable in black and white.
 
-use quantity::{Celsius, Units};
 use readings::SeriesKind;
 use report::Block;
 use report::chart::{
-    Across, Chart, Course, Event, Limit, Panel, Region, Series, SeriesMark, chart, thinned,
+    Across, Chart, Event, Limit, Panel, Region, Series, SeriesMark, chart, thinned,
 };
 use rules::requirement::LimitKind;
 
 use crate::record::Record;
+use crate::sheet::axes::{axis_words, degrees, with_headroom};
 use crate::sheet::words::{duration_h, first_c};
 
 /// Size on paper in mm.
@@ -57,19 +57,9 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     )]
 }
 
-pub(super) fn degrees(celsius: f64, units: Units) -> f64 {
-    match units {
-        Units::Si => celsius,
-        Units::Us => Celsius::from_c(celsius).f(),
-    }
-}
-
 fn temperatures(record: &Record, end_h: f64) -> Panel {
     let units = record.basis.units;
-    let mut panel = Panel::new(match units {
-        Units::Si => "Temperature, °C",
-        Units::Us => "Temperature, °F",
-    });
+    let mut panel = Panel::new(axis_words(units));
     panel.share = 4.5;
     for (index, channel) in record.log.channels.iter().enumerate() {
         let points: Vec<(f64, Option<f64>)> = record
@@ -117,28 +107,12 @@ fn temperatures(record: &Record, end_h: f64) -> Panel {
     }
     panel.limits = limits(record);
     panel.regions = holds(record);
-    panel.range = with_headroom(&panel);
+    panel.range = with_headroom(&panel, HEADROOM);
     panel
 }
 
 /// Room above the highest limit and reading for the texts of limits, as a part of it.
 const HEADROOM: f64 = 0.12;
-
-fn with_headroom(panel: &Panel) -> Option<(f64, f64)> {
-    let level = |limit: &Limit| match limit.course {
-        Course::Level(level) | Course::Span { level, .. } => Some(level),
-        Course::Through(_) => None,
-    };
-    let readings = panel
-        .series
-        .iter()
-        .flat_map(|s| s.points.iter().filter_map(|p| p.1));
-    let levels = panel.limits.iter().filter_map(level);
-    let lowest = readings.clone().reduce(f64::min)?.min(0.0);
-    let highest = readings.chain(levels).reduce(f64::max)?;
-    let round = |value: f64| 50.0 * (value / 50.0).ceil();
-    Some((-round(-lowest), round(highest * (1.0 + HEADROOM))))
-}
 
 /// Stretches between silences, each thinned to the lowest and highest reading of a column.
 fn kept(points: &[(f64, Option<f64>)], column: f64) -> Vec<(f64, Option<f64>)> {

@@ -5,8 +5,8 @@ use quantity::Millimeters;
 use report::chart::{Across, Chart, Panel, Region, Series, chart};
 use report::{Block, Row, Table, TableColumn};
 
-use super::course::{axis_words, degrees};
 use crate::sheet::PlanSheet;
+use crate::sheet::axes::{axis_words, degrees};
 use crate::sheet::words::{both_c, both_k, both_tape, moment_s};
 
 /// Width and height of one panel on paper in mm; all together are never higher than a page with its heading holds.

@@ -1,33 +1,17 @@
 //! All thermocouples over time with the limits, and power, current and voltage below.
 
 use cycle::outcome::{Moment, Stage};
-use quantity::{Celsius, Units};
 use report::Block;
 use report::chart::{Across, Allowed, Chart, Course, Event, Limit, Panel, Region, Series, chart};
 use rules::requirement::LimitKind;
 
 use crate::sheet::PlanSheet;
+use crate::sheet::axes::{axis_words, degrees, with_headroom};
 use crate::sheet::site::number;
 use crate::sheet::words::{duration_h, first_c};
 
 /// Size on paper in mm.
 const SIZE_MM: [f64; 2] = [166.0, 190.0];
-
-/// In the unit of the axis.
-pub(super) fn degrees(celsius: f64, units: Units) -> f64 {
-    match units {
-        Units::Si => celsius,
-        Units::Us => Celsius::from_c(celsius).f(),
-    }
-}
-
-/// The unit of temperature axes.
-pub(super) fn axis_words(units: Units) -> &'static str {
-    match units {
-        Units::Si => "Temperature, °C",
-        Units::Us => "Temperature, °F",
-    }
-}
 
 /// The chart of the predicted cycle.
 pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
@@ -78,22 +62,12 @@ fn temperatures(plan: &PlanSheet) -> Panel {
     }
     panel.regions = hold(plan);
     panel.limits = limits(plan, panel.regions.first());
-    panel.range = with_headroom(&panel);
+    panel.range = with_headroom(&panel, HEADROOM);
     panel
 }
 
 /// Room above the highest limit for the texts of limits, as a part of it.
 const HEADROOM: f64 = 0.25;
-
-fn with_headroom(panel: &Panel) -> Option<(f64, f64)> {
-    let level = |limit: &Limit| match limit.course {
-        Course::Level(level) | Course::Span { level, .. } => Some(level),
-        Course::Through(_) => None,
-    };
-    let highest = panel.limits.iter().filter_map(level).reduce(f64::max)?;
-    let steps = (highest * (1.0 + HEADROOM) / 100.0).ceil();
-    Some((0.0, 100.0 * steps))
-}
 
 fn hold(plan: &PlanSheet) -> Vec<Region> {
     let stages = plan.outcome.stages.iter();

@@ -6,8 +6,8 @@ use quantity::Units;
 use report::section_picture::{SectionPicture, Triangles, Window, even_levels};
 use report::{Block, Drawing, Ink, Stroke, THIN_PT};
 
-use super::course::degrees;
 use crate::sheet::PlanSheet;
+use crate::sheet::axes::degrees;
 use crate::sheet::words::moment_s;
 
 /// Width on paper in mm.
