@@ -4,21 +4,22 @@ use quantity::{Celsius, Hours};
 use serde::Serialize;
 
 use super::diffusivity::MetalKind;
-use super::history::{History, Law};
+use super::history::History;
+use super::law::{BakeRow, Law, laws, rows};
 use super::value::{BakeOutValue, CommonHold};
 use super::wall::{Left, Wall, Where};
 use crate::fault::RuleError;
 use crate::preheat::sides;
 use crate::requirement::{Clause, Remark};
-use crate::row::{Row, Table, Value};
-use crate::shelf;
+use crate::row::{Row, Value};
+use crate::shelf::Shelf;
 use crate::time_temperature::bad_measure;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
 use crate::wording::{p_number_words, short};
 
 /// What is asked of a bake-out.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Asked {
     /// The wall that is baked.
     pub wall: Wall,
@@ -35,11 +36,15 @@ pub struct Asked {
 /// The bake-out of a weld.
 #[derive(Clone, Debug, Serialize)]
 pub struct BakeOut {
-    /// Each coefficient of ferritic metal. A metal with several forms stands once for each.
+    /// Each coefficient of ferritic metal.
     pub by_coefficient: Vec<ByCoefficient>,
     /// Index of the slowest coefficient that holds at the temperature; none where none does or the metal is hopeless.
     pub governing: Option<usize>,
-    /// Holds in use, with what they leave by the slowest coefficient that holds there.
+    /// Times by that coefficient until each listed share is left.
+    pub times: Vec<TimeTo>,
+    /// Index of the coefficient by which the history leaves the most, of those that hold for more than half of it.
+    pub after_history: Option<usize>,
+    /// Holds in use, with what they leave by the slowest coefficient that holds there; none where the metal is hopeless.
     pub holds: Vec<HoldLeaves>,
     /// Sides that keep their hydrogen.
     pub hopeless: Vec<Hopeless>,
@@ -56,10 +61,30 @@ pub struct ByCoefficient {
     pub m2_s: Option<f64>,
     /// Time until the share is left; none outside its range.
     pub time: Option<Hours>,
-    /// What the history leaves, and the hours of it that lie outside the coefficient's range and are not counted.
-    pub history: Option<(Left, Hours)>,
+    /// What the history leaves.
+    pub history: Option<AfterHistory>,
     /// Where it stands.
     pub clause: Clause,
+}
+
+/// What a history of temperatures leaves.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct AfterHistory {
+    /// What is left.
+    pub left: Left,
+    /// The hours of it that lie outside the coefficient's range and are not counted.
+    pub not_counted: Hours,
+}
+
+/// The times until a share is left.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct TimeTo {
+    /// The share, between 0 and 1.
+    pub share: f64,
+    /// Until the mean over the wall has fallen to it.
+    pub of_mean: Hours,
+    /// Until the slowest place has fallen to it.
+    pub at_slowest: Hours,
 }
 
 /// What a hold in use leaves.
@@ -94,19 +119,27 @@ pub struct Hopeless {
 /// [`crate::fault::RuleFault::BadMeasure`] for every measure that cannot be; the faults of the data files.
 pub fn bake_out(weld: &Weld, asked: &Asked) -> Result<BakeOut, RuleError> {
     check(asked)?;
-    let rows = rows()?;
+    let shelf = Shelf::with(&weld.confirmed)?;
+    let rows = rows(&shelf);
+    let ferritic = laws(&rows, MetalKind::Ferritic);
     let hopeless = hopeless(weld, asked, &rows)?;
-    let by_coefficient = by_coefficient(asked, &rows, MetalKind::Ferritic)?;
+    let by_coefficient = by_coefficient(asked, &ferritic)?;
     let keeps_all =
         hopeless.iter().any(|one| one.who == "both sides") || hopeless.len() == weld.sides.len();
+    let governing = slowest(&by_coefficient).filter(|_| !keeps_all);
     Ok(BakeOut {
-        governing: if keeps_all {
-            None
-        } else {
-            slowest(&by_coefficient)
+        times: times(
+            asked,
+            &rows,
+            governing.and_then(|index| by_coefficient[index].m2_s),
+        )?,
+        after_history: after_history(asked, &by_coefficient).filter(|_| !keeps_all),
+        governing,
+        holds: match keeps_all {
+            true => Vec::new(),
+            false => holds(weld, asked, &rows, &ferritic),
         },
-        holds: holds(weld, asked, &rows),
-        remarks: remarks(weld, &by_coefficient, asked)?,
+        remarks: remarks(weld, &shelf, &by_coefficient, asked),
         by_coefficient,
         hopeless,
     })
@@ -147,56 +180,25 @@ fn check(asked: &Asked) -> Result<(), RuleError> {
     }
 }
 
-type BakeRow = (&'static Table, &'static Row, &'static BakeOutValue);
-
-fn rows() -> Result<Vec<BakeRow>, RuleError> {
-    let rows = shelf::tables()?
-        .iter()
-        .flat_map(|table| table.rows.iter().map(move |row| (table, row)));
-    Ok(rows
-        .filter(|(_, row)| row.is_on())
-        .filter_map(|(table, row)| match &row.value {
-            Value::BakeOut(value) => Some((table, row, value)),
-            _ => None,
-        })
-        .collect())
-}
-
-/// The coefficients of one kind of metal.
-fn laws(rows: &[BakeRow], kind: MetalKind) -> Vec<(Law, Clause)> {
-    let law = |value: &'static BakeOutValue| match value {
-        BakeOutValue::Diffusivity(law) if law.kind == kind => Some(Law::Arrhenius(law)),
-        BakeOutValue::DiffusivityPoints(points) if points.kind == kind => Some(Law::Points(points)),
-        _ => None,
-    };
-    rows.iter()
-        .filter_map(|(table, row, value)| Some((law(value)?, row.clause_in(table, ""))))
-        .collect()
-}
-
-fn by_coefficient(
-    asked: &Asked,
-    rows: &[BakeRow],
-    kind: MetalKind,
-) -> Result<Vec<ByCoefficient>, RuleError> {
+fn by_coefficient(asked: &Asked, laws: &[Law<'_>]) -> Result<Vec<ByCoefficient>, RuleError> {
     let mut answers = Vec::new();
-    for (law, clause) in laws(rows, kind) {
+    for law in laws {
         let m2_s = law.m2_s(asked.temperature);
         let time = m2_s
             .map(|d| asked.wall.time_to(asked.share, asked.place, d))
             .transpose()?;
         answers.push(ByCoefficient {
-            metal: law.metal().to_string(),
+            metal: law.metal.to_string(),
             m2_s,
             time,
             history: history(asked, law)?,
-            clause,
+            clause: law.clause(asked.temperature),
         });
     }
     Ok(answers)
 }
 
-fn history(asked: &Asked, law: Law) -> Result<Option<(Left, Hours)>, RuleError> {
+fn history(asked: &Asked, law: &Law<'_>) -> Result<Option<AfterHistory>, RuleError> {
     if asked.history.is_empty() {
         return Ok(None);
     }
@@ -204,8 +206,45 @@ fn history(asked: &Asked, law: Law) -> Result<Option<(Left, Hours)>, RuleError> 
     for (time, temperature) in &asked.history {
         history.push(*time, Some(*temperature))?;
     }
-    let left = asked.wall.left(asked.wall.fourier(history.diffused_m2()));
-    Ok(Some((left, history.not_counted())))
+    Ok(Some(AfterHistory {
+        left: asked.wall.left(asked.wall.fourier(history.diffused_m2())),
+        not_counted: history.not_counted(),
+    }))
+}
+
+/// Of the coefficients that hold for more than half of the history, the one that leaves the most.
+fn after_history(asked: &Asked, answers: &[ByCoefficient]) -> Option<usize> {
+    let (first, last) = (asked.history.first()?.0, asked.history.last()?.0);
+    let half_h = 0.5 * (last.h() - first.h());
+    let known = answers.iter().enumerate().filter_map(|(index, one)| {
+        let after = one.history.as_ref()?;
+        (after.not_counted.h() <= half_h).then_some((index, after.left.mean))
+    });
+    known
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .map(|(index, _)| index)
+}
+
+/// Times by one coefficient until each listed share is left.
+fn times(asked: &Asked, rows: &[BakeRow<'_>], m2_s: Option<f64>) -> Result<Vec<TimeTo>, RuleError> {
+    let Some(m2_s) = m2_s else {
+        return Ok(Vec::new());
+    };
+    let listed = rows.iter().find_map(|(_, _, value)| match value {
+        BakeOutValue::Shares(shares) => Some(shares.listed.as_slice()),
+        _ => None,
+    });
+    listed
+        .unwrap_or_default()
+        .iter()
+        .map(|share| {
+            Ok(TimeTo {
+                share: *share,
+                of_mean: asked.wall.time_to(*share, Where::Mean, m2_s)?,
+                at_slowest: asked.wall.time_to(*share, Where::Slowest, m2_s)?,
+            })
+        })
+        .collect()
 }
 
 fn slowest(answers: &[ByCoefficient]) -> Option<usize> {
@@ -224,8 +263,12 @@ fn fits(weld: &Weld, row: &Row) -> bool {
         .any(|side| row.when.fit(side, side.wall.mm()) != Fit::No)
 }
 
-fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow]) -> Vec<HoldLeaves> {
-    let laws = laws(rows, MetalKind::Ferritic);
+fn holds(
+    weld: &Weld,
+    asked: &Asked,
+    rows: &[BakeRow<'_>],
+    laws: &[Law<'_>],
+) -> Vec<HoldLeaves> {
     let thickest_mm = weld.sides[0].wall.mm().max(weld.sides[1].wall.mm());
     let of_hold = |hold: &CommonHold, clause: Clause| {
         let (temperature, time) = (
@@ -234,7 +277,7 @@ fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow]) -> Vec<HoldLeaves> {
         );
         let known = laws
             .iter()
-            .filter_map(|(law, _)| Some((law.metal(), law.m2_s(temperature)?)));
+            .filter_map(|law| Some((law.metal, law.m2_s(temperature)?)));
         let slowest = known.min_by(|a, b| a.1.total_cmp(&b.1));
         HoldLeaves {
             temperature,
@@ -257,7 +300,7 @@ fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow]) -> Vec<HoldLeaves> {
         .collect()
 }
 
-fn hopeless(weld: &Weld, asked: &Asked, rows: &[BakeRow]) -> Result<Vec<Hopeless>, RuleError> {
+fn hopeless(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>]) -> Result<Vec<Hopeless>, RuleError> {
     let mut found = Vec::new();
     for named in sides(weld) {
         for (table, row, value) in rows {
@@ -267,7 +310,7 @@ fn hopeless(weld: &Weld, asked: &Asked, rows: &[BakeRow]) -> Result<Vec<Hopeless
             if row.when.fit(named.side, named.side.wall.mm()) == Fit::No {
                 continue;
             }
-            let times: Vec<(String, Hours)> = by_coefficient(asked, rows, *kind)?
+            let times: Vec<(String, Hours)> = by_coefficient(asked, &laws(rows, *kind))?
                 .into_iter()
                 .filter_map(|one| Some((one.metal, one.time?)))
                 .collect();
@@ -303,9 +346,10 @@ fn hopeless_words(who: &str, metal: &str, asked: &Asked, times: &[(String, Hours
 /// Questions of the rows, and how far the coefficients lie apart.
 fn remarks(
     weld: &Weld,
+    shelf: &Shelf,
     answers: &[ByCoefficient],
     asked: &Asked,
-) -> Result<Vec<Remark>, RuleError> {
+) -> Vec<Remark> {
     let mut remarks = Vec::new();
     let times: Vec<f64> = answers
         .iter()
@@ -326,7 +370,7 @@ fn remarks(
             clause: None,
         });
     }
-    for table in shelf::tables()? {
+    for table in shelf.tables() {
         for row in table
             .rows
             .iter()
@@ -340,5 +384,5 @@ fn remarks(
             }
         }
     }
-    Ok(remarks)
+    remarks
 }

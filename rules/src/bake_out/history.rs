@@ -2,36 +2,11 @@
 
 use quantity::{Celsius, Hours};
 
-use super::diffusivity::{Diffusivity, DiffusivityPoints};
 use crate::fault::RuleError;
 use crate::time_temperature::bad_measure;
 
 /// Largest change of temperature in K over one of Simpson's intervals.
 const STEP_K: f64 = 5.0;
-
-/// One coefficient, or two forms of one metal of which the one in range counts.
-#[derive(Clone, Copy, Debug)]
-pub(crate) enum Law {
-    Arrhenius(&'static Diffusivity),
-    Points(&'static DiffusivityPoints),
-}
-
-impl Law {
-    pub(crate) fn metal(self) -> &'static str {
-        match self {
-            Law::Arrhenius(law) => &law.metal,
-            Law::Points(points) => &points.metal,
-        }
-    }
-
-    /// D in m²/s within its range.
-    pub(crate) fn m2_s(self, temperature: Celsius) -> Option<f64> {
-        match self {
-            Law::Arrhenius(law) => law.holds(temperature).then(|| law.m2_s(temperature)),
-            Law::Points(points) => points.m2_s(temperature),
-        }
-    }
-}
 
 /// The amount of diffusion so far. Where the coefficient is not known, as below its range, nothing is counted.
 #[derive(Debug)]

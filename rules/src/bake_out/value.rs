@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::diffusivity::{Diffusivity, DiffusivityPoints, MetalKind};
-use crate::wording::short;
+use super::wall::Where;
+use crate::wording::{exact, short};
 
 /// What a row on bake-out says.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -17,6 +18,20 @@ pub enum BakeOutValue {
     Hopeless(MetalKind),
     /// A hold in common use.
     CommonHold(CommonHold),
+    /// Shares of the hydrogen for which times are given.
+    Shares(Shares),
+}
+
+/// Shares of the hydrogen, between 0 and 1.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shares {
+    /// Those that are listed, the largest first.
+    pub listed: Vec<f64>,
+    /// The one that is sought where nobody says another.
+    pub sought: f64,
+    /// Where it is sought.
+    pub place: Where,
 }
 
 /// A hold in common use.
@@ -50,6 +65,7 @@ impl BakeOutValue {
             }
             BakeOutValue::Hopeless(_) => "metal that keeps its hydrogen",
             BakeOutValue::CommonHold(_) => "hold in use",
+            BakeOutValue::Shares(_) => "shares of the hydrogen",
         }
     }
 
@@ -59,6 +75,7 @@ impl BakeOutValue {
             BakeOutValue::Diffusivity(_) | BakeOutValue::DiffusivityPoints(_) => "m²/s",
             BakeOutValue::Hopeless(_) => "words",
             BakeOutValue::CommonHold(_) => "h",
+            BakeOutValue::Shares(_) => "of 1",
         }
     }
 
@@ -81,6 +98,15 @@ impl BakeOutValue {
                     short(hold.hours)
                 )
             }
+            BakeOutValue::Shares(shares) => {
+                let listed: Vec<String> = shares.listed.iter().map(|one| exact(*one)).collect();
+                format!(
+                    "{}; sought {} {}",
+                    listed.join(", "),
+                    exact(shares.sought),
+                    shares.place.words()
+                )
+            }
         }
     }
 
@@ -93,6 +119,7 @@ impl BakeOutValue {
             BakeOutValue::DiffusivityPoints(points) => points.metal.clone(),
             BakeOutValue::Hopeless(kind) => format!("hopeless {}", kind.words()),
             BakeOutValue::CommonHold(hold) => format!("hold at {} °C", short(hold.temperature_c)),
+            BakeOutValue::Shares(_) => "shares".into(),
         }
     }
 }

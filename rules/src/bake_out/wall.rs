@@ -1,7 +1,7 @@
 //! The wall that is baked, and the share of its hydrogen that is left.
 
 use quantity::{Hours, Millimeters};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::series::{cylinder_center, cylinder_mean, slab_center, slab_mean};
 use crate::fault::RuleError;
@@ -20,7 +20,7 @@ pub enum Wall {
 }
 
 /// Where the content is asked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Where {
     /// The mean over the wall.
@@ -36,6 +36,16 @@ pub struct Left {
     pub mean: f64,
     /// At the slowest place.
     pub slowest: f64,
+}
+
+impl Where {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Where::Mean => "of the mean",
+            Where::Slowest => "at the slowest place",
+        }
+    }
 }
 
 impl Wall {

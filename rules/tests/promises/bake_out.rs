@@ -303,10 +303,10 @@ fn a_history_at_constant_temperature_is_the_constant_hold() {
         .iter()
         .filter(|one| one.m2_s.is_some())
     {
-        let (left, not_counted) = one.history.expect("a history");
+        let after = one.history.expect("a history");
         let hold = wall.left(wall.fourier(one.m2_s.expect("known") * 4.0 * 3600.0));
         assert!(
-            (left.mean - hold.mean).abs() < 1e-12 && not_counted.h() == 0.0,
+            (after.left.mean - hold.mean).abs() < 1e-12 && after.not_counted.h() == 0.0,
             "{one:?}"
         );
     }
