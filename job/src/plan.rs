@@ -11,15 +11,17 @@ use cycle::outcome::Outcome;
 use cycle::proposal::Proposal;
 pub use cycle::run::Progress;
 use cycle::setup::{Coil, Programme, Setup, Wrap};
-use quantity::{Millimeters, Units};
+use quantity::{Celsius, Hours, Millimeters, Units};
 use report::{Paper, Sheet};
 use rules::RuleError;
 use rules::band::Bands;
+use rules::preheat::Preheat;
 use rules::requirement::Requirement;
 use rules::thermocouple::Thermocouple;
 
 use crate::foreseen::{Foreseen, foreseen};
 use crate::model::{Job, Taken};
+use crate::need::{BakeOutNeed, Exposure, bake_out_need, exposure_of};
 use crate::programme::programme;
 use crate::sheet::{PlanSheet, plan_sheet};
 
@@ -39,6 +41,8 @@ pub enum PlanError {
 pub struct Prepared {
     /// What the weld needs.
     pub requirement: Requirement,
+    /// Preheat and interpass temperature by every method.
+    pub preheat: Preheat,
     /// The bands by rule.
     pub bands: Bands,
     /// What the controller is asked to do.
@@ -56,6 +60,8 @@ pub struct Plan {
     pub job: Job,
     /// What the weld needs.
     pub requirement: Requirement,
+    /// Preheat and interpass temperature by every method.
+    pub preheat: Preheat,
     /// The bands by rule.
     pub bands: Bands,
     /// What the controller is asked to do.
@@ -72,6 +78,10 @@ pub struct Plan {
     pub findings: Findings,
     /// What only the model can say, worst first.
     pub foreseen: Vec<Foreseen>,
+    /// The bake-out of the weld, and what this cycle leaves of its hydrogen.
+    pub bake_out: BakeOutNeed,
+    /// How far persons keep from turns and leads.
+    pub exposure: Exposure,
     /// What was taken where file and limits are silent.
     pub taken: Vec<Taken>,
 }
@@ -91,6 +101,9 @@ impl Plan {
         plan_sheet(&PlanSheet {
             job: &self.job,
             requirement: &self.requirement,
+            preheat: &self.preheat,
+            bake_out: &self.bake_out,
+            exposure: &self.exposure,
             bands: &self.bands,
             setup: &self.setup,
             coil: &self.coil,
@@ -129,13 +142,7 @@ pub fn plan(
 ) -> Result<Plan, PlanError> {
     let prepared = prepared(job)?;
     let cycle = cycle::plan::plan(&prepared.setup, progress)?;
-    Ok(judged(
-        job,
-        prepared,
-        cycle.coil,
-        cycle.proposal,
-        cycle.outcome,
-    ))
+    judged(job, prepared, cycle.coil, cycle.proposal, cycle.outcome)
 }
 
 /// Everything that is known before the cycle is run.
@@ -145,6 +152,7 @@ pub fn plan(
 pub fn prepared(job: &Job) -> Result<Prepared, PlanError> {
     let requirement = rules::requirement(&job.weld)?;
     let bands = rules::bands(&job.weld, &requirement)?;
+    let preheat = rules::preheat::preheat(&job.weld)?;
     let (programme, more) = programme(job, &requirement);
     let mut taken = job.taken.clone();
     taken.extend(more);
@@ -152,6 +160,7 @@ pub fn prepared(job: &Job) -> Result<Prepared, PlanError> {
     let setup = setup(job, &bands, programme, thermocouples);
     Ok(Prepared {
         requirement,
+        preheat,
         bands,
         programme,
         setup,
@@ -160,13 +169,16 @@ pub fn prepared(job: &Job) -> Result<Prepared, PlanError> {
 }
 
 /// The plan of a predicted cycle: its scans checked, and what only the model can say.
+///
+/// # Errors
+/// [`PlanError::Rules`] where the rules do not take the predicted temperatures.
 pub fn judged(
     job: &Job,
     prepared: Prepared,
     coil: Coil,
     proposal: Option<Proposal>,
     outcome: Outcome,
-) -> Plan {
+) -> Result<Plan, PlanError> {
     let findings = checked(
         &prepared.requirement,
         &prepared.setup.thermocouples,
@@ -174,9 +186,12 @@ pub fn judged(
         &outcome,
     );
     let foreseen = foreseen(job, &prepared, &coil, &outcome);
-    Plan {
+    Ok(Plan {
+        bake_out: bake_out_need(&job.weld, coldest(&outcome))?,
+        exposure: exposure_of(job, &coil, outcome.frequency_hz)?,
         job: job.clone(),
         requirement: prepared.requirement,
+        preheat: prepared.preheat,
         bands: prepared.bands,
         programme: prepared.programme,
         setup: prepared.setup,
@@ -186,7 +201,20 @@ pub fn judged(
         findings,
         foreseen,
         taken: prepared.taken,
-    }
+    })
+}
+
+/// The coldest place of the soak band, bore included, at every moment.
+fn coldest(outcome: &Outcome) -> Vec<(Hours, Celsius)> {
+    let moments = outcome.history.iter();
+    moments
+        .map(|moment| {
+            (
+                Hours::from_s(moment.time_s),
+                Celsius::from_c(moment.soak_coldest.temperature_c),
+            )
+        })
+        .collect()
 }
 
 /// The predicted scans pass the same checks as a log.

@@ -52,7 +52,7 @@ fn heating_k_h(need: &Need) -> f64 {
 }
 
 fn preheat_c(need: &Need) -> f64 {
-    let preheat = need.preheat.as_ref().expect("preheat");
+    let preheat = &need.preheat;
     preheat
         .governing
         .as_ref()
@@ -107,7 +107,7 @@ fn quenched_and_tempered_plate_is_not_relieved_and_stays_cool_between_runs() {
     // own tempering less a margin.
     let need = asked("quenched-tempered-plate.toml");
     assert_eq!(verdict(&need), Verdict::NotRequired);
-    let preheat = need.preheat.as_ref().expect("preheat");
+    let preheat = &need.preheat;
     let interpass = preheat
         .interpass
         .iter()
@@ -165,7 +165,7 @@ fn stainless_and_duplex_are_not_relieved_and_not_warmed() {
         let need = asked(name);
         assert_eq!(verdict(&need), Verdict::NotRequired, "{name}");
         assert!(need.unanswered.is_empty(), "{name}: {:?}", need.unanswered);
-        let preheat = need.preheat.as_ref().expect("preheat");
+        let preheat = &need.preheat;
         assert!(!preheat.unwanted.is_empty(), "{name} is not to be warmed");
         assert!(limits(&need).is_empty(), "{name}");
     }

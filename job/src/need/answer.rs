@@ -10,6 +10,7 @@ use rules::thermocouple::Thermocouple;
 use rules::weld::{CodeEdition, Purpose, Weld};
 use serde::Serialize;
 
+use super::bake_out::{BakeOutNeed, bake_out_need};
 use super::exposure::{Exposure, exposure};
 use crate::NeedJob;
 
@@ -23,7 +24,9 @@ pub struct Need {
     /// Stress relief after welding.
     pub stress_relief: StressRelief,
     /// Preheat and interpass temperature.
-    pub preheat: Option<Preheat>,
+    pub preheat: Preheat,
+    /// Hydrogen bake-out.
+    pub bake_out: BakeOutNeed,
     /// Bands of the stress relief, where one is possible.
     pub bands: Option<Bands>,
     /// Thermocouples of the stress relief, where one is possible.
@@ -143,7 +146,8 @@ pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
             standing,
             requirement,
         },
-        preheat: Some(rules::preheat::preheat(&job.weld)?),
+        preheat: rules::preheat::preheat(&job.weld)?,
+        bake_out: bake_out_need(&job.weld, Vec::new())?,
         bands,
         thermocouples,
         exposure: of_coil(job)?,
@@ -196,7 +200,10 @@ impl Need {
             .flat_map(|one| &one.remarks);
         let standing = self.stress_relief.standing.remarks();
         let told = |remark: &&Remark| !standing.iter().any(|known| known.text == remark.text);
-        let of_preheat = self.preheat.iter().flat_map(|one| &one.remarks);
-        of_relief.filter(told).chain(of_preheat).collect()
+        of_relief
+            .filter(told)
+            .chain(&self.preheat.remarks)
+            .chain(&self.bake_out.answer.remarks)
+            .collect()
     }
 }

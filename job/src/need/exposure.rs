@@ -1,8 +1,10 @@
 //! How far persons keep from coil and leads: the field at the source's full current, in free air.
 
-use cycle::stray_field::{Path, Vector, distance_m, paths};
+use cycle::setup::Coil;
+use cycle::stray_field::{Path, Vector, distances_m, paths};
+use quantity::Status;
 use rules::RuleError;
-use rules::exposure::{ReferenceLevel, reference_levels};
+use rules::exposure::{BodyPart, Persons, ReferenceLevel, reference_levels};
 use serde::Serialize;
 
 use crate::model::Job;
@@ -34,45 +36,74 @@ pub struct Distances {
 /// The levels are written in µT.
 const TESLA_PER_MICROTESLA: f64 = 1e-6;
 
-/// Calculated, not measured; none where the turns are not given.
+/// The exposure of a job whose turns are given; none where they are not.
 ///
 /// # Errors
 /// A data file of the rules cannot be read.
 pub fn exposure(job: &Job) -> Result<Option<Exposure>, RuleError> {
-    let Some(coil) = job.coil.as_ref().filter(|coil| !coil.turns.is_empty()) else {
-        return Ok(None);
-    };
-    let cable_m = 1e-3 * job.cable.outside_diameter_mm.value;
-    let all = paths(&job.joint, coil, cable_m, &job.leads);
-    let current_a = job.source.current_rms_a;
     let frequency_hz = job
         .source
         .working_frequency_hz
         .unwrap_or(job.source.frequency_range_hz[1]);
+    job.coil
+        .as_ref()
+        .filter(|coil| !coil.turns.is_empty())
+        .map(|coil| exposure_of(job, coil, frequency_hz))
+        .transpose()
+}
+
+/// Calculated, not measured: at the largest current of the source.
+///
+/// # Errors
+/// A data file of the rules cannot be read.
+pub fn exposure_of(job: &Job, coil: &Coil, frequency_hz: f64) -> Result<Exposure, RuleError> {
+    let cable_m = 1e-3 * job.cable.outside_diameter_mm.value;
+    let all = paths(&job.joint, coil, cable_m, &job.leads);
+    let current_a = job.source.current_rms_a;
     let lines = lines(&all, coil.turns.len());
     let levels = reference_levels(frequency_hz)?;
-    let at = |line: (Vector, Vector), level: &ReferenceLevel| {
-        distance_m(
-            &all,
-            line,
-            current_a,
-            TESLA_PER_MICROTESLA * level.microtesla,
-        )
-    };
+    let tesla: Vec<f64> = levels
+        .iter()
+        .map(|level| TESLA_PER_MICROTESLA * level.microtesla)
+        .collect();
+    let at = |line: (Vector, Vector)| distances_m(&all, line, current_a, &tesla);
+    let (beside, along, leads) = (at(lines.beside), at(lines.along), lines.leads.map(at));
     let distances = levels
         .into_iter()
-        .map(|level| Distances {
-            beside_m: at(lines.beside, &level),
-            along_m: at(lines.along, &level),
-            leads_m: lines.leads.map(|line| at(line, &level)),
+        .enumerate()
+        .map(|(index, level)| Distances {
             level,
+            beside_m: beside[index],
+            along_m: along[index],
+            leads_m: leads.as_ref().map(|leads| leads[index]),
         })
         .collect();
-    Ok(Some(Exposure {
+    Ok(Exposure {
         current_a,
         frequency_hz,
         distances,
-    }))
+    })
+}
+
+impl Distances {
+    /// The farthest of the three.
+    pub fn farthest_m(&self) -> f64 {
+        self.beside_m
+            .max(self.along_m)
+            .max(self.leads_m.unwrap_or_default())
+    }
+}
+
+impl Exposure {
+    /// How far persons keep from turns and leads by the levels for the whole body that were read, in m; none where none was.
+    pub fn keep_away_m(&self, who: Persons) -> Option<f64> {
+        let read = self.distances.iter().filter(|one| {
+            one.level.who == who
+                && one.level.part == BodyPart::Whole
+                && one.level.clause.status == Status::Verified
+        });
+        read.map(Distances::farthest_m).reduce(f64::max)
+    }
 }
 
 /// The lines along which a person walks away: a start and a direction.

@@ -2,16 +2,15 @@
 
 use checks::{level_words, limit_words};
 use quantity::Units;
-use report::{Block, Fit, Note, Paper, Row, Running, Sheet, Table, TableColumn, Text};
-use rules::exposure::{BodyPart, Persons};
-use rules::preheat::{Outcome, Standing as Weight};
-use rules::requirement::{Clause, Limit, LimitKind};
+use report::{Block, Fit, Note, Paper, Row, Running, Sheet, Text};
+use rules::requirement::{Limit, LimitKind};
 use rules::standing::Verdict;
 use rules::thermocouple::{Role, Thermocouple};
 
 use super::Need;
+use super::blocks::{bake_out, cited, exposure, preheat, table};
 use crate::NeedJob;
-use crate::sheet::words::{both_c, both_tape, clock, marked};
+use crate::sheet::words::{both_tape, clock};
 
 /// The document; `made` says who or what made it and when. What does not fit on the page stands on the next one.
 pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
@@ -20,10 +19,13 @@ pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
     let mut first = head(job, need);
     for kept in (0..=notes.len()).rev() {
         let mut page = first.clone();
-        page.extend(block_of_notes(&notes[..kept]));
+        page.extend(block_of_notes(&notes[..kept], TO_ANSWER));
         let mut blocks = vec![Block::OnePage(page)];
-        blocks.extend(block_of_notes(&notes[kept..]));
-        blocks.extend(exposure(need));
+        blocks.extend(block_of_notes(
+            &notes[kept..],
+            "To answer, and to know, continued",
+        ));
+        blocks.extend(need.exposure.iter().flat_map(exposure));
         let trial = Sheet {
             blocks,
             ..frame.clone()
@@ -32,8 +34,8 @@ pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
             return trial;
         }
     }
-    first.extend(exposure(need));
-    first.extend(block_of_notes(&notes));
+    first.extend(need.exposure.iter().flat_map(exposure));
+    first.extend(block_of_notes(&notes, TO_ANSWER));
     Sheet {
         blocks: first,
         ..frame
@@ -67,15 +69,11 @@ fn frame(job: &NeedJob, need: &Need, made: &str) -> Sheet {
 
 fn head(job: &NeedJob, need: &Need) -> Vec<Block> {
     let mut blocks = stress_relief(job, need);
-    blocks.extend(preheat(job, need));
+    blocks.extend(preheat(&need.preheat, job.units));
+    blocks.extend(bake_out(&need.bake_out, job.units));
     blocks.extend(bands(job, need));
     blocks.extend(thermocouples(need));
     blocks
-}
-
-fn cited(clause: &Clause) -> Text {
-    let words = format!("{} {}", clause.document, clause.clause);
-    marked(Text::plain(words), clause.status)
 }
 
 fn stress_relief(job: &NeedJob, need: &Need) -> Vec<Block> {
@@ -138,106 +136,6 @@ fn in_order(limit: &Limit) -> f64 {
     1e6 * kind + strict
 }
 
-fn table<const N: usize>(heads: [&str; N], rows: Vec<Row>) -> Block {
-    Block::Table(Table {
-        caption: Text::default(),
-        columns: heads.into_iter().map(TableColumn::words).collect(),
-        rows,
-        first_cell_names_row: true,
-    })
-}
-
-fn preheat(job: &NeedJob, need: &Need) -> Vec<Block> {
-    let Some(preheat) = &need.preheat else {
-        return Vec::new();
-    };
-    let lowest = preheat
-        .interpass
-        .iter()
-        .min_by(|a, b| a.at_most.c().total_cmp(&b.at_most.c()));
-    let mut says = match &preheat.governing {
-        Some(governing) => format!(
-            "Preheat: at least {}",
-            both_c(governing.temperature.c(), job.units)
-        ),
-        None => "Preheat: no method gives one".to_owned(),
-    };
-    if let Some(lowest) = lowest {
-        says = format!(
-            "{says}; between runs at most {}",
-            both_c(lowest.at_most.c(), job.units)
-        );
-    }
-    let mut blocks = vec![Block::heading(2, says)];
-    let counting = |method: &&rules::preheat::Method| {
-        let answered = !matches!(method.outcome, Outcome::NotApplicable(_));
-        answered && method.standing != Weight::Comparison
-    };
-    let mut rows: Vec<Row> = preheat
-        .methods
-        .iter()
-        .filter(counting)
-        .map(|method| {
-            Row::Cells(vec![
-                outcome(&method.outcome, job.units).into(),
-                format!("{}, {}", method.name, method.who).into(),
-                cited(&method.clause),
-            ])
-        })
-        .collect();
-    rows.extend(lowest.map(|limit| {
-        Row::Cells(vec![
-            format!(
-                "between runs at most {}",
-                both_c(limit.at_most.c(), job.units)
-            )
-            .into(),
-            limit.who.as_str().into(),
-            cited(&limit.clause),
-        ])
-    }));
-    rows.extend(preheat.unwanted.iter().map(|one| {
-        Row::Cells(vec![
-            format!(
-                "at most {}: {}",
-                both_c(one.at_most.c(), job.units),
-                one.why
-            )
-            .into(),
-            one.who.as_str().into(),
-            cited(&one.clause),
-        ])
-    }));
-    if !rows.is_empty() {
-        blocks.push(table(["Preheat", "Who", "Where it stands"], rows));
-    }
-    blocks
-}
-
-fn outcome(outcome: &Outcome, units: Units) -> String {
-    match outcome {
-        Outcome::AtLeast { temperature, .. } => {
-            format!("at least {}", both_c(temperature.c(), units))
-        }
-        Outcome::None { metal_at_least } => {
-            format!(
-                "none; metal dry and at least {}",
-                both_c(metal_at_least.c(), units)
-            )
-        }
-        Outcome::NotApplicable(why) => why.clone(),
-        Outcome::Refused(outside) => {
-            let outside: Vec<String> = outside.iter().map(ToString::to_string).collect();
-            format!("outside its range: {}", outside.join("; "))
-        }
-        Outcome::Missing(missing) => {
-            let keys: Vec<&str> = missing.iter().map(|one| one.key.as_str()).collect();
-            format!("not given: {}", keys.join(", "))
-        }
-        Outcome::Off(said) => format!("off, unsure: {said}"),
-    }
-}
-
 fn bands(job: &NeedJob, need: &Need) -> Vec<Block> {
     let Some(bands) = &need.bands else {
         return Vec::new();
@@ -292,50 +190,6 @@ fn thermocouples(need: &Need) -> Vec<Block> {
     ))]
 }
 
-/// Distances that persons keep.
-fn exposure(need: &Need) -> Vec<Block> {
-    let Some(exposure) = &need.exposure else {
-        return Vec::new();
-    };
-    let rows = exposure.distances.iter().map(|one| {
-        let who = match one.level.who {
-            Persons::Workers => "workers",
-            Persons::Public => "public",
-        };
-        let part = match one.level.part {
-            BodyPart::Whole => "",
-            BodyPart::Limbs => ", limbs",
-        };
-        let meters = |m: f64| format!("{m:.2} m");
-        Row::Cells(vec![
-            format!("{who}{part}: {:.0} µT", one.level.microtesla).into(),
-            meters(one.beside_m).into(),
-            meters(one.along_m).into(),
-            one.leads_m.map_or("touching".to_owned(), meters).into(),
-            cited(&one.level.clause),
-        ])
-    });
-    let heads = [
-        "Level (rms)",
-        "Beside the turns",
-        "Along the pipe",
-        "Beside the leads",
-        "Where it stands",
-    ];
-    vec![
-        Block::heading(2, "Distances from coil and leads"),
-        Block::paragraph(format!(
-            "Calculated, not measured: coil and leads in free air at {:.0} A and {:.1} kHz, by Biot and Savart; the pipe is left out. Beyond the distance the field stays below the level. National law decides whose levels hold.",
-            exposure.current_a,
-            1e-3 * exposure.frequency_hz
-        )),
-        table(heads, rows.collect()),
-        Block::Notes(vec![Note::caution(
-            "The levels do not protect wearers of pacemakers, defibrillators, pumps, stimulators or metal implants: they stay out of the marked zone until assessed (EN 50527).",
-        )]),
-    ]
-}
-
 /// What must be answered, what cannot be, what disagrees.
 fn notes(need: &Need) -> Vec<Note> {
     let standing = &need.stress_relief.standing;
@@ -364,12 +218,12 @@ fn notes(need: &Need) -> Vec<Note> {
     open.chain(gaps).chain(confirmed).chain(remarks).collect()
 }
 
-fn block_of_notes(notes: &[Note]) -> Vec<Block> {
+/// The heading of the notes.
+const TO_ANSWER: &str = "To answer, and to know";
+
+fn block_of_notes(notes: &[Note], heading: &str) -> Vec<Block> {
     if notes.is_empty() {
         return Vec::new();
     }
-    vec![
-        Block::heading(2, "To answer, and to know"),
-        Block::Notes(notes.to_vec()),
-    ]
+    vec![Block::heading(2, heading), Block::Notes(notes.to_vec())]
 }

@@ -4,9 +4,11 @@
 //! number carries its unit at the end of its key.
 
 mod course;
+mod exposure;
 mod needs;
 mod page;
 mod verdicts;
+mod welding;
 mod wrap;
 
 use schemars::JsonSchema;
@@ -15,9 +17,11 @@ use serde::Serialize;
 use crate::plan::Plan;
 
 pub use course::{Circuit, Course, Energy, Neighbor, Peak, Power, Profile, Scan, Stage, Wall};
+pub use exposure::{Distance, Exposure};
 pub use needs::{Band, Clause, Governing, Limit, Needs, Remark};
 pub use page::page;
 pub use verdicts::{Beside, Finding, Foreseen, Value, Verdicts};
+pub use welding::{AfterCycle, BakeOutGuidance, Hold, PreheatGuidance, PreheatMethod, TimeTo};
 pub use wrap::{Blanket, Coil, Programme, Source, Thermocouple, Trial, Turn, Wrap};
 
 /// Name and version of the format; the version rises when a key changes its meaning or goes.
@@ -40,6 +44,8 @@ pub struct PlanFile {
     pub needs: Needs,
     /// Coil, blanket, source, thermocouples, programme.
     pub wrap: Wrap,
+    /// How far persons keep from turns and leads.
+    pub exposure: Exposure,
     /// The predicted cycle.
     pub course: Course,
     /// What was taken where file and limits are silent.
@@ -108,6 +114,7 @@ pub fn plan_file(plan: &Plan) -> PlanFile {
         verdicts: verdicts::verdicts(plan),
         needs: needs::needs(plan),
         wrap: wrap::wrap(plan),
+        exposure: exposure::exposure(&plan.exposure),
         course: course::course(plan),
         taken: plan
             .taken

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::verdicts::Value;
+use super::welding::{self, BakeOutGuidance, PreheatGuidance};
 use super::word;
 use crate::plan::Plan;
 
@@ -34,6 +35,10 @@ pub struct Needs {
     pub gradient_control_band: Governing,
     /// The bands by every rule, side by side.
     pub bands: Vec<Band>,
+    /// Preheat and interpass temperature.
+    pub preheat: PreheatGuidance,
+    /// Hydrogen bake-out, and what the predicted cycle leaves.
+    pub bake_out: BakeOutGuidance,
 }
 
 /// One limit.
@@ -119,6 +124,8 @@ pub(super) fn needs(plan: &Plan) -> Needs {
         heated_band: governing(&plan.bands.heated),
         gradient_control_band: governing(&plan.bands.gradient_control),
         bands: plan.bands.by_rule.iter().map(band_row).collect(),
+        preheat: welding::preheat(&plan.preheat),
+        bake_out: welding::bake_out(&plan.bake_out),
     }
 }
 
@@ -158,7 +165,7 @@ pub(super) fn limit(limit: &requirement::Limit) -> Limit {
     }
 }
 
-fn clause(clause: &requirement::Clause) -> Clause {
+pub(super) fn clause(clause: &requirement::Clause) -> Clause {
     Clause {
         document: clause.document.clone(),
         clause: clause.clause.clone(),
@@ -167,7 +174,7 @@ fn clause(clause: &requirement::Clause) -> Clause {
     }
 }
 
-fn remark(remark: &requirement::Remark) -> Remark {
+pub(super) fn remark(remark: &requirement::Remark) -> Remark {
     Remark {
         text: remark.text.clone(),
         clause: remark.clause.as_ref().map(clause),

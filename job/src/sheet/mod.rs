@@ -11,10 +11,12 @@ use cycle::setup::{Coil, Setup};
 use quantity::Units;
 use report::{Drawing, Paper, Running, Sheet};
 use rules::band::Bands;
+use rules::preheat::Preheat;
 use rules::requirement::Requirement;
 
 use crate::foreseen::Foreseen;
 use crate::model::{Job, Taken};
+use crate::need::{BakeOutNeed, Exposure};
 
 /// Everything that stands on a plan, by reference.
 #[derive(Clone, Copy, Debug)]
@@ -23,6 +25,12 @@ pub struct PlanSheet<'a> {
     pub job: &'a Job,
     /// What the weld needs.
     pub requirement: &'a Requirement,
+    /// Preheat and interpass temperature by every method.
+    pub preheat: &'a Preheat,
+    /// The bake-out of the weld, and what this cycle leaves of its hydrogen.
+    pub bake_out: &'a BakeOutNeed,
+    /// How far persons keep from turns and leads.
+    pub exposure: &'a Exposure,
     /// The bands, side by side by rule.
     pub bands: &'a Bands,
     /// What the cycle started from, with the blanket and the thermocouples that are to be wrapped.

@@ -37,11 +37,32 @@ fn schema_and_page_are_in_step_with_the_types() {
 #[test]
 fn every_number_of_the_file_carries_its_unit() {
     const UNITS: &[&str] = &[
-        "_mm", "_c", "_k", "_h", "_s", "_a", "_v", "_hz", "_kw", "_kwh", "_ohm", "_k_h", "_clock",
+        "_mm",
+        "_c",
+        "_k",
+        "_h",
+        "_s",
+        "_a",
+        "_v",
+        "_hz",
+        "_kw",
+        "_kwh",
+        "_ohm",
+        "_k_h",
+        "_clock",
         "clock",
+        "_percent",
+        "_m",
+        "_microtesla",
     ];
-    // A number beside its `unit`, counts and row numbers have none.
-    const BARE: &[&str] = &["number", "row", "turns"];
+    // A number beside its `unit`, counts, row numbers and ratios have none.
+    const BARE: &[&str] = &[
+        "number",
+        "row",
+        "turns",
+        "governing_method",
+        "heating_index",
+    ];
     let schema = plan_json::schema();
     for (name, object) in schema["$defs"].as_object().expect("definitions") {
         for (key, property) in object["properties"].as_object().into_iter().flatten() {

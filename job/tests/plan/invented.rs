@@ -118,5 +118,5 @@ pub fn plan_with(spoil: impl FnOnce(&Prepared, &mut Outcome, &mut Coil)) -> Plan
     let mut outcome = good_outcome(&prepared);
     let mut coil = wide_coil(&prepared);
     spoil(&prepared, &mut outcome, &mut coil);
-    judged(&job, prepared, coil, None, outcome)
+    judged(&job, prepared, coil, None, outcome).expect("a plan")
 }

@@ -139,7 +139,10 @@ pub fn bake_out(weld: &Weld, asked: &Asked) -> Result<BakeOut, RuleError> {
             true => Vec::new(),
             false => holds(weld, asked, &rows, &ferritic),
         },
-        remarks: remarks(weld, &shelf, &by_coefficient, asked),
+        remarks: match keeps_all {
+            true => Vec::new(),
+            false => remarks(weld, &shelf, &by_coefficient, asked),
+        },
         by_coefficient,
         hopeless,
     })
@@ -263,12 +266,7 @@ fn fits(weld: &Weld, row: &Row) -> bool {
         .any(|side| row.when.fit(side, side.wall.mm()) != Fit::No)
 }
 
-fn holds(
-    weld: &Weld,
-    asked: &Asked,
-    rows: &[BakeRow<'_>],
-    laws: &[Law<'_>],
-) -> Vec<HoldLeaves> {
+fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>], laws: &[Law<'_>]) -> Vec<HoldLeaves> {
     let thickest_mm = weld.sides[0].wall.mm().max(weld.sides[1].wall.mm());
     let of_hold = |hold: &CommonHold, clause: Clause| {
         let (temperature, time) = (
@@ -344,12 +342,7 @@ fn hopeless_words(who: &str, metal: &str, asked: &Asked, times: &[(String, Hours
 }
 
 /// Questions of the rows, and how far the coefficients lie apart.
-fn remarks(
-    weld: &Weld,
-    shelf: &Shelf,
-    answers: &[ByCoefficient],
-    asked: &Asked,
-) -> Vec<Remark> {
+fn remarks(weld: &Weld, shelf: &Shelf, answers: &[ByCoefficient], asked: &Asked) -> Vec<Remark> {
     let mut remarks = Vec::new();
     let times: Vec<f64> = answers
         .iter()

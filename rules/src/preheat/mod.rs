@@ -22,4 +22,4 @@ pub(crate) use question::sides;
 
 pub use answer::preheat;
 pub use combined_thickness::{combined_thickness, mean_thickness};
-pub use outcome::{Governing, Method, Missing, Outcome, Outside, Preheat, Standing};
+pub use outcome::{Governing, Interpass, Method, Missing, Outcome, Outside, Preheat, Standing};

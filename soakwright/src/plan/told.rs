@@ -5,6 +5,7 @@ use std::path::Path;
 use checks::{Finding, Origin, Verdict};
 use job::plan::Plan;
 use quantity::Units;
+use rules::exposure::Persons;
 
 /// Columns of the terminal.
 const COLUMNS: usize = 80;
@@ -86,6 +87,9 @@ fn rows(plan: &Plan, folder: &Path) -> Vec<(String, String)> {
         ("Cycle", cycle_words(plan)),
         ("Source", source(plan)),
         ("Bore", bore(plan)),
+        ("Preheat", preheat(plan)),
+        ("Hydrogen", hydrogen(plan)),
+        ("Keep away", keep_away(plan)),
         (
             "Written",
             format!("plan.pdf, plan.html, plan.json in {}", folder.display()),
@@ -181,6 +185,51 @@ fn bore(plan: &Plan) -> String {
         difference(to_bore.heating.difference_k),
         difference(to_bore.hold.difference_k)
     )
+}
+
+fn preheat(plan: &Plan) -> String {
+    match &plan.preheat.governing {
+        None => "no method gives one".to_owned(),
+        Some(governing) => {
+            let c = governing.temperature;
+            format!(
+                "at least {:.0} °C ({:.0} °F): {}",
+                c.c(),
+                c.f(),
+                governing.reason
+            )
+        }
+    }
+}
+
+/// What the cycle leaves of it; in metal that keeps its hydrogen, why.
+fn hydrogen(plan: &Plan) -> String {
+    let answer = &plan.bake_out.answer;
+    let after = answer
+        .after_history
+        .and_then(|index| answer.by_coefficient[index].history);
+    match after {
+        Some(after) => format!(
+            "by diffusion this cycle leaves {:.0} % of the mean, {:.0} % at the slowest place",
+            100.0 * after.left.mean,
+            100.0 * after.left.slowest
+        ),
+        None => match answer.hopeless.first() {
+            Some(one) => one.reason.clone(),
+            None => "no coefficient holds for this cycle".to_owned(),
+        },
+    }
+}
+
+fn keep_away(plan: &Plan) -> String {
+    let away = |who: Persons| plan.exposure.keep_away_m(who);
+    match (away(Persons::Workers), away(Persons::Public)) {
+        (Some(workers_m), Some(public_m)) => format!(
+            "workers {workers_m:.2} m, others {public_m:.2} m from coil and leads at {:.0} A; wearers of implants stay out",
+            plan.exposure.current_a
+        ),
+        _ => "no level is kept for this frequency; national law decides".to_owned(),
+    }
 }
 
 fn along(mm: f64, units: Units) -> String {

@@ -10,10 +10,12 @@ mod ground;
 pub(crate) mod needs;
 pub(crate) mod picture;
 mod proposal;
+mod welding;
 
 use report::{Block, Fact, Text};
 
 use super::PlanSheet;
+use crate::need::blocks::exposure;
 
 /// Everything after the page to work from.
 pub(super) fn pages(plan: &PlanSheet) -> Vec<Block> {
@@ -23,6 +25,7 @@ pub(super) fn pages(plan: &PlanSheet) -> Vec<Block> {
     blocks.push(Block::heading(1, "What the weld needs"));
     blocks.extend(needs::blocks(plan.requirement, plan.job.units));
     blocks.extend(bands::blocks(plan.bands, plan.job.units));
+    blocks.extend(welding::blocks(plan));
     blocks.push(Block::heading(1, "How it will go"));
     blocks.extend(course::blocks(plan));
     blocks.extend(along::blocks(plan));
@@ -30,6 +33,7 @@ pub(super) fn pages(plan: &PlanSheet) -> Vec<Block> {
     blocks.push(Block::heading(1, "Coil, source and circuit"));
     blocks.extend(proposal::blocks(plan));
     blocks.extend(circuit::blocks(plan));
+    blocks.extend(exposure(plan.exposure));
     blocks.push(Block::heading(1, "What it rests on"));
     blocks.extend(ground::blocks(plan));
     blocks

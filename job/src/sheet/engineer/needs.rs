@@ -23,7 +23,8 @@ pub(crate) fn blocks(requirement: &Requirement, units: Units) -> Vec<Block> {
     blocks
 }
 
-fn note(remark: &Remark) -> Note {
+/// A remark with where it stands.
+pub(super) fn note(remark: &Remark) -> Note {
     let text = Text::plain(&remark.text);
     Note::plain(match &remark.clause {
         Some(clause) => cite(text.and(" ("), clause).and(")"),

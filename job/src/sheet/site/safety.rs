@@ -2,6 +2,7 @@
 
 use cycle::setup::BoreEnd;
 use report::{Block, Text, WriteIn};
+use rules::exposure::Persons;
 
 use crate::sheet::PlanSheet;
 
@@ -11,12 +12,13 @@ pub(super) fn checks(plan: &PlanSheet, all: bool) -> Block {
         "Hot-work permit, fire watch, extinguisher",
         "Pipe empty, dry, vented; no trapped volume or liquid",
         "Source isolated while cable is laid; earth whole",
-        "No implants near; rings, chains, clamps off",
+        "Rings, chains, clamps off",
         "Supports carry the hot pipe and let it grow",
         "Mask, gloves: fiber; hot long after power is off",
     ]
     .map(Text::from)
     .to_vec();
+    texts.push(keep_away(plan).into());
     texts.push(bore_ends(plan).into());
     if all {
         texts.extend(plan.outcome.cautions.iter().map(Text::from));
@@ -24,6 +26,24 @@ pub(super) fn checks(plan: &PlanSheet, all: bool) -> Block {
         texts.push("Cautions of this weld on page 2 read".into());
     }
     Block::Checks(texts)
+}
+
+/// Distances by the levels that were read; wearers of implants are not protected by any.
+fn keep_away(plan: &PlanSheet) -> String {
+    let away = |who: Persons| plan.exposure.keep_away_m(who);
+    match (away(Persons::Workers), away(Persons::Public)) {
+        (Some(workers_m), Some(public_m)) => format!(
+            "No implants near; workers {} m, others {} m from coil and leads",
+            up(workers_m),
+            up(public_m)
+        ),
+        _ => "No implants near; distances by national law".into(),
+    }
+}
+
+/// Up to the next tenth.
+fn up(meters: f64) -> String {
+    format!("{:.1}", (10.0 * meters).ceil() / 10.0)
 }
 
 /// What has to be done to the ends of the bore so that the prediction holds.
