@@ -10,6 +10,8 @@ use std::process::Command;
 
 use serde_json::Value;
 
+const PAGE: &str = include_str!("../../docs/record-json.md");
+
 /// The planned weld: the carbon-steel demo with its coil fixed, so that nothing but the change is other.
 fn planned() -> String {
     let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../jobs/carbon-steel-line.toml");
@@ -99,9 +101,24 @@ fn best(against: &Value) -> (&str, f64, f64) {
     )
 }
 
+/// Every key of a record stands on the page that describes it.
+fn every_key_is_described(record: &Value) {
+    match record {
+        Value::Object(entries) => {
+            for (key, value) in entries {
+                assert!(PAGE.contains(&format!("`{key}`")), "{key} is not described");
+                every_key_is_described(value);
+            }
+        }
+        Value::Array(values) => values.iter().for_each(every_key_is_described),
+        _ => {}
+    }
+}
+
 #[test]
 fn a_heat_as_planned_moves_no_assumption_and_the_record_can_be_made_again() {
     let (folder, said, against) = against("against-same", &planned());
+    every_key_is_described(&json(&folder.join("weld-record/record.json")));
     let more = against["explanation"]["as_predicted"]["more"].as_f64();
     assert!(more.is_some_and(|m| m.abs() < 0.02), "{against:#}");
     assert!(said.contains("no assumption about loss"), "{said}");

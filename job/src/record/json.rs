@@ -8,8 +8,31 @@ use crate::calendar;
 
 use super::{Against, Deviation, Record};
 
+/// Name and version of the format; the version rises when a key changes its meaning or goes.
+const FORMAT: &str = "soakwright-record/1";
+
+/// What numbers are in; `docs/record-json.md` says which is which.
+#[derive(Serialize)]
+struct UnitsTold {
+    temperature: &'static str,
+    difference: &'static str,
+    time: &'static str,
+    rate: &'static str,
+    length: &'static str,
+}
+
+const UNITS: UnitsTold = UnitsTold {
+    temperature: "°C",
+    difference: "K",
+    time: "h since the first scan",
+    rate: "K/h",
+    length: "mm",
+};
+
 #[derive(Serialize)]
 struct RecordFile<'a> {
+    format: &'static str,
+    units: UnitsTold,
     /// The program and its version.
     soakwright: &'a str,
     made: String,
@@ -55,6 +78,8 @@ pub(super) fn json(
         readings::Start::Local(_) => None,
     };
     let file = RecordFile {
+        format: FORMAT,
+        units: UNITS,
         soakwright: version,
         made: calendar::written(at),
         revision: record.revision.number,

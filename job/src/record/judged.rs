@@ -6,10 +6,18 @@ use checks::{Checker, Findings};
 use readings::{Log, Series, SeriesKind};
 
 use super::matched::Matched;
-use super::{Basis, RecordError, happened};
+use super::{Basis, RecordError, Step, happened};
+
+/// Scans between two words about how far it has come.
+const TOLD_EVERY: usize = 2000;
 
 /// What the log says of every limit.
-pub(super) fn judged(basis: &Basis, log: &Log, matched: &Matched) -> Result<Findings, RecordError> {
+pub(super) fn judged(
+    basis: &Basis,
+    log: &Log,
+    matched: &Matched,
+    watch: &mut dyn FnMut(Step<'_>),
+) -> Result<Findings, RecordError> {
     let definitions = basis.definitions.clone();
     let mut checker = Checker::of_limits(basis.limits.clone(), &matched.channels, definitions)
         .with_dispositions(basis.paper.dispositions.clone())?
@@ -18,7 +26,11 @@ pub(super) fn judged(basis: &Basis, log: &Log, matched: &Matched) -> Result<Find
         .iter()
         .for_each(|event| checker.note(event));
     let mut powers = zone_powers(basis, log)?;
-    for scan in &log.scans {
+    for (index, scan) in log.scans.iter().enumerate() {
+        if index % TOLD_EVERY == 0 {
+            let part = index as f64 / log.scans.len() as f64;
+            watch(Step::Judging { part });
+        }
         for (zone, points) in powers.iter_mut().enumerate() {
             while let Some((at, power)) = points.next_if(|point| point.0 <= scan.elapsed) {
                 checker.power(zone, *at, *power);

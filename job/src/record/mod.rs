@@ -128,6 +128,23 @@ pub struct Record {
     pub plan: Option<(RawFile, Against)>,
 }
 
+/// How far a record has come.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Step<'a> {
+    /// A file is being read.
+    Reading {
+        /// Its name.
+        file: &'a str,
+        /// Part of the bytes of all files that was read before it.
+        part: f64,
+    },
+    /// Scans are being judged.
+    Judging {
+        /// Part of them that was.
+        part: f64,
+    },
+}
+
 /// How files are understood, before anything is judged.
 pub fn understood(raw: &[RawFile], mapping: &Mapping) -> Vec<Reading> {
     raw.iter()
@@ -146,9 +163,23 @@ pub fn record(
     mapping: &Mapping,
     revision: Revision,
 ) -> Result<Record, RecordError> {
-    let log = read(&raw, mapping)?;
+    record_watched(basis, raw, mapping, revision, &mut |_| {})
+}
+
+/// [`record`], which tells how far it has come.
+///
+/// # Errors
+/// As there.
+pub fn record_watched(
+    basis: &Basis,
+    raw: Vec<RawFile>,
+    mapping: &Mapping,
+    revision: Revision,
+    watch: &mut dyn FnMut(Step<'_>),
+) -> Result<Record, RecordError> {
+    let log = read(&raw, mapping, watch)?;
     let matched = matched::matched(basis, &log)?;
-    let findings = judged::judged(basis, &log, &matched)?;
+    let findings = judged::judged(basis, &log, &matched, watch)?;
     let deviations = deviations(basis, &log, &matched, &findings);
     Ok(Record {
         basis: basis.clone(),
@@ -163,8 +194,21 @@ pub fn record(
     })
 }
 
-fn read(raw: &[RawFile], mapping: &Mapping) -> Result<Log, RecordError> {
-    let read = understood(raw, mapping);
+fn read(
+    raw: &[RawFile],
+    mapping: &Mapping,
+    watch: &mut dyn FnMut(Step<'_>),
+) -> Result<Log, RecordError> {
+    let all: usize = raw.iter().map(|file| file.bytes.len()).sum();
+    let (mut done, mut read) = (0, Vec::new());
+    for file in raw {
+        watch(Step::Reading {
+            file: &file.name,
+            part: done as f64 / all.max(1) as f64,
+        });
+        read.push(readings::read(&file.name, &file.bytes, mapping));
+        done += file.bytes.len();
+    }
     let questions: Vec<Question> = read.iter().flat_map(|r| r.questions.clone()).collect();
     if !questions.is_empty() {
         return Err(RecordError::Open { questions });

@@ -1,5 +1,6 @@
 //! `soakwright record`: a job or a cycle card and the files of a logger in, a record out.
 
+mod bar;
 mod told;
 
 use std::path::{Path, PathBuf};
@@ -9,9 +10,11 @@ use std::time::SystemTime;
 use job::calendar;
 use job::folder::{FolderError, NewFile, write_whole};
 use job::record::{
-    Basis, BasisError, RawFile, Record, RecordError, Revision, basis, record, understood,
+    Basis, BasisError, RawFile, Record, RecordError, Revision, basis, record_watched, understood,
 };
 use readings::{Mapping, MappingError};
+
+use bar::Bar;
 
 /// Arguments of `record`.
 #[derive(Debug, clap::Args)]
@@ -94,7 +97,11 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
         .out
         .clone()
         .unwrap_or_else(|| default_folder(&arguments.job));
-    let mut record = record(&basis, raw, &mapping, revision(&folder))?;
+    let bar = Bar::new();
+    let revision = revision(&folder);
+    let made = record_watched(&basis, raw, &mapping, revision, &mut |step| bar.show(step));
+    bar.clear();
+    let mut record = made?;
     if let Some(path) = plan_of(arguments) {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
         record = record.with_plan(RawFile {
