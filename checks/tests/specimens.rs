@@ -2,7 +2,10 @@
 
 use std::time::Duration;
 
-use checks::{ChannelUse, Checker, Definitions, FailureKind, Findings, Removal, Verdict};
+use checks::{
+    ChannelUse, Checker, Definitions, Event, FailureKind, Findings, Happening, Removal, Verdict,
+    Zone,
+};
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters, Status};
 use readings::Scan;
 use rules::requirement::{Clause, GoverningThickness, Level, Limit, LimitKind, Requirement};
@@ -100,9 +103,36 @@ fn judged(situation: &Situation, removal: Removal) -> Findings {
         &requirement(&situation.card),
         &channels(situation),
         definitions,
-    );
-    scans(situation).iter().for_each(|s| checker.push(s));
+    )
+    .with_zones(zones(situation))
+    .expect("zones of known thermocouples");
+    situation.events.iter().for_each(|(at_h, words)| {
+        checker.note(&Event {
+            elapsed: Duration::from_secs_f64(at_h * 3600.0),
+            what: match words.contains("OFF CHECK") {
+                true => Happening::PowerOffCheck,
+                false => Happening::Remark((*words).to_owned()),
+            },
+        });
+    });
+    for (row, scan) in situation.record().rows.iter().zip(scans(situation)) {
+        for (zone, power_kw) in row.power_kw.iter().enumerate() {
+            checker.power(zone, scan.elapsed, *power_kw);
+        }
+        checker.push(&scan);
+    }
     checker.findings()
+}
+
+/// The first half of the thermocouples is heated by the first zone, the rest by the second.
+fn zones(situation: &Situation) -> Vec<Zone> {
+    let names: Vec<String> = situation.channels.iter().map(|c| c.name.clone()).collect();
+    let halves = names.split_at(names.len() / 2);
+    let zone = |power: &str, names: &[String]| Zone {
+        power: power.into(),
+        thermocouples: names.to_vec(),
+    };
+    vec![zone("A", halves.0), zone("B", halves.1)]
 }
 
 fn agrees(expected: Expected, verdict: Verdict) -> bool {
@@ -154,17 +184,17 @@ fn every_verdict_agrees_with_what_is_known() {
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
-fn kind(how: Failing) -> Option<FailureKind> {
-    Some(match how {
+fn kind(how: Failing) -> FailureKind {
+    match how {
         Failing::Open => FailureKind::Open,
         Failing::Stuck => FailureKind::Stuck,
         Failing::Reversed => FailureKind::Reversed,
         Failing::Detached => FailureKind::Detached,
         Failing::Noisy => FailureKind::Noisy,
         Failing::Drift => FailureKind::Drifting,
-        // Both need more than the readings: word of the power, or the power of each zone.
-        Failing::Pickup | Failing::Swapped => return None,
-    })
+        Failing::Pickup => FailureKind::Pickup,
+        Failing::Swapped => FailureKind::Exchanged,
+    }
 }
 
 /// Evidence of the slowest sign, drift, is taken over an hour.
@@ -178,16 +208,15 @@ fn what_fails_is_found_and_nothing_else() {
     let mut faults = Vec::new();
     for situation in situations::all() {
         let findings = judged(&situation, Removal::Never);
-        let wanted = situation
-            .failed
-            .as_ref()
-            .and_then(|f| Some((f, kind(f.how)?)));
+        let wanted = situation.failed.as_ref().map(|f| (f, kind(f.how)));
         let is_wanted = |failure: &checks::Failure| {
             wanted.as_ref().is_some_and(|(failed, kind)| {
                 let late_h = failure.first_evidence.h() - failed.shows_h;
                 failure.channel == failed.channel
                     && failure.kind == *kind
-                    && (-EARLIEST_H..=LATEST_H).contains(&late_h)
+                    // Names are exchanged from the first scan on, long before a power shows it.
+                    && (*kind == FailureKind::Exchanged
+                        || (-EARLIEST_H..=LATEST_H).contains(&late_h))
             })
         };
         if wanted.is_some() && !findings.failures.iter().any(is_wanted) {
@@ -204,7 +233,11 @@ fn what_fails_is_found_and_nothing_else() {
         };
         // A place that really departs can't be told from a drifting couple by one log; the finding says so and decides
         // nothing.
-        let may_be_real = |f: &&checks::Failure| f.kind != FailureKind::Drifting;
+        // Of two that were exchanged, the situation names one.
+        let may_be_real = |f: &&checks::Failure| {
+            let exchanged = f.kind == FailureKind::Exchanged && f.channel == "TC3";
+            f.kind != FailureKind::Drifting && !(exchanged && situation.name == "swapped")
+        };
         let others = findings.failures.iter().filter(of_another);
         let others: Vec<_> = others.filter(may_be_real).collect();
         if !others.is_empty() {

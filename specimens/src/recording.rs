@@ -4,7 +4,7 @@ use jiff::ToSpan;
 use jiff::civil::DateTime;
 
 use crate::chance::Chance;
-use crate::fault::Shown;
+use crate::fault::{Fault, Shown};
 use crate::situation::{Channel, Situation};
 
 /// What a logger keeps of a run.
@@ -71,8 +71,20 @@ impl Situation {
             shown: shown
                 .map(|(c, chance)| self.shown(c, hours, chance))
                 .collect(),
-            power_kw: self.power_kw.iter().map(|line| line.at(hours)).collect(),
+            power_kw: match self.power_is_off(hours) {
+                true => vec![0.0; self.power_kw.len()],
+                false => self.power_kw.iter().map(|line| line.at(hours)).collect(),
+            },
         }
+    }
+
+    /// Whether the power is taken away, to see what the coil adds to a reading.
+    fn power_is_off(&self, hours: f64) -> bool {
+        let faults = self.channels.iter().flat_map(|c| &c.faults);
+        faults.into_iter().any(|fault| match fault {
+            Fault::Pickup { off, .. } => off.iter().any(|s| (s.0..s.1).contains(&hours)),
+            _ => false,
+        })
     }
 
     fn shown(&self, channel: &Channel, hours: f64, chance: &mut Chance) -> Shown {
