@@ -76,16 +76,13 @@ pub fn run(arguments: &Arguments) -> ExitCode {
 
 fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     let text = String::from_utf8_lossy(&bytes_of(&arguments.job)?).into_owned();
-    let basis = basis(&text, &arguments.job.display().to_string())?;
+    let mut basis = basis(&text, &arguments.job.display().to_string())?;
+    basis.file_name = name_of(&arguments.job);
     let mapping = mapping(arguments, &basis)?;
     let mut raw = Vec::new();
     for path in &arguments.logs {
         raw.push(RawFile {
-            name: path
-                .file_name()
-                .unwrap_or_default()
-                .to_string_lossy()
-                .into_owned(),
+            name: name_of(path),
             bytes: bytes_of(path)?,
         });
     }
@@ -103,9 +100,8 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     bar.clear();
     let mut record = made?;
     if let Some(path) = plan_of(arguments) {
-        let name = path.file_name().unwrap_or_default().to_string_lossy();
         record = record.with_plan(RawFile {
-            name: name.into_owned(),
+            name: name_of(&path),
             bytes: bytes_of(&path)?,
         })?;
     }
@@ -129,6 +125,12 @@ fn plan_of(arguments: &Arguments) -> Option<PathBuf> {
     let left = PathBuf::from(format!("{stem}-plan/plan.json"));
     let named = arguments.plan.clone();
     named.or_else(|| left.exists().then_some(left))
+}
+
+/// A record says nothing of the machine's folders.
+fn name_of(path: &Path) -> String {
+    let name = path.file_name().unwrap_or_default();
+    name.to_string_lossy().into_owned()
 }
 
 fn bytes_of(path: &Path) -> Result<Vec<u8>, NoRecord> {
