@@ -4,6 +4,7 @@ pub(crate) mod against;
 mod behind;
 mod chart;
 mod first;
+mod map;
 mod results;
 
 use quantity::Units;

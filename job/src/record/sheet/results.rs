@@ -1,12 +1,11 @@
 //! Results by attempt and by thermocouple.
 
-use checks::{Finding, Origin, Portrait};
-use quantity::{Hours, Units};
+use checks::{Finding, Measured, Origin, Portrait};
+use quantity::{Hours, Millimeters, Units};
 use report::{Block, Fact, Row, Table, TableColumn, Text};
-use rules::thermocouple::Role;
 
 use crate::record::Record;
-use crate::sheet::words::{clock, duration_h, first_c};
+use crate::sheet::words::{duration_h, first_c};
 
 pub(super) fn blocks(record: &Record) -> Vec<Block> {
     let mut blocks = vec![
@@ -29,7 +28,7 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     if !record.findings.gradients.is_empty() {
         blocks.push(gradients(record));
     }
-    blocks.push(map(record));
+    blocks.extend(super::map::blocks(record));
     blocks
 }
 
@@ -143,6 +142,10 @@ fn attempts(record: &Record) -> Block {
 }
 
 fn thermocouples(record: &Record) -> Block {
+    let rate_unit = match record.basis.units {
+        Units::Si => "K/h",
+        Units::Us => "°F/h",
+    };
     Block::Table(Table {
         caption: "Each thermocouple by itself: steepest rates over the window that binds, time in the range, and the time at \
                   the reference temperature that does as much (Hollomon-Jaffe, ramps counted)."
@@ -153,8 +156,8 @@ fn thermocouples(record: &Record) -> Block {
             TableColumn::numbers("Highest"),
             TableColumn::numbers("Lowest in hold"),
             TableColumn::numbers("Longest in range, h"),
-            TableColumn::numbers("Heating, K/h"),
-            TableColumn::numbers("Cooling, K/h"),
+            TableColumn::numbers(format!("Heating, {rate_unit}")),
+            TableColumn::numbers(format!("Cooling, {rate_unit}")),
             TableColumn::words("Does as much as"),
         ],
         rows: record.findings.table.iter().map(|one| thermocouple(record, one)).collect(),
@@ -174,7 +177,10 @@ fn thermocouple(record: &Record, one: &Portrait) -> Row {
             .filter(|r| r.heating == heating && r.window == window);
         let steepest = of
             .filter_map(|r| r.steepest)
-            .map(|r| r.k_h().abs())
+            .map(|r| match units {
+                Units::Si => r.k_h().abs(),
+                Units::Us => r.f_h().abs(),
+            })
             .reduce(f64::max);
         steepest.map_or("none".to_string(), |r| format!("{r:.0}"))
     };
@@ -200,12 +206,21 @@ fn thermocouple(record: &Record, one: &Portrait) -> Row {
     ])
 }
 
+fn apart(length: Millimeters, units: Units) -> String {
+    match units {
+        Units::Si => format!("{:.0} mm", length.mm()),
+        Units::Us => format!("{:.1} in", length.inches()),
+    }
+}
+
 fn gradients(record: &Record) -> Block {
     let rows = record.findings.gradients.iter().map(|g| {
         Row::Cells(vec![
             format!("{} to {}", g.soak, g.edge).into(),
-            format!("{:.0} mm", g.apart.mm()).into(),
-            format!("{:.0} K", g.largest.k()).into(),
+            apart(g.apart, record.basis.units).into(),
+            Measured::Difference(g.largest)
+                .words(record.basis.units)
+                .into(),
             if g.in_hold {
                 "hold"
             } else {
@@ -223,53 +238,6 @@ fn gradients(record: &Record) -> Block {
             TableColumn::numbers("Difference"),
             TableColumn::words("In"),
             TableColumn::numbers("At, h"),
-        ],
-        rows: rows.collect(),
-        first_cell_names_row: true,
-    })
-}
-
-/// Where each thermocouple sat.
-fn map(record: &Record) -> Block {
-    let rows = record.basis.channels.iter().map(|(channel, hour)| {
-        let role = match channel.role {
-            Role::Control => "control",
-            Role::Monitor => "monitor",
-            Role::Spare => "spare",
-        };
-        let along = match record.basis.units {
-            Units::Si => format!("{:.0} mm", channel.axial.mm()),
-            Units::Us => format!("{:.1} in", channel.axial.inches()),
-        };
-        Row::Cells(vec![
-            channel.name.clone().into(),
-            role.into(),
-            format!("{:?}", channel.face).to_lowercase().into(),
-            if hour.is_some() {
-                along
-            } else {
-                "not given".into()
-            }
-            .into(),
-            hour.map_or("not given".to_string(), clock).into(),
-            if record.matched.missing.contains(&channel.name) {
-                "not in the log"
-            } else {
-                "in the log"
-            }
-            .into(),
-        ])
-    });
-    Block::Table(Table {
-        caption: "Where each thermocouple sat: distance from the weld center line, minus toward side 1; clock seen from side 1."
-            .into(),
-        columns: vec![
-            TableColumn::words("Name"),
-            TableColumn::words("For"),
-            TableColumn::words("Face"),
-            TableColumn::numbers("Along"),
-            TableColumn::numbers("Clock"),
-            TableColumn::words("Log"),
         ],
         rows: rows.collect(),
         first_cell_names_row: true,
