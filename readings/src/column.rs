@@ -1,6 +1,7 @@
 //! What each column is.
 
 use crate::cell::{Cell, Decimal, cell};
+use crate::complaint::ComplaintKind;
 use crate::mapping::Mapping;
 use crate::moment::stamp;
 use crate::table::Table;
@@ -70,6 +71,11 @@ impl Role {
             Role::Unit => "unit",
             Role::Ignored => "not read",
         }
+    }
+
+    /// Whether a word of a mapping is one for a column.
+    pub(crate) fn is_word(word: &str) -> bool {
+        Role::of_word(word).is_some()
     }
 
     fn of_word(word: &str) -> Option<Role> {
@@ -354,4 +360,35 @@ pub(crate) fn of_role(columns: &[Column], role: Role) -> Vec<usize> {
 /// Whether numbers since 1970 are milliseconds.
 pub(crate) fn is_milliseconds(looks: &Looks) -> bool {
     looks.lowest >= EPOCH_MS_FROM
+}
+
+/// Gives columns of one name that hold readings different names; what was done, for each name.
+pub(crate) fn told_apart(columns: &mut [Column]) -> Vec<ComplaintKind> {
+    let holds = |role| {
+        matches!(
+            role,
+            Role::Temperature
+                | Role::SetPoint
+                | Role::Power
+                | Role::Output
+                | Role::ZoneState
+                | Role::Ambient
+        )
+    };
+    let mut told = Vec::new();
+    for first in 0..columns.len() {
+        let name = columns[first].name.clone();
+        let mut called = Vec::new();
+        for column in columns.iter_mut().skip(first + 1) {
+            if holds(column.role) && column.name == name {
+                column.name = format!("{name} #{}", called.len() + 2);
+                called.push(column.name.clone());
+            }
+        }
+        if holds(columns[first].role) && !called.is_empty() {
+            let called = called.join(", ");
+            told.push(ComplaintKind::SameName { name, called });
+        }
+    }
+    told
 }

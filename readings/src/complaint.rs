@@ -21,7 +21,7 @@ pub enum ComplaintKind {
     BadBytes,
     /// A row that could not be read at all; it was left out.
     RowNotUnderstood(String),
-    /// A row with another number of cells; what it has was kept.
+    /// A row with another number of cells: nothing tells which of them is missing, so no reading was taken from it.
     OddRow {
         /// Cells found.
         found: usize,
@@ -87,6 +87,22 @@ pub enum ComplaintKind {
     },
     /// Channels in different units; each was read in its own.
     MixedUnits(String),
+    /// The comma parts cells and is the decimal sign; the count of names proves which is which.
+    CommaTwice,
+    /// Columns of one name; the later ones carry a number.
+    SameName {
+        /// The name.
+        name: String,
+        /// What the later ones are called.
+        called: String,
+    },
+    /// The mapping names a column or channel that the file does not have.
+    MappedNotThere {
+        /// The key of the mapping, with the name.
+        key: String,
+        /// The names that the file has.
+        found: String,
+    },
     /// A row of one block of a print-out disagrees in time with its neighbor block.
     BlocksDisagree,
     /// A workbook holds more sheets with numbers; one was read.
@@ -126,7 +142,10 @@ impl fmt::Display for ComplaintKind {
             K::BadBytes => f.write_str("bytes that are no text in this encoding; say encoding = \"...\""),
             K::RowNotUnderstood(row) => write!(f, "\"{row}\" could not be read and was left out"),
             K::OddRow { found, expected } => {
-                write!(f, "{found} cells where other rows have {expected}; what is there was kept")
+                write!(
+                    f,
+                    "{found} cells where other rows have {expected}; nothing tells which is missing, so no reading was taken from it"
+                )
             }
             K::LastLineCut => f.write_str("the last line ends in the middle; its last cell was left out"),
             K::HeaderAgain => f.write_str("the header stands here again"),
@@ -161,6 +180,15 @@ impl fmt::Display for ComplaintKind {
                 "the file says °C, but a hold near {plateau} would be one in °F; say unit = \"F\" or unit = \"C\""
             ),
             K::MixedUnits(units) => write!(f, "channels in different units ({units}); each was read in its own"),
+            K::CommaTwice => f.write_str(
+                "the comma parts the cells and is the decimal sign; the number of names proves which is which",
+            ),
+            K::SameName { name, called } => {
+                write!(f, "more than one column is called {name}; behind the first they are called {called}")
+            }
+            K::MappedNotThere { key, found } => {
+                write!(f, "the mapping says {key}, and the file has no such name; it has {found}")
+            }
             K::BlocksDisagree => f.write_str("the two blocks of this row differ in time; the first was taken"),
             K::OtherSheets { read, others } => write!(
                 f,

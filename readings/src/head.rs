@@ -2,7 +2,9 @@
 
 use jiff::civil::{Date, Time};
 
-use crate::moment::{DateParts, Stamp, stamp};
+use jiff::tz::TimeZone;
+
+use crate::moment::{DateParts, Stamp, stamp, zone};
 use crate::table::Table;
 use crate::words::{Unit, words};
 
@@ -18,6 +20,8 @@ pub(crate) struct Head {
     pub scale: Option<f64>,
     /// The day from which a spreadsheet counts.
     pub date_base: Option<&'static str>,
+    /// The zone of the clock.
+    pub zone: Option<TimeZone>,
 }
 
 /// Reads the lines above the rows.
@@ -58,6 +62,12 @@ impl Head {
         {
             self.scale = parts.iter().find_map(|part| scale(part));
         }
+        let speaks_of_zone = ["zone", "utc", "gmt", "fuseau"]
+            .iter()
+            .any(|w| lower.contains(w));
+        if speaks_of_zone && self.zone.is_none() {
+            self.zone = stated_zone(&parts);
+        }
         for read in stamps(&parts) {
             self.take_stamp(line, read);
         }
@@ -97,6 +107,39 @@ fn stamps(parts: &[&str]) -> Vec<Stamp> {
         found.extend(read);
     }
     found
+}
+
+/// A zone by its name (`Europe/Lisbon`), as an offset (`UTC+1`, `+01:00`) or as `UTC`.
+pub(crate) fn stated_zone(parts: &[&str]) -> Option<TimeZone> {
+    let tokens = || {
+        let tokens = parts
+            .iter()
+            .flat_map(|part| part.split([' ', ',', '(', ')', '[', ']']));
+        tokens.filter(|token| !token.is_empty())
+    };
+    let named = tokens().filter(|t| t.contains('/')).find_map(zone);
+    named.or_else(|| tokens().find_map(offset_zone))
+}
+
+/// `UTC`, `UTC+1`, `GMT-05:30`, `+01:00`.
+fn offset_zone(token: &str) -> Option<TimeZone> {
+    let upper = token.to_uppercase();
+    let behind = upper
+        .strip_prefix("UTC")
+        .or_else(|| upper.strip_prefix("GMT"));
+    let offset = match behind {
+        Some("") => return Some(TimeZone::UTC),
+        Some(behind) => behind,
+        None => upper.as_str(),
+    };
+    let sign = offset.chars().next().filter(|c| matches!(c, '+' | '-'))?;
+    let (hours, minutes) = offset[1..].split_once(':').unwrap_or((&offset[1..], "00"));
+    let hours = match hours.len() {
+        1 => format!("0{hours}"),
+        2 => hours.to_string(),
+        _ => return None,
+    };
+    zone(&format!("{sign}{hours}:{minutes}"))
 }
 
 /// `x10`, `×10`, `*10`, `1/10`, `0.1`, `0,1`: what the written numbers are to be multiplied with.

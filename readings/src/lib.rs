@@ -10,6 +10,7 @@ mod assemble;
 mod cell;
 mod clock;
 mod column;
+mod comma_twice;
 mod complaint;
 mod decimal;
 mod delimiter;

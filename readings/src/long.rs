@@ -86,6 +86,14 @@ pub(crate) fn rows(
                 .push((index + 1, ComplaintKind::RowNotUnderstood(shown)));
             continue;
         };
+        let trailing = cells.len() == table.width + 1 && cells.last() == Some(&"");
+        let event = words().role_of(name) == Some("event");
+        if cells.len() != table.width && !trailing && !event {
+            let (found, expected) = (cells.len(), table.width);
+            rows.complaints
+                .push((index + 1, ComplaintKind::OddRow { found, expected }));
+            continue;
+        }
         let said = said(&cells, &places, &mut sources, reader, index + 1, &mut rows);
         singles.push(Single {
             at_ns,

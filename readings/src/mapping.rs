@@ -216,6 +216,15 @@ impl Mapping {
                 });
             }
         }
+        let no_role = |word: &&String| !crate::column::Role::is_word(word);
+        if let Some(found) = self.column.values().find(no_role) {
+            return Err(MappingError::BadValue {
+                key: "column.NAME",
+                found: found.clone(),
+                allowed: "temperature, set_point, power, output, zone_state, ambient, event, time, date, elapsed, status, counter, \
+                          ignore",
+            });
+        }
         Ok(self)
     }
 }

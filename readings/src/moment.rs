@@ -5,12 +5,19 @@ use jiff::tz::{Offset, TimeZone};
 
 use crate::words::words;
 
-/// In which order day and month stand.
+/// In which order day, month and year stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum DateOrder {
     DayFirst,
     MonthFirst,
+    YearFirst,
 }
+
+const ORDERS: [DateOrder; 3] = [
+    DateOrder::DayFirst,
+    DateOrder::MonthFirst,
+    DateOrder::YearFirst,
+];
 
 /// A date as it is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,6 +26,8 @@ pub(crate) enum DateParts {
     Sure(Date),
     /// Two numbers, of which one is the day, and the year.
     Open([i8; 2], i16),
+    /// Three numbers of two digits, of which the first or the last is the year of this century.
+    Short([i8; 3]),
 }
 
 impl DateParts {
@@ -30,7 +39,18 @@ impl DateParts {
             | (DateParts::Open([month, day], year), DateOrder::MonthFirst) => {
                 Date::new(year, month, day).ok()
             }
+            (DateParts::Open(..), DateOrder::YearFirst) => None,
+            (DateParts::Short([day, month, year]), DateOrder::DayFirst)
+            | (DateParts::Short([month, day, year]), DateOrder::MonthFirst)
+            | (DateParts::Short([year, month, day]), DateOrder::YearFirst) => {
+                Date::new(2000 + i16::from(year), month, day).ok()
+            }
         }
+    }
+
+    /// Whether its order has to be known.
+    pub fn is_open(self) -> bool {
+        !matches!(self, DateParts::Sure(_))
     }
 
     /// The order that this date alone decides.
@@ -38,6 +58,10 @@ impl DateParts {
         match self {
             DateParts::Open([first, _], _) if first > 12 => Some(DateOrder::DayFirst),
             DateParts::Open([_, second], _) if second > 12 => Some(DateOrder::MonthFirst),
+            DateParts::Short(_) => {
+                let mut possible = ORDERS.into_iter().filter(|o| self.in_order(*o).is_some());
+                possible.next().filter(|_| possible.next().is_none())
+            }
             _ => None,
         }
     }
@@ -115,6 +139,13 @@ fn date(text: &str) -> Option<DateParts> {
     }
     if first.len() == 4 {
         return sure(year(first)?, small(second)?, small(third)?);
+    }
+    if text.contains('-') && third.len() == 2 {
+        let short = DateParts::Short([small(first)?, small(second)?, small(third)?]);
+        return ORDERS
+            .iter()
+            .any(|o| short.in_order(*o).is_some())
+            .then_some(short);
     }
     let (numbers, year) = ([small(first)?, small(second)?], year(third)?);
     if text.contains('.') {
@@ -248,6 +279,15 @@ mod tests {
         let full = stamp("2026-03-28T21:15:02.5+01:00").expect("a stamp");
         assert_eq!(full.time, Some(time(21, 15, 2, 500_000_000)));
         assert_eq!(full.offset.map(|o| o.seconds()), Some(3600));
+        let short = stamp("26-03-28").and_then(|s| s.date).expect("a date");
+        assert_eq!(
+            short.in_order(DateOrder::YearFirst),
+            Some(date(2026, 3, 28))
+        );
+        assert_eq!(short.in_order(DateOrder::DayFirst), Some(date(2028, 3, 26)));
+        assert_eq!(short.decides(), None);
+        let decided = stamp("26-13-28").and_then(|s| s.date);
+        assert_eq!(decided, None, "no order has a month 13 or 26");
         for text in ["748.3", "TC1", "25:00", "31/31/26", "10:00 TC1"] {
             assert_eq!(stamp(text), None, "{text}");
         }

@@ -2,15 +2,18 @@
 
 use std::borrow::Cow;
 
+use jiff::tz::TimeZone;
+
 use crate::assemble::{log, preview};
 use crate::cell::Decimal;
 use crate::clock::{Back, time_base};
-use crate::column::{Column, Role, columns, of_role};
+use crate::column::{Column, Role, columns, of_role, told_apart};
+use crate::comma_twice::{Commas, commas};
 use crate::complaint::{Complaint, ComplaintKind};
 use crate::decimal::{Shown, shown};
 use crate::delimiter::Delimiter;
 use crate::digest::sha256;
-use crate::head::{Head, head, scale};
+use crate::head::{Head, head, scale, stated_zone};
 use crate::log::{Log, LogFile};
 use crate::mapping::Mapping;
 use crate::moment::{DateOrder, zone};
@@ -58,6 +61,26 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
         lines = laid_out.iter().map(String::as_str).collect();
         delimiter = Delimiter::Tab;
     }
+    let said = mapping.decimal.as_deref();
+    let commas = match delimiter {
+        Delimiter::Comma => commas(&lines, said),
+        _ => Commas::Part,
+    };
+    match &commas {
+        Commas::Part => {}
+        Commas::Both(parted) => {
+            reading.complain(None, ComplaintKind::CommaTwice);
+            lines = parted.iter().map(String::as_str).collect();
+            delimiter = Delimiter::Semicolon;
+        }
+        Commas::Open(line) => reading.ask(
+            Some(*line),
+            "decimal",
+            "Is the comma the decimal sign too, or are these whole numbers?",
+            "Commas part the cells, and every second cell looks like the decimals of the one before.".into(),
+            &["comma", "point"],
+        ),
+    }
     let Some(table) = table(&lines, delimiter) else {
         let first: String = lines
             .first()
@@ -70,7 +93,10 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
         return reading;
     };
     let decimal = reading.decimal(&lines, &table, mapping);
-    let columns = columns(&table, &lines, decimal, mapping);
+    let mut columns = columns(&table, &lines, decimal, mapping);
+    for kind in told_apart(&mut columns) {
+        reading.complain(table.header.map(|index| index + 1), kind);
+    }
     let file = File {
         lines: &lines,
         head: head(&table, &lines),
@@ -265,7 +291,10 @@ impl Reading {
         rows: Rows,
         beside: &[Column],
     ) {
-        let zone = file.mapping.time_zone.as_deref().and_then(zone);
+        self.note_strangers(file, &names);
+        let said = file.mapping.time_zone.as_deref().and_then(zone);
+        let zone = said.or_else(|| zone_of(file));
+        self.understood.time_zone = zone.as_ref().map(zone_words);
         let back = match file.mapping.clock_back.as_deref() {
             Some("summer_time_ends") => Back::SummerTimeEnds,
             Some(_) => Back::LeaveOut,
@@ -304,6 +333,34 @@ impl Reading {
         }
     }
 
+    /// Names of the mapping that the file does not have.
+    fn note_strangers(&mut self, file: &File<'_>, channels: &[String]) {
+        let columns = file.columns.iter().map(|c| c.name.as_str());
+        let known: Vec<&str> = columns.chain(channels.iter().map(String::as_str)).collect();
+        let strange = |name: &&String| !known.contains(&name.as_str());
+        let columns = file
+            .mapping
+            .column
+            .keys()
+            .filter(strange)
+            .map(|n| format!("column.{n}"));
+        let names = file
+            .mapping
+            .name
+            .keys()
+            .filter(strange)
+            .map(|n| format!("name.{n}"));
+        let mut found: Vec<&str> = channels.iter().map(String::as_str).collect();
+        if found.is_empty() {
+            found.clone_from(&known);
+        }
+        let found = found.join(", ");
+        for key in columns.chain(names).collect::<Vec<_>>() {
+            let found = found.clone();
+            self.complain(None, ComplaintKind::MappedNotThere { key, found });
+        }
+    }
+
     /// Degrees Celsius at a plateau where a hold in °F would lie.
     fn flag_fahrenheit(&mut self, file: &File<'_>, log: &Log) {
         if file.mapping.unit.is_some() {
@@ -329,5 +386,23 @@ impl Reading {
             let plateau = plateau.round() as i64;
             self.complain(None, ComplaintKind::LooksLikeFahrenheit { plateau });
         }
+    }
+}
+
+/// The zone that the file states, above its rows or in the name of its time.
+fn zone_of(file: &File<'_>) -> Option<TimeZone> {
+    let times = file.columns.iter().filter(|c| c.role == Role::Time);
+    let named = || {
+        times
+            .into_iter()
+            .find_map(|c| stated_zone(&[c.name.as_str(), c.unit_words.as_str()]))
+    };
+    file.head.zone.clone().or_else(named)
+}
+
+fn zone_words(zone: &TimeZone) -> String {
+    match zone.iana_name() {
+        Some(name) => name.to_owned(),
+        None => zone.to_offset(jiff::Timestamp::UNIX_EPOCH).to_string(),
     }
 }

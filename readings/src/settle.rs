@@ -23,6 +23,7 @@ impl Reading {
         let said = match file.mapping.date_order.as_deref() {
             Some("day_first") => Some(DateOrder::DayFirst),
             Some("month_first") => Some(DateOrder::MonthFirst),
+            Some("year_first") => Some(DateOrder::YearFirst),
             _ => None,
         };
         let places: Vec<usize> = (0..file.columns.len())
@@ -30,6 +31,7 @@ impl Reading {
             .collect();
         let mut cells = Vec::new();
         let mut open: Option<(usize, String)> = None;
+        let mut short = false;
         let mut decided = None;
         for (index, line) in file.lines.iter().enumerate().skip(file.table.first_row) {
             file.table.delimiter.split(line, &mut cells);
@@ -39,7 +41,8 @@ impl Reading {
                 .filter_map(|c| stamp(c)?.date)
             {
                 decided = date.decides();
-                if matches!(date, DateParts::Open(..)) && open.is_none() {
+                short |= matches!(date, DateParts::Short(_));
+                if date.is_open() && open.is_none() {
                     open = Some((index + 1, line.chars().take(40).collect()));
                 }
             }
@@ -50,8 +53,9 @@ impl Reading {
         }
         if open.is_none()
             && let (Some(date), Some(line)) = (file.head.date, file.head.date_line)
-            && matches!(date, DateParts::Open(..))
+            && date.is_open()
         {
+            short |= matches!(date, DateParts::Short(_));
             decided = date.decides();
             open = Some((line, file.lines[line - 1].chars().take(40).collect()));
         }
@@ -60,17 +64,25 @@ impl Reading {
             match order {
                 DateOrder::DayFirst => "day first",
                 DateOrder::MonthFirst => "month first",
+                DateOrder::YearFirst => "year first",
             }
             .to_string()
         });
         if let (Some((line, shown)), None) = (open, order) {
-            self.ask(
-                Some(line),
-                "date_order",
-                "Does the day or the month stand first?",
-                format!("No date of the file has a number above 12 there: \"{shown}\"."),
-                &["day_first", "month_first"],
-            );
+            let (asks, evidence, answers): (_, _, &[&str]) = match short {
+                true => (
+                    "Does the day, the month or the year stand first?",
+                    "Dates are written in three numbers of two digits",
+                    &["day_first", "month_first", "year_first"],
+                ),
+                false => (
+                    "Does the day or the month stand first?",
+                    "No date of the file has a number above 12 there",
+                    &["day_first", "month_first"],
+                ),
+            };
+            let evidence = format!("{evidence}: \"{shown}\".");
+            self.ask(Some(line), "date_order", asks, evidence, answers);
         }
         order
     }

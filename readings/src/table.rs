@@ -121,7 +121,10 @@ impl Table {
 
     fn name(&mut self, cells: &[&str]) {
         for (column, text) in cells.iter().enumerate().take(self.width) {
-            let (name, unit, unit_words) = name_and_unit(text);
+            let (name, unit, unit_words) = match letter_of_a_row(text, cells) {
+                true => (text.trim().to_string(), None, String::new()),
+                false => name_and_unit(text),
+            };
             if !name.is_empty() {
                 self.names[column] = name;
             }
@@ -167,6 +170,27 @@ fn is_units_row(cells: &[&str]) -> bool {
         .filter(|c| !c.is_empty() && words().unit_of(c).is_none() && words().role_of(c).is_none())
         .count();
     units > 0 && strange <= 1
+}
+
+/// `TC A`, `TC C`, `TC F`: a single letter behind a name is no unit where other columns have the same name before another
+/// letter, or where the name has no number and is not one of a quantity.
+fn letter_of_a_row(text: &str, cells: &[&str]) -> bool {
+    let Some((stem, _)) = stem_and_letter(text) else {
+        return false;
+    };
+    let others = cells.iter().filter_map(|cell| stem_and_letter(cell));
+    let same = others.filter(|(other, _)| *other == stem).count();
+    let plain = !stem.contains(|c: char| c.is_ascii_digit()) && words().role_of(stem).is_none();
+    same > 1 || plain
+}
+
+/// The name before a single letter that stands alone, not in brackets.
+fn stem_and_letter(text: &str) -> Option<(&str, &str)> {
+    let text = text.trim();
+    let at = text.rfind([' ', '_', '/', '-'])?;
+    let (stem, letter) = (text[..at].trim(), &text[at + 1..]);
+    let alone = letter.chars().count() == 1 && letter.chars().all(char::is_alphabetic);
+    (alone && !stem.is_empty()).then_some((stem, letter))
 }
 
 /// `TC1 (°C)`, `TC1 [degF]`, `TC1_C`, `Power kW`: the name without its unit, and the unit.

@@ -15,8 +15,8 @@ pub(crate) struct Decoded<'b> {
 /// Bytes looked at for zeros that only UTF-16 has.
 const LOOKED_AT: usize = 4096;
 
-/// By the mapping, by a byte order mark, by zeros in every second byte, as UTF-8, and else as Windows-1252, which takes
-/// every byte.
+/// By the mapping, by a byte order mark, by zeros in every second byte, as UTF-8 where more letters speak for it than bytes
+/// against it, and else as Windows-1252, which takes every byte.
 pub(crate) fn decoded<'b>(bytes: &'b [u8], wanted: Option<&str>) -> Decoded<'b> {
     let encoding = wanted
         .and_then(|label| Encoding::for_label(label.as_bytes()))
@@ -56,6 +56,17 @@ fn sniffed(bytes: &[u8]) -> &'static Encoding {
         Ok(_) => UTF_8,
         // A file cut within a letter is UTF-8 all the same.
         Err(error) if error.error_len().is_none() => UTF_8,
+        Err(_) if mostly_utf_8(bytes) => UTF_8,
         Err(_) => WINDOWS_1252,
     }
+}
+
+/// A damaged byte among letters of several bytes is a damaged byte, not another encoding.
+fn mostly_utf_8(bytes: &[u8]) -> bool {
+    let (mut letters, mut broken) = (0, 0);
+    for chunk in bytes.utf8_chunks() {
+        letters += chunk.valid().chars().filter(|c| !c.is_ascii()).count();
+        broken += usize::from(!chunk.invalid().is_empty());
+    }
+    letters > broken
 }

@@ -15,6 +15,8 @@ pub struct Understood {
     pub first_row_line: Option<usize>,
     /// In which order day and month stand, where dates are written in numbers.
     pub date_order: Option<String>,
+    /// The zone of the clock, where the file states it.
+    pub time_zone: Option<String>,
     /// The columns.
     pub columns: Vec<UnderstoodColumn>,
     /// The first rows.

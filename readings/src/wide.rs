@@ -79,12 +79,14 @@ pub(crate) fn rows(lines: &[&str], plan: &Plan<'_>, timer: &mut Timer) -> Rows {
             continue;
         }
         plan.table.delimiter.split(line, &mut cells);
-        if plan.open_end && index + 1 == lines.len() && is_cut(&cells, &before, plan.table.width) {
+        let is_last = plan.open_end && index + 1 == lines.len();
+        let cut = is_last && is_cut(&cells, &before, plan.table.width);
+        if cut {
             cells.pop();
             rows.complaints
                 .push((index + 1, ComplaintKind::LastLineCut));
         }
-        rows.take(index + 1, line, &cells, plan, timer, &head, lines);
+        rows.take(index + 1, line, (&cells, cut), plan, timer, &head, lines);
         std::mem::swap(&mut cells, &mut before);
     }
     rows
@@ -96,7 +98,7 @@ impl Rows {
         &mut self,
         line: usize,
         text: &str,
-        cells: &[&str],
+        (cells, cut): (&[&str], bool),
         plan: &Plan<'_>,
         timer: &mut Timer,
         head: &[String],
@@ -120,7 +122,7 @@ impl Rows {
             return self.note(line, words, Some(at_ns));
         }
         self.check_blocks(line, cells, plan, timer, at_ns);
-        self.keep(line, at_ns, cells, plan);
+        self.keep(line, at_ns, (cells, cut), plan);
     }
 
     fn note(&mut self, line: usize, text: String, at_ns: Option<i64>) {
@@ -133,16 +135,20 @@ impl Rows {
         });
     }
 
-    fn keep(&mut self, line: usize, at_ns: i64, cells: &[&str], plan: &Plan<'_>) {
+    /// In a row with another number of cells nothing tells which of them is missing: its readings are silence. A last line
+    /// that was cut lacks what stands behind the cut and nothing else.
+    fn keep(&mut self, line: usize, at_ns: i64, (cells, cut): (&[&str], bool), plan: &Plan<'_>) {
         let expected = plan.table.width;
         let trailing = cells.len() == expected + 1 && cells.last().is_some_and(|c| c.is_empty());
-        if cells.len() != expected && !trailing {
+        let odd = cells.len() != expected && !trailing && !cut;
+        if odd {
             let found = cells.len();
             self.complaints
                 .push((line, ComplaintKind::OddRow { found, expected }));
         }
         let row = self.times_ns.len();
-        let text_at = |column: usize| cells.get(column).copied().unwrap_or("");
+        let taken = if odd { &[][..] } else { cells };
+        let text_at = |column: usize| taken.get(column).copied().unwrap_or("");
         let mut readings = Vec::with_capacity(plan.temperatures.len());
         for (channel, (column, reader)) in plan.temperatures.iter().enumerate() {
             let status = plan

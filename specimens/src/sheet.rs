@@ -84,7 +84,7 @@ pub struct Damage {
 pub enum Harm {
     /// A word stands where a number should; no reading.
     WordForNumber,
-    /// A row ends early; the readings behind are missing.
+    /// A row ends early; nothing tells which of its cells is missing, so it gives no reading.
     ShortRow,
     /// A date that is none; the row is lost.
     ImpossibleDate,

@@ -93,6 +93,16 @@ pub fn line(points: &[(f64, f64)], hours: f64) -> f64 {
 /// 100 K/h up to 620 °C at 6 h, 2.5 h hold, 120 K/h down.
 pub const GOOD: &[(f64, f64)] = &[(0.0, 20.0), (6.0, 620.0), (8.5, 620.0), (12.0, 200.0)];
 
+/// Up to 660 °C for a while, at 80 K/h both ways.
+pub const OVERSHOT: &[(f64, f64)] = &[
+    (0.0, 20.0),
+    (6.0, 620.0),
+    (7.0, 620.0),
+    (7.5, 660.0),
+    (8.0, 620.0),
+    (10.0, 400.0),
+];
+
 pub fn scans(lines: &[&[(f64, f64)]], interval_s: u64) -> Vec<Scan> {
     let end_h = lines
         .iter()
@@ -116,6 +126,15 @@ pub fn judge(requirement: &Requirement, channels: &[ChannelUse], scans: &[Scan])
     let mut checker = Checker::new(requirement, channels, Definitions::default());
     scans.iter().for_each(|s| checker.push(s));
     checker.findings()
+}
+
+/// The usual limits against one line a thermocouple, a scan a minute.
+pub fn usual(lines: &[&[(f64, f64)]]) -> Findings {
+    judge(
+        &requirement(usual_kinds()),
+        &thermocouples(lines.len()),
+        &scans(lines, 60),
+    )
 }
 
 pub fn of(findings: &Findings, wanted: fn(&LimitKind) -> bool) -> &Finding {

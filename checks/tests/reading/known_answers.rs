@@ -44,11 +44,7 @@ fn beside<'a>(finding: &'a Finding, what: &str) -> &'a Option<Measured> {
 
 #[test]
 fn a_straight_cycle_meets_everything_with_the_numbers_it_was_drawn_with() {
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(2),
-        &scans(&[GOOD, GOOD], 60),
-    );
+    let findings = usual(&[GOOD, GOOD]);
     assert!(findings.all_met(), "{findings:#?}");
     // Up: 20 K at 100 K/h from 600 to 620; down: 20 K at 120 K/h.
     assert!((hours(of(&findings, is_hold_time)) - (2.5 + 0.2 + 20.0 / 120.0)).abs() < EXACT_H);
@@ -65,11 +61,7 @@ fn the_hold_runs_while_the_slowest_is_in() {
         (8.5001, 590.0),
         (12.0, 200.0),
     ];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(2),
-        &scans(&[GOOD, slow], 60),
-    );
+    let findings = usual(&[GOOD, slow]);
     let hold = of(&findings, is_hold_time);
     assert_eq!(hold.verdict, Verdict::NotMet);
     assert!((hours(hold) - 1.25).abs() < 0.01, "{}", hours(hold));
@@ -88,11 +80,7 @@ fn a_dip_splits_the_hold_and_total_and_longest_run_say_so() {
         (8.5, 620.0),
         (12.0, 200.0),
     ];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(1),
-        &scans(&[dip], 60),
-    );
+    let findings = usual(&[dip]);
     let hold = of(&findings, is_hold_time);
     assert_eq!(hold.verdict, Verdict::NotMet);
     let Some(Measured::Time(total)) = beside(hold, "all runs together") else {
@@ -108,19 +96,7 @@ fn a_dip_splits_the_hold_and_total_and_longest_run_say_so() {
 
 #[test]
 fn an_overshoot_stops_the_clock_and_breaks_the_maximum() {
-    let over: &[(f64, f64)] = &[
-        (0.0, 20.0),
-        (6.0, 620.0),
-        (7.0, 620.0),
-        (7.5, 660.0),
-        (8.0, 620.0),
-        (10.0, 400.0),
-    ];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(1),
-        &scans(&[over], 60),
-    );
+    let findings = usual(&[OVERSHOT]);
     let max = of(&findings, is_hold_max);
     assert_eq!(max.verdict, Verdict::NotMet);
     assert!(
@@ -140,11 +116,7 @@ fn a_fast_hour_is_found_and_dated() {
         (8.0, 620.0),
         (12.0, 200.0),
     ];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(1),
-        &scans(&[fast], 60),
-    );
+    let findings = usual(&[fast]);
     let rate = of(&findings, is_heating_rate);
     assert_eq!(rate.verdict, Verdict::NotMet);
     assert!((k_h(rate) - 180.0).abs() < 0.5, "{}", k_h(rate));
@@ -155,11 +127,7 @@ fn a_fast_hour_is_found_and_dated() {
 fn a_ramp_shorter_than_the_window_is_judged_whole() {
     // 400 K/h from 300 °C to 600 °C takes 45 min.
     let steep: &[(f64, f64)] = &[(0.0, 200.0), (1.05, 620.0), (4.0, 620.0), (8.0, 200.0)];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(1),
-        &scans(&[steep], 60),
-    );
+    let findings = usual(&[steep]);
     let rate = of(&findings, is_heating_rate);
     assert!((k_h(rate) - 400.0).abs() < 0.5, "{}", k_h(rate));
     assert!(rate.reason.contains("judged whole"));
@@ -175,11 +143,7 @@ fn a_power_loss_while_heating_is_a_fall_of_its_own() {
         (11.5, 620.0),
         (15.0, 200.0),
     ];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(1),
-        &scans(&[loss], 60),
-    );
+    let findings = usual(&[loss]);
     let fall_k_h = k_h(of(&findings, is_cooling_rate));
     // The running median flattens both corners of a ramp that is no longer than the window.
     assert!((fall_k_h - 180.0).abs() < 3.5, "{fall_k_h}");
@@ -237,11 +201,7 @@ fn one_scan_without_a_reading_pauses_the_hold_but_does_not_break_it() {
 #[test]
 fn two_near_places_too_far_apart_while_heating() {
     let ahead: &[(f64, f64)] = &[(0.0, 20.0), (4.8, 620.0), (8.5, 620.0), (12.0, 200.0)];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(2),
-        &scans(&[GOOD, ahead], 60),
-    );
+    let findings = usual(&[GOOD, ahead]);
     let spread = of(&findings, is_heating_spread);
     assert_eq!(spread.verdict, Verdict::NotMet);
     assert!((k(spread) - 120.0).abs() < 0.5);
@@ -259,11 +219,7 @@ fn a_hold_lost_for_long_ends_and_a_new_heating_begins() {
         (13.5, 620.0),
         (17.0, 200.0),
     ];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(2),
-        &scans(&[twice, twice], 60),
-    );
+    let findings = usual(&[twice, twice]);
     assert!(findings.all_met(), "{findings:#?}");
 }
 
@@ -309,11 +265,7 @@ fn levels_are_judged_apart() {
 
 #[test]
 fn a_finding_says_by_which_thermocouples_under_which_clause_and_as_defined_where() {
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(2),
-        &scans(&[GOOD, GOOD], 60),
-    );
+    let findings = usual(&[GOOD, GOOD]);
     let names = findings.soak_band_names();
     let words = of(&findings, is_hold_time).sentence(Origin::Measured, Units::Us, &names);
     for part in [

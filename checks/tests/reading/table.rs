@@ -11,11 +11,7 @@ use crate::cycles::*;
 const EXACT_H: f64 = 1e-6;
 
 fn good() -> Findings {
-    judge(
-        &requirement(usual_kinds()),
-        &thermocouples(2),
-        &scans(&[GOOD, GOOD], 60),
-    )
+    usual(&[GOOD, GOOD])
 }
 
 #[test]
@@ -48,11 +44,7 @@ fn a_row_tells_extremes_hold_and_ramps_of_its_thermocouple() {
 #[test]
 fn the_exposure_of_a_hold_is_that_of_the_parameter_and_ramps_add_to_it() {
     let flat: &[(f64, f64)] = &[(0.0, 600.0), (3.0, 600.0)];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(1),
-        &scans(&[flat], 60),
-    );
+    let findings = usual(&[flat]);
     let told = findings.table[0].exposure.expect("a reference");
     let parameter = hollomon_jaffe().expect("kept");
     let wanted = parameter.at(Celsius::from_c(600.0), Hours::from_h(3.0));
@@ -92,19 +84,7 @@ fn both_readings_of_the_longest_run_stand_in_the_row() {
 
 #[test]
 fn an_overshoot_tells_how_long_it_lasted() {
-    let over: &[(f64, f64)] = &[
-        (0.0, 20.0),
-        (6.0, 620.0),
-        (7.0, 620.0),
-        (7.5, 660.0),
-        (8.0, 620.0),
-        (10.0, 400.0),
-    ];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(1),
-        &scans(&[over], 60),
-    );
+    let findings = usual(&[OVERSHOT]);
     let max = of(&findings, is_hold_max);
     assert_eq!(max.verdict, Verdict::NotMet);
     let Some(Measured::Time(above)) = max.beside[0].measured else {
@@ -124,11 +104,7 @@ fn the_spread_of_the_settled_hold_and_the_worst_case_stand_beside_the_spread() {
         (8.5, 615.0),
         (12.0, 200.0),
     ];
-    let findings = judge(
-        &requirement(usual_kinds()),
-        &thermocouples(2),
-        &scans(&[GOOD, behind], 60),
-    );
+    let findings = usual(&[GOOD, behind]);
     let spread = of(&findings, is_hold_spread);
     let k = |m: Option<Measured>| match m {
         Some(Measured::Difference(d)) => d.k(),

@@ -112,6 +112,9 @@ pub fn understood(read: &[Reading]) -> String {
         if let Some(order) = &shown.date_order {
             lines.extend(row("Dates", order));
         }
+        if let Some(zone) = &shown.time_zone {
+            lines.extend(row("Zone", zone));
+        }
         for column in &shown.columns {
             let unit = match column.unit.as_str() {
                 "" => String::new(),

@@ -34,7 +34,7 @@ fn line(row: &Row) -> String {
 
 pub(super) fn broken(recording: &Recording, row: usize) -> (Specimen, Damage) {
     let mut whole = write(recording);
-    whole.scans[row].readings_c[1..].fill(None);
+    whole.scans[row].readings_c.fill(None);
     let three = |line: &str| line.split(';').take(3).collect::<Vec<_>>().join(";");
     whole.break_row(row, Harm::ShortRow, three)
 }

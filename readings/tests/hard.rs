@@ -1,0 +1,225 @@
+//! A user's promise: files that are nearly right are not read nearly rightly. What can't be told is silence, a complaint or a
+//! question.
+
+use readings::{ComplaintKind, Log, Mapping, Reading, read};
+
+fn with(text: &str, said: &[&str]) -> Reading {
+    let mut mapping = Mapping::default();
+    said.iter()
+        .for_each(|pair| mapping.choose(pair).expect("a pair"));
+    read("log", text.as_bytes(), &mapping)
+}
+
+fn log(text: &str) -> Log {
+    let reading = with(text, &[]);
+    reading
+        .log
+        .unwrap_or_else(|| panic!("{:?} {:?}", reading.questions, reading.complaints))
+}
+
+fn asked(text: &str) -> Vec<(&'static str, Vec<String>)> {
+    let questions = with(text, &[]).questions;
+    questions.into_iter().map(|q| (q.key, q.answers)).collect()
+}
+
+fn readings_of(log: &Log, channel: usize) -> Vec<Option<f64>> {
+    let scans = log.scans.iter();
+    scans
+        .map(|s| s.readings[channel].map(|t| (t.c() * 10.0).round() / 10.0))
+        .collect()
+}
+
+fn names(log: &Log) -> Vec<&str> {
+    log.channels.iter().map(|c| c.name.as_str()).collect()
+}
+
+/// Rows a minute apart, each with the cells that `cells` gives.
+fn rows(head: &str, cells: impl Fn(usize) -> String) -> String {
+    let rows = (0..20).map(|m| format!("2026-03-02 08:{m:02}:00,{}\n", cells(m)));
+    format!("{head}\n{}", rows.collect::<String>())
+}
+
+#[test]
+fn a_missing_cell_shifts_nothing() {
+    let text = rows("time,TC1 (C),TC2 (C),TC3 (C)", |m| match m {
+        7 => "107.0,307.0".into(),
+        8 => "108.0,208.0,308.0,9.0".into(),
+        m => format!("{}.0,{}.0,{}.0", 100 + m, 200 + m, 300 + m),
+    });
+    let log = log(&text);
+    for channel in 0..3 {
+        let found = readings_of(&log, channel);
+        assert_eq!(
+            found[7..9],
+            [None, None],
+            "nothing tells which cell is which"
+        );
+        assert_eq!(found[9], Some(100.0 * (channel as f64 + 1.0) + 9.0));
+    }
+    let lines: Vec<_> = log
+        .complaints
+        .iter()
+        .filter(|c| matches!(c.kind, ComplaintKind::OddRow { .. }))
+        .map(|c| c.line)
+        .collect();
+    assert_eq!(lines, [Some(9), Some(10)]);
+}
+
+#[test]
+fn letters_behind_a_name_are_no_units() {
+    let text = rows("time,TC A,TC C,TC F", |m| {
+        format!("{}.0,{}.0,{}.0", 100 + m, 200 + m, 300 + m)
+    });
+    assert_eq!(asked(&text), [("unit", vec!["C".to_string(), "F".into()])]);
+    let read = with(&text, &["unit=C"]).log.expect("a log");
+    assert_eq!(names(&read), ["TC A", "TC C", "TC F"]);
+    assert_eq!(readings_of(&read, 2)[0], Some(300.0));
+    let text = rows("time,TC1 C,TC2 C", |m| {
+        format!("{}.0,{}.0", 100 + m, 200 + m)
+    });
+    assert_eq!(
+        names(&log(&text)),
+        ["TC1", "TC2"],
+        "a name with a number may carry a unit"
+    );
+    let text = rows("time,T1 A,T1 C", |m| format!("{}.0,{}.0", 100 + m, 200 + m));
+    assert_eq!(asked(&text)[0].0, "unit", "two letters behind one name");
+}
+
+#[test]
+fn a_short_year_is_asked_for() {
+    let text = |day: &str| format!("time;TC1 (C)\n{day} 08:00;100.0\n{day} 08:01;101.0\n");
+    let questions = asked(&text("26-03-28"));
+    assert_eq!(questions.len(), 1);
+    assert_eq!(questions[0].0, "date_order");
+    assert!(questions[0].1.contains(&"year_first".to_string()));
+    for (said, day) in [
+        ("date_order=year_first", "2026-03-28T08:00:00"),
+        ("date_order=day_first", "2028-03-26T08:00:00"),
+    ] {
+        let log = with(&text("26-03-28"), &[said]).log.expect("a log");
+        assert_eq!(log.start.local().to_string(), day);
+    }
+    let decided = log(&text("31-12-99"));
+    assert_eq!(
+        decided.start.local().to_string(),
+        "2099-12-31T08:00:00",
+        "only one order has such a day"
+    );
+}
+
+#[test]
+fn a_comma_that_is_both_is_proved_by_the_names_or_asked() {
+    let row = |m: usize| format!("{},{},{},{}", 100 + m, m % 10, 200 + m, (m + 3) % 10);
+    let log = log(&rows("time,TC1 (C),TC2 (C)", row));
+    assert_eq!(names(&log), ["TC1", "TC2"]);
+    assert_eq!(readings_of(&log, 0)[7], Some(107.7));
+    assert_eq!(readings_of(&log, 1)[7], Some(207.0));
+    assert!(
+        log.complaints
+            .iter()
+            .any(|c| c.kind == ComplaintKind::CommaTwice)
+    );
+    let bare = rows("", row).trim_start().to_string();
+    assert_eq!(asked(&bare)[0].0, "decimal");
+    let said = with(&bare, &["decimal=comma", "unit=C"])
+        .log
+        .expect("a log");
+    assert_eq!(said.channels.len(), 2);
+    let said = with(&bare, &["decimal=point", "unit=C"])
+        .log
+        .expect("a log");
+    assert_eq!(said.channels.len(), 4);
+}
+
+#[test]
+fn whole_numbers_between_commas_stay_whole_numbers() {
+    let text = rows("time,TC1 (C),TC2 (C)", |m| {
+        format!("{},{}", 100 + m, 200 + m)
+    });
+    let log = log(&text);
+    assert_eq!(readings_of(&log, 0)[3], Some(103.0));
+    assert_eq!(readings_of(&log, 1)[3], Some(203.0));
+}
+
+#[test]
+fn equal_names_are_told_apart_and_neither_is_lost() {
+    let text = rows("time,TC1 (C),TC1 (C),TC2 (C)", |m| {
+        format!("{}.0,{}.0,50.0", 100 + m, 200 + m)
+    });
+    let log = log(&text);
+    assert_eq!(names(&log), ["TC1", "TC1 #2", "TC2"]);
+    assert_eq!(readings_of(&log, 1)[0], Some(200.0));
+    let told = log
+        .complaints
+        .iter()
+        .find(|c| matches!(c.kind, ComplaintKind::SameName { .. }));
+    assert_eq!(told.expect("a complaint").line, Some(1));
+}
+
+#[test]
+fn a_zone_above_the_rows_is_kept_and_used() {
+    for (head, utc) in [
+        ("Time zone: Europe/Berlin", "2026-03-02T07:00:00Z"),
+        ("Clock: UTC+5:30", "2026-03-02T02:30:00Z"),
+        ("All times in UTC", "2026-03-02T08:00:00Z"),
+    ] {
+        let text = rows(&format!("{head}\ntime,TC1 (C)"), |m| {
+            format!("{}.0", 100 + m)
+        });
+        let start = log(&text).start.moment().expect("a moment");
+        assert_eq!(start.to_string(), utc, "{head}");
+    }
+    let named = rows("time (UTC),TC1 (C)", |m| format!("{}.0", 100 + m));
+    assert_eq!(
+        log(&named).start.moment().expect("a moment").to_string(),
+        "2026-03-02T08:00:00Z"
+    );
+    let said = with(&named, &["time_zone=Europe/Berlin"])
+        .log
+        .expect("a log");
+    assert_eq!(
+        said.start.moment().expect("a moment").to_string(),
+        "2026-03-02T07:00:00Z",
+        "what a person says counts more"
+    );
+}
+
+#[test]
+fn one_damaged_byte_does_not_change_the_encoding() {
+    let text = rows("time,Rohr auß. (°C),Rohr süd (°C)", |m| {
+        format!("{}.0,{}.0", 100 + m, 200 + m)
+    });
+    let mut bytes = text.clone().into_bytes();
+    let at = text.find("107.0").expect("stands there");
+    bytes[at] = 0xe7;
+    let reading = read("log", &bytes, &Mapping::default());
+    assert_eq!(reading.understood.encoding, "UTF-8");
+    let log = reading.log.expect("a log");
+    assert_eq!(names(&log), ["Rohr auß.", "Rohr süd"]);
+    assert_eq!(readings_of(&log, 0)[7], None);
+    assert_eq!(readings_of(&log, 1)[7], Some(207.0));
+    assert!(
+        log.complaints
+            .iter()
+            .any(|c| c.kind == ComplaintKind::BadBytes && c.line == Some(9))
+    );
+}
+
+#[test]
+fn a_mapping_of_what_is_not_there_is_told() {
+    let text = rows("time,TC1 (C),TC2 (C)", |m| {
+        format!("{}.0,{}.0", 100 + m, 200 + m)
+    });
+    let reading = with(&text, &["name.CH 9=TC9", "column.CH 7=ambient"]);
+    let told: Vec<String> = reading.complaints.iter().map(ToString::to_string).collect();
+    assert_eq!(told.len(), 2, "{told:?}");
+    assert!(
+        told[1].contains("name.CH 9") && told[1].contains("TC1, TC2"),
+        "{told:?}"
+    );
+    let wrong = Mapping::default()
+        .choose("column.TC1=ambiant")
+        .expect_err("no such word");
+    assert!(wrong.to_string().contains("ambient"), "{wrong}");
+}
