@@ -1,4 +1,8 @@
 //! `confirmed.toml` in the job folder: rows of the rules that somebody read in the document himself.
+//!
+//! Whoever reads a job reads it: [`beside`] finds it by the job file, [`read`] takes its text.
+
+use std::path::Path;
 
 use rules::row::Value as RowValue;
 use rules::{Confirmation, Entry};
@@ -8,6 +12,36 @@ use crate::toml_reader::{Faults, Table, Value, nearest};
 
 /// The name of the file, which stands beside the job file.
 pub const FILE_NAME: &str = "confirmed.toml";
+
+/// Why the confirmed rows of a folder cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum NotConfirmed {
+    /// The file is there and cannot be read.
+    #[error("{file}: {problem}")]
+    Unread {
+        /// The file.
+        file: String,
+        /// What the system says.
+        problem: std::io::Error,
+    },
+    /// The file holds something that cannot be.
+    #[error("{0}")]
+    Refused(#[from] Refusal),
+}
+
+/// The rows that were confirmed beside a job file; none where no such file stands there.
+///
+/// # Errors
+/// The file is there and cannot be read, or holds something that cannot be.
+pub fn beside(job: &Path) -> Result<Vec<Confirmation>, NotConfirmed> {
+    let path = job.with_file_name(FILE_NAME);
+    let file = path.display().to_string();
+    match std::fs::read_to_string(&path) {
+        Ok(text) => Ok(read(&text, &file)?),
+        Err(problem) if problem.kind() == std::io::ErrorKind::NotFound => Ok(Vec::new()),
+        Err(problem) => Err(NotConfirmed::Unread { file, problem }),
+    }
+}
 
 /// Reads the file. `file_name` is only for the messages.
 ///

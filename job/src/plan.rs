@@ -16,7 +16,7 @@ use report::{Paper, Sheet};
 use rules::RuleError;
 use rules::band::Bands;
 use rules::preheat::Preheat;
-use rules::requirement::Requirement;
+use rules::requirement::{Remark, Requirement};
 use rules::thermocouple::Thermocouple;
 
 use crate::foreseen::{Foreseen, foreseen};
@@ -41,6 +41,8 @@ pub enum PlanError {
 pub struct Prepared {
     /// What the weld needs.
     pub requirement: Requirement,
+    /// What is heeded while the heat is set up.
+    pub advice: Vec<Remark>,
     /// Preheat and interpass temperature by every method.
     pub preheat: Preheat,
     /// The bands by rule.
@@ -60,6 +62,8 @@ pub struct Plan {
     pub job: Job,
     /// What the weld needs.
     pub requirement: Requirement,
+    /// What is heeded while the heat is set up.
+    pub advice: Vec<Remark>,
     /// Preheat and interpass temperature by every method.
     pub preheat: Preheat,
     /// The bands by rule.
@@ -101,6 +105,7 @@ impl Plan {
         plan_sheet(&PlanSheet {
             job: &self.job,
             requirement: &self.requirement,
+            advice: &self.advice,
             preheat: &self.preheat,
             bake_out: &self.bake_out,
             exposure: &self.exposure,
@@ -159,6 +164,7 @@ pub fn prepared(job: &Job) -> Result<Prepared, PlanError> {
     let thermocouples = thermocouples(job, &bands, &mut taken)?;
     let setup = setup(job, &bands, programme, thermocouples);
     Ok(Prepared {
+        advice: rules::advice(&job.weld)?,
         requirement,
         preheat,
         bands,
@@ -191,6 +197,7 @@ pub fn judged(
         exposure: exposure_of(job, &coil, outcome.frequency_hz)?,
         job: job.clone(),
         requirement: prepared.requirement,
+        advice: prepared.advice,
         preheat: prepared.preheat,
         bands: prepared.bands,
         programme: prepared.programme,

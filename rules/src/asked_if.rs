@@ -19,6 +19,10 @@ pub struct AskedIf {
     pub not_yes: Option<Question>,
     /// Read only where the weld metal lies here.
     pub weld_metal: Option<SumRange>,
+    /// Read only where the walls of the two sides differ, or only where they do not.
+    pub walls_differ: Option<bool>,
+    /// Read only where the metals of the two sides differ, or only where they do not.
+    pub metals_differ: Option<bool>,
 }
 
 /// A sum of contents of the weld metal in weight percent.
@@ -41,7 +45,11 @@ impl Row {
     pub(crate) fn is_asked(&self, weld: &Weld) -> bool {
         let said = |question: Option<Question>| question.and_then(|one| weld.answers.to(one));
         let asked = &self.asked_if;
+        let [first, second] = &weld.sides;
+        let is = |asked: Option<bool>, so: bool| asked.is_none_or(|asked| asked == so);
         self.when.fits_joint(&weld.joint)
+            && is(asked.walls_differ, first.wall != second.wall)
+            && is(asked.metals_differ, first.p_number != second.p_number)
             && (asked.yes.is_none() || said(asked.yes) == Some(true))
             && said(asked.not_yes) != Some(true)
             && asked
@@ -75,6 +83,11 @@ impl AskedIf {
         parts.extend(self.yes.map(|one| format!("{} yes", one.asks())));
         parts.extend(self.not_yes.map(|one| format!("{} not yes", one.asks())));
         parts.extend(self.weld_metal.as_ref().map(SumRange::words));
+        let differ = |asked: Option<bool>, what: &str| {
+            asked.map(|so| format!("{what} {}", if so { "differ" } else { "are the same" }))
+        };
+        parts.extend(differ(self.walls_differ, "walls"));
+        parts.extend(differ(self.metals_differ, "metals"));
         parts.join(", ")
     }
 }

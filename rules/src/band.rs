@@ -16,6 +16,9 @@ pub struct Bands {
     pub heated: Governing,
     /// Full width of the governing gradient control band: what the blanket covers.
     pub gradient_control: Governing,
+    /// Heating index of the governing bands, the lesser of both sides: the heated outside over twice the metal's section and
+    /// the bore of the soak band (AWS D10.10). None for a branch.
+    pub heating_index: Option<f64>,
 }
 
 /// What one rule asks for; `None` where it is silent.

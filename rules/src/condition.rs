@@ -25,8 +25,6 @@ pub struct Condition {
     pub throat_to_mm: Option<f64>,
     /// Asked only where a wall is over this in mm.
     pub if_wall_over_mm: Option<f64>,
-    /// Asked only where the weld is over this in mm.
-    pub if_weld_over_mm: Option<f64>,
     /// Asked only for these forms of joint; empty: for all.
     pub if_joint: Vec<JointForm>,
 }
@@ -50,10 +48,7 @@ impl Condition {
             .iter()
             .map(|side| side.wall.mm())
             .fold(0.0, f64::max);
-        let weld_mm = weld.joint.groove_depth.or(weld.joint.throat);
-        let weld_mm = weld_mm.map_or(weld.sides[side].wall.mm(), quantity::Millimeters::mm);
         let asked = self.if_wall_over_mm.is_none_or(|end| widest_mm > end)
-            && self.if_weld_over_mm.is_none_or(|end| weld_mm > end)
             && (self.if_joint.is_empty() || self.if_joint.contains(&weld.joint.form));
         if !asked {
             return None;
@@ -152,9 +147,6 @@ impl Condition {
         };
         if let Some(mm) = self.if_wall_over_mm {
             words = format!("{words} where a wall is over {} mm", short(mm));
-        }
-        if let Some(mm) = self.if_weld_over_mm {
-            words = format!("{words} where the weld is over {} mm", short(mm));
         }
         if !self.if_joint.is_empty() {
             let forms: Vec<&str> = self.if_joint.iter().map(|form| form.words()).collect();

@@ -6,6 +6,7 @@ use quantity::Millimeters;
 
 use crate::band::Bands;
 use crate::fault::RuleError;
+use crate::joint::JointForm;
 use crate::row::{AxialPlace, ThermocoupleRule, Value};
 use crate::shelf::Shelf;
 use crate::thermocouple::{Role, Thermocouple};
@@ -17,18 +18,19 @@ use crate::wording::short;
 /// # Errors
 /// [`crate::fault::RuleFault::Table`] if a data file cannot be read, and confirmations that cannot be.
 pub fn layout(weld: &Weld, bands: &Bands) -> Result<Vec<Thermocouple>, RuleError> {
-    let diameter_mm = weld.sides[0]
-        .outside_diameter
-        .mm()
-        .max(weld.sides[1].outside_diameter.mm());
+    let [first_mm, second_mm] = [0, 1].map(|side: usize| weld.sides[side].outside_diameter.mm());
+    let diameter_mm = first_mm.max(second_mm);
     let mut placed: Vec<Thermocouple> = Vec::new();
     let shelf = Shelf::with(&weld.confirmed)?;
     for row in shelf.tables().iter().flat_map(|table| &table.rows) {
         let Value::Thermocouples(group) = &row.value else {
             continue;
         };
-        if row.purpose == weld.purpose && row.when.fits_pipe(diameter_mm, weld.orientation) {
-            placed.extend(place(group, row.status.words(), diameter_mm, bands));
+        if row.purpose == weld.purpose
+            && is_for(weld.joint.form, &row.when.joints)
+            && row.when.fits_pipe(diameter_mm, weld.orientation)
+        {
+            placed.extend(place(group, row.status.words(), weld, bands));
         }
     }
     placed.sort_by_key(|one| (!one.fitted, rank(one.role)));
@@ -36,6 +38,11 @@ pub fn layout(weld: &Weld, bands: &Bands) -> Result<Vec<Thermocouple>, RuleError
         one.name = format!("TC{}", index + 1);
     }
     Ok(placed)
+}
+
+/// Rows that name no form are for pipes end to end; a branch has its own.
+fn is_for(form: JointForm, named: &[JointForm]) -> bool {
+    named.contains(&form) || (named.is_empty() && form.is_girth())
 }
 
 fn rank(role: Role) -> u8 {
@@ -46,17 +53,18 @@ fn rank(role: Role) -> u8 {
     }
 }
 
-fn place(
-    group: &ThermocoupleRule,
-    status: &str,
-    diameter_mm: f64,
-    bands: &Bands,
-) -> Vec<Thermocouple> {
-    let offset_h = 12.0 * group.beside_mm / (PI * diameter_mm);
-    let places = axial_mm(group.at, bands).into_iter().flat_map(|axial_mm| {
+fn place(group: &ThermocoupleRule, status: &str, weld: &Weld, bands: &Bands) -> Vec<Thermocouple> {
+    let [first_mm, second_mm] = [0, 1].map(|side: usize| weld.sides[side].outside_diameter.mm());
+    let diameter_mm = match weld.joint.form {
+        JointForm::Branch => first_mm,
+        _ => first_mm.max(second_mm),
+    };
+    let beside_h = 12.0 * group.beside_mm / (PI * diameter_mm);
+    let spots = spots(group.at, bands, [first_mm, second_mm]);
+    let places = spots.into_iter().flat_map(|(axial_mm, round_h)| {
         clock_hours(group, diameter_mm)
             .into_iter()
-            .map(move |hour| (axial_mm, on_the_clock(hour + offset_h)))
+            .map(move |hour| (axial_mm, on_the_clock(hour + round_h + beside_h)))
     });
     places
         .map(|(axial_mm, clock)| Thermocouple {
@@ -72,13 +80,20 @@ fn place(
         .collect()
 }
 
-fn axial_mm(at: AxialPlace, bands: &Bands) -> Vec<f64> {
+/// Distances along the pipe in mm with hours round it from the clock position; `diameters_mm` of run and branch.
+fn spots(at: AxialPlace, bands: &Bands, diameters_mm: [f64; 2]) -> Vec<(f64, f64)> {
+    let [run_mm, branch_mm] = diameters_mm;
     let half_mm = match at {
-        AxialPlace::WeldCenter => return vec![0.0],
+        AxialPlace::WeldCenter => return vec![(0.0, 0.0)],
         AxialPlace::SoakEdges => 0.5 * bands.soak.width.mm(),
         AxialPlace::HeatedEdges => 0.5 * bands.heated.width.mm(),
+        AxialPlace::BranchEnds => 0.5 * branch_mm,
+        AxialPlace::BranchFlanks => {
+            let hours = 12.0 * (branch_mm / run_mm).min(1.0).asin() / (2.0 * PI);
+            return vec![(0.0, -hours), (0.0, hours)];
+        }
     };
-    vec![-half_mm, half_mm]
+    vec![(-half_mm, 0.0), (half_mm, 0.0)]
 }
 
 /// The clock positions of a group; more, spread evenly, where the arc between two would be too long.

@@ -5,6 +5,7 @@
 //! [`layout()`] proposes thermocouples, [`preheat::preheat()`] sets every preheat method side by side, [`lookup()`] walks
 //! over everything that is kept.
 
+mod advice;
 mod asked_if;
 mod book;
 mod both_sides;
@@ -47,6 +48,7 @@ pub mod time_temperature;
 pub mod weld;
 pub mod welding;
 
+pub use advice::advice;
 pub use asked_if::{AskedIf, SumRange};
 pub use condition::Condition;
 pub use confirm::Confirmation;

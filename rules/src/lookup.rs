@@ -129,6 +129,7 @@ impl Value {
             Value::Exemption { .. } => "exemption",
             Value::Override(_) => "what overrides an exemption",
             Value::Question(_) => "question",
+            Value::Advice(_) => "advice",
             Value::Hardness(_) => "hardness",
             Value::Band(_) => "bands",
             Value::LowerCritical(_) => "lower critical temperature",
@@ -158,7 +159,7 @@ impl Value {
             | Value::RateThickness(_)
             | Value::Exemption { .. }
             | Value::Band(_) => "mm",
-            Value::Question(_) | Value::Override(_) => "words",
+            Value::Question(_) | Value::Advice(_) | Value::Override(_) => "words",
             Value::Hardness(_) => "HB",
             Value::Thermocouples(_) => "clock hour",
             Value::Preheat(value) => value.unit(),
@@ -190,7 +191,7 @@ impl Row {
             }
             Value::Exemption { provided } => provided_words(provided),
             Value::Override(question) => question.asks().to_string(),
-            Value::Question(text) => text.clone(),
+            Value::Question(text) | Value::Advice(text) => text.clone(),
             Value::Hardness(hb) => format!("at most {} HB", short(*hb)),
             Value::Band(band) => band.words(),
             Value::LowerCritical(c) => format!("{} °C", short(*c)),

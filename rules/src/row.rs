@@ -142,8 +142,10 @@ pub enum Value {
     },
     /// A question whose yes asks stress relief where the table lets it go.
     Override(Question),
-    /// Something to tell or to ask.
+    /// Something to ask.
     Question(String),
+    /// Something to heed while the heat is set up.
+    Advice(String),
     /// Highest hardness after the treatment, in HB.
     Hardness(f64),
     /// Widths of the bands.
@@ -287,6 +289,10 @@ pub enum AxialPlace {
     SoakEdges,
     /// On both edges of the heated band.
     HeatedEdges,
+    /// On the weld of a branch where it crosses the line along the run: both crotches.
+    BranchEnds,
+    /// On the weld of a branch where it is widest round the run: both flanks.
+    BranchFlanks,
 }
 
 impl Row {

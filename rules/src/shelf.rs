@@ -9,7 +9,7 @@ use crate::row::{Table, TableKind};
 use crate::weld::CodeEdition;
 
 /// Every data file; a test holds this list against the folder.
-pub(crate) const FILES: [(&str, &str); 20] = [
+pub(crate) const FILES: [(&str, &str); 22] = [
     (
         "asme-b31-3-to-2012.toml",
         include_str!("../data/asme-b31-3-to-2012.toml"),
@@ -25,6 +25,11 @@ pub(crate) const FILES: [(&str, &str); 20] = [
     (
         "asme-viii-2-2010.toml",
         include_str!("../data/asme-viii-2-2010.toml"),
+    ),
+    ("asme-i-2007.toml", include_str!("../data/asme-i-2007.toml")),
+    (
+        "local-heating.toml",
+        include_str!("../data/local-heating.toml"),
     ),
     ("en-13480-4.toml", include_str!("../data/en-13480-4.toml")),
     (

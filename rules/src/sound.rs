@@ -25,7 +25,9 @@ impl Value {
                 let widths = [&band.soak, &band.heated, &band.gradient_control];
                 widths.into_iter().flatten().find_map(width)
             }
-            Value::Question(words) => words.trim().is_empty().then(|| "no words".into()),
+            Value::Question(words) | Value::Advice(words) => {
+                words.trim().is_empty().then(|| "no words".into())
+            }
             Value::GoverningThickness(_)
             | Value::RateThickness(_)
             | Value::Exemption { .. }

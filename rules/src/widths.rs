@@ -5,10 +5,11 @@ use quantity::Millimeters;
 use crate::band::{BandRow, Bands, Governing};
 use crate::fault::{RuleError, RuleFault};
 use crate::formula::{PipeWall, Width, WidthFrom};
+use crate::joint::JointForm;
 use crate::requirement::Requirement;
 use crate::row::{BandRule, Row, Table, TableKind, Value};
 use crate::shelf::Shelf;
-use crate::weld::Weld;
+use crate::weld::{Side, Weld};
 use crate::when::Fit;
 use crate::wording::{purpose_words, short};
 
@@ -44,11 +45,36 @@ pub fn bands(weld: &Weld, requirement: &Requirement) -> Result<Bands, RuleError>
         .ok_or_else(|| no_band("gradient control", weld))?;
     let reason = |what: &str, (index, mm): (usize, f64)| reason(what, &rules, &rows, index, mm);
     Ok(Bands {
+        heating_index: heating_index(weld, soak.1, heated.1),
         soak: governing(soak, reason("soak", soak)),
         heated: governing(heated, reason("heated", heated)),
         gradient_control: governing(gradient, reason("gradient control", gradient)),
         by_rule: rows,
     })
+}
+
+/// How the wall-area criterion stands; a branch has no such index.
+fn heating_index(weld: &Weld, soak_mm: f64, heated_mm: f64) -> Option<f64> {
+    let pipes = weld.sides.iter().map(pipe_wall);
+    let indices = pipes.map(|pipe| pipe.heating_index(soak_mm, heated_mm));
+    indices
+        .reduce(f64::min)
+        .filter(|_| weld.joint.form.is_girth())
+}
+
+fn pipe_wall(side: &Side) -> PipeWall {
+    PipeWall {
+        outside_diameter_mm: side.outside_diameter.mm(),
+        wall_mm: side.wall.mm(),
+    }
+}
+
+/// How far the weld reaches along the pipe: the cap, or of a branch its outside with a cap on either side.
+fn extent_mm(weld: &Weld) -> f64 {
+    match weld.joint.form {
+        JointForm::Branch => weld.sides[1].outside_diameter.mm() + 2.0 * weld.cap_width.mm(),
+        _ => weld.cap_width.mm(),
+    }
 }
 
 fn no_band(band: &'static str, weld: &Weld) -> RuleFault {
@@ -102,7 +128,8 @@ fn rules<'a>(
             .iter()
             .any(|side| row.when.fit(side, thickest_mm) != Fit::No)
     };
-    let rows = rows.filter(|(_, row)| row.purpose == weld.purpose && holds(row));
+    let rows =
+        rows.filter(|(_, row)| row.purpose == weld.purpose && row.is_asked(weld) && holds(row));
     Ok(rows
         .filter_map(|(table, row)| Rule::of(table, row, own, requirement))
         .collect())
@@ -155,7 +182,7 @@ impl<'a> Rule<'a> {
     fn soak(&self, weld: &Weld) -> Option<(f64, String)> {
         let width = self.band.soak.as_ref().filter(|_| self.row.is_on())?;
         let start_mm = match width.from {
-            WidthFrom::CapWidth => weld.cap_width.mm(),
+            WidthFrom::CapWidth => extent_mm(weld),
             _ => 0.0,
         };
         Some(work_out(width, weld, start_mm, 0.0))
@@ -169,7 +196,7 @@ impl<'a> Rule<'a> {
     ) -> BandRow {
         let start = |width: &Width, heated_mm: f64| match width.from {
             WidthFrom::Zero => 0.0,
-            WidthFrom::CapWidth => weld.cap_width.mm(),
+            WidthFrom::CapWidth => extent_mm(weld),
             WidthFrom::SoakBand => governing_soak_mm,
             WidthFrom::HeatedBand => heated_mm,
         };
@@ -214,16 +241,14 @@ impl<'a> Rule<'a> {
     }
 }
 
-/// The width on the side that gives more; the working of the other is named where the sides differ.
+/// The width on the side that gives more; the working of the other is named where the sides differ. Of a branch the band
+/// lies on the run.
 fn work_out(width: &Width, weld: &Weld, start_mm: f64, soak_mm: f64) -> (f64, String) {
-    let [first, second] = [0, 1].map(|index| {
-        let side = &weld.sides[index];
-        let pipe = PipeWall {
-            outside_diameter_mm: side.outside_diameter.mm(),
-            wall_mm: side.wall.mm(),
-        };
-        width.work_out(start_mm, soak_mm, pipe)
-    });
+    let on = |side: &Side| width.work_out(start_mm, soak_mm, pipe_wall(side));
+    if weld.joint.form == JointForm::Branch {
+        return on(&weld.sides[0]);
+    }
+    let [first, second] = [0, 1].map(|index| on(&weld.sides[index]));
     let (more, less, number) = if second.0 > first.0 {
         (second, first, 2)
     } else {

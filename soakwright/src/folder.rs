@@ -2,9 +2,6 @@
 
 use std::path::Path;
 
-use job::Refusal;
-use rules::Confirmation;
-
 /// A file that could not be read.
 #[derive(Debug, thiserror::Error)]
 #[error("{file}: {problem}")]
@@ -40,28 +37,4 @@ pub fn read(path: &Path) -> Result<Text, Unread> {
         ))
     })?;
     Ok(Text { name, text })
-}
-
-/// Why the confirmed rows cannot be used.
-#[derive(Debug, thiserror::Error)]
-pub enum NotConfirmed {
-    /// The file is there and cannot be read.
-    #[error("{0}")]
-    Unread(#[from] Unread),
-    /// The file holds something that cannot be.
-    #[error("{0}")]
-    Refused(#[from] Refusal),
-}
-
-/// The rows that were confirmed in the folder of a job file; none where it has no such file.
-///
-/// # Errors
-/// The file is there and cannot be read, or holds something that cannot be.
-pub fn confirmed(job: &Path) -> Result<Vec<Confirmation>, NotConfirmed> {
-    let path = job.with_file_name(job::confirmed::FILE_NAME);
-    if !path.exists() {
-        return Ok(Vec::new());
-    }
-    let file = read(&path)?;
-    Ok(job::confirmed::read(&file.text, &file.name)?)
 }

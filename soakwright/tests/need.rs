@@ -61,7 +61,7 @@ fn what_is_confirmed_beside_the_job_is_used_and_named() {
     assert_eq!(open.status.code(), Some(1));
     assert!(text.contains("No answer on stress relief"), "{text}");
     let confirmed = "[[confirmed]]\nrow = \"en13445-4/range-p5.2\"\nby = \"A. Reader\"\non = 2026-11-20\n\
-                     [[confirmed]]\nrow = \"en13445-4/hold-p5.1-5.2-5.3-5.4-over60\"\nby = \"A. Reader\"\non = 2026-11-20\n";
+                     [[confirmed]]\nrow = \"en13445-4/hold-group5-over60\"\nby = \"A. Reader\"\non = 2026-11-20\n";
     std::fs::write(folder.join("confirmed.toml"), confirmed).expect("written");
     let text = String::from_utf8_lossy(&need(&folder, &["job.toml"]).stdout).into_owned();
     assert!(

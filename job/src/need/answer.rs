@@ -3,6 +3,7 @@
 use rules::RuleError;
 use rules::band::Bands;
 use rules::fault::RuleFault;
+use rules::joint::{Joint, JointForm};
 use rules::preheat::Preheat;
 use rules::requirement::{Remark, Requirement};
 use rules::standing::{Standing, Verdict};
@@ -27,10 +28,14 @@ pub struct Need {
     pub preheat: Preheat,
     /// Hydrogen bake-out.
     pub bake_out: BakeOutNeed,
-    /// Bands of the stress relief, where one is possible.
+    /// Bands of the stress relief, where one is possible; of a branch weld those along the run.
     pub bands: Option<Bands>,
+    /// Of a branch weld the bands of the branch itself, as of a girth weld of which one half counts.
+    pub branch_bands: Option<Bands>,
     /// Thermocouples of the stress relief, where one is possible.
     pub thermocouples: Vec<Thermocouple>,
+    /// What is heeded while a stress relief is set up, where one is possible.
+    pub advice: Vec<Remark>,
     /// How far persons keep from coil and leads, where the job gives them.
     pub exposure: Option<Exposure>,
     /// What the rules cannot answer for this weld, and why.
@@ -87,6 +92,25 @@ fn or_gap<T>(
     }
 }
 
+/// Bands lie round a pipe.
+fn has_bands(weld: &Weld) -> bool {
+    let round = weld
+        .sides
+        .iter()
+        .all(|side| side.outside_diameter.mm().is_finite());
+    round && (weld.joint.form.is_girth() || weld.joint.form == JointForm::Branch)
+}
+
+/// The branch as if it were welded to its like.
+fn branch_alone(weld: &Weld) -> Option<Weld> {
+    let [_, branch] = &weld.sides;
+    (weld.joint.form == JointForm::Branch).then(|| Weld {
+        sides: [branch.clone(), branch.clone()],
+        joint: Joint::default(),
+        ..weld.clone()
+    })
+}
+
 fn for_purpose(weld: &Weld, purpose: Purpose) -> Weld {
     Weld {
         purpose,
@@ -128,12 +152,16 @@ pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
         (Err(problem), Verdict::NotRequired) if problem.faults.iter().all(is_a_gap) => None,
         (asked, _) => or_gap("stress relief", asked, &mut unanswered)?,
     };
-    let round = weld.joint.form.is_girth();
-    let bands = match &requirement {
-        Some(requirement) if round => {
-            or_gap("bands", rules::bands(&weld, requirement), &mut unanswered)?
+    let mut bands_of = |weld: &Weld| match &requirement {
+        Some(requirement) if has_bands(weld) => {
+            or_gap("bands", rules::bands(weld, requirement), &mut unanswered)
         }
-        _ => None,
+        _ => Ok(None),
+    };
+    let bands = bands_of(&weld)?;
+    let branch_bands = match branch_alone(&weld) {
+        Some(branch) => bands_of(&branch)?,
+        None => None,
     };
     let thermocouples = match &bands {
         Some(bands) => rules::layout(&weld, bands)?,
@@ -142,13 +170,18 @@ pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
     Ok(Need {
         code: weld.code.clone(),
         weld: in_words(job),
+        preheat: rules::preheat::preheat(&job.weld)?,
+        bake_out: bake_out_need(&job.weld, Vec::new())?,
+        advice: match requirement.is_some() || standing.verdict != Verdict::NotRequired {
+            true => rules::advice(&weld)?,
+            false => Vec::new(),
+        },
         stress_relief: StressRelief {
             standing,
             requirement,
         },
-        preheat: rules::preheat::preheat(&job.weld)?,
-        bake_out: bake_out_need(&job.weld, Vec::new())?,
         bands,
+        branch_bands,
         thermocouples,
         exposure: of_coil(job)?,
         unanswered,

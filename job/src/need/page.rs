@@ -3,7 +3,8 @@
 use checks::{level_words, limit_words};
 use quantity::Units;
 use report::{Block, Fit, Note, Paper, Row, Running, Sheet, Text};
-use rules::requirement::{Limit, LimitKind};
+use rules::band::{Bands, Governing};
+use rules::requirement::{Limit, LimitKind, Remark};
 use rules::standing::Verdict;
 use rules::thermocouple::{Role, Thermocouple};
 
@@ -25,6 +26,7 @@ pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
             &notes[kept..],
             "To answer, and to know, continued",
         ));
+        blocks.extend(advice(need));
         blocks.extend(need.exposure.iter().flat_map(exposure));
         let trial = Sheet {
             blocks,
@@ -34,8 +36,9 @@ pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
             return trial;
         }
     }
-    first.extend(need.exposure.iter().flat_map(exposure));
     first.extend(block_of_notes(&notes, TO_ANSWER));
+    first.extend(advice(need));
+    first.extend(need.exposure.iter().flat_map(exposure));
     Sheet {
         blocks: first,
         ..frame
@@ -153,10 +156,39 @@ fn bands(job: &NeedJob, need: &Need) -> Vec<Block> {
             cited(&row.clause),
         ])
     });
-    vec![
-        Block::heading(2, "Bands, centered on the weld"),
+    let heading = match &need.branch_bands {
+        None => "Bands, centered on the weld",
+        Some(_) => "Bands along the run, centered on the branch",
+    };
+    let mut blocks = vec![
+        Block::heading(2, heading),
         table(["Band", "Working", "Where it stands"], rows.collect()),
-    ]
+    ];
+    blocks.extend(bands.heating_index.map(wall_area));
+    blocks.extend(
+        need.branch_bands
+            .as_ref()
+            .map(|bands| on_branch(bands, job.units)),
+    );
+    blocks
+}
+
+/// The wall-area criterion of AWS D10.10.
+fn wall_area(index: f64) -> Block {
+    Block::paragraph(format!(
+        "Heated outside over twice the metal's section and the bore of the soak band: {} (heating index, AWS D10.10, 5 wanted).",
+        crate::sheet::words::trimmed(index, 1)
+    ))
+}
+
+fn on_branch(bands: &Bands, units: Units) -> Block {
+    let half = |one: &Governing| both_tape(one.width * 0.5, units);
+    Block::paragraph(format!(
+        "On the branch, from the middle of the weld outward: soak band {}, heated band {}, blanket {}.",
+        half(&bands.soak),
+        half(&bands.heated),
+        half(&bands.gradient_control)
+    ))
 }
 
 fn thermocouples(need: &Need) -> Vec<Block> {
@@ -208,14 +240,24 @@ fn notes(need: &Need) -> Vec<Note> {
         .confirmed
         .iter()
         .map(|one| Note::plain(format!("Confirmed: {one}")));
-    let remarks = need.remarks().into_iter().map(|remark| {
-        let text = Text::plain(&remark.text);
-        Note::plain(match &remark.clause {
-            Some(clause) => Text([text.and(" (").0, cited(clause).and(")").0].concat()),
-            None => text,
-        })
-    });
+    let remarks = need.remarks().into_iter().map(note);
     open.chain(gaps).chain(confirmed).chain(remarks).collect()
+}
+
+fn note(remark: &Remark) -> Note {
+    let text = Text::plain(&remark.text);
+    Note::plain(match &remark.clause {
+        Some(clause) => Text([text.and(" (").0, cited(clause).and(")").0].concat()),
+        None => text,
+    })
+}
+
+/// What is heeded while a stress relief is set up.
+fn advice(need: &Need) -> Vec<Block> {
+    block_of_notes(
+        &need.advice.iter().map(note).collect::<Vec<_>>(),
+        "To heed while it is set up",
+    )
 }
 
 /// The heading of the notes.

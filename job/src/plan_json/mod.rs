@@ -18,7 +18,7 @@ use crate::plan::Plan;
 
 pub use course::{Circuit, Course, Energy, Neighbor, Peak, Power, Profile, Scan, Stage, Wall};
 pub use exposure::{Distance, Exposure};
-pub use needs::{Band, Clause, Governing, Limit, Needs, Remark};
+pub use needs::{Band, Clause, Confirmed, Governing, Limit, Needs, Remark};
 pub use page::page;
 pub use verdicts::{Beside, Finding, Foreseen, Value, Verdicts};
 pub use welding::{AfterCycle, BakeOutGuidance, Hold, PreheatGuidance, PreheatMethod, TimeTo};

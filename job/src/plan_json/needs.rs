@@ -1,5 +1,6 @@
 //! What the weld needs, as data.
 
+use rules::Confirmation;
 use rules::band;
 use rules::requirement::{self, LimitKind};
 use schemars::JsonSchema;
@@ -39,6 +40,25 @@ pub struct Needs {
     pub preheat: PreheatGuidance,
     /// Hydrogen bake-out, and what the predicted cycle leaves.
     pub bake_out: BakeOutGuidance,
+    /// Heating index of the governing bands: heated outside over twice the metal's section and the bore of the soak band.
+    pub heating_index: Option<f64>,
+    /// What is heeded while the heat is set up.
+    pub advice: Vec<Remark>,
+    /// Rows that somebody confirmed or entered.
+    pub confirmed: Vec<Confirmed>,
+}
+
+/// A row that somebody read in the document himself.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Confirmed {
+    /// The id of the row.
+    pub row: String,
+    /// Who read it.
+    pub by: String,
+    /// On which day, as it was written.
+    pub on: String,
+    /// Where it was read, and what else a reader should know.
+    pub note: Option<String>,
 }
 
 /// One limit.
@@ -126,6 +146,18 @@ pub(super) fn needs(plan: &Plan) -> Needs {
         bands: plan.bands.by_rule.iter().map(band_row).collect(),
         preheat: welding::preheat(&plan.preheat),
         bake_out: welding::bake_out(&plan.bake_out),
+        heating_index: plan.bands.heating_index,
+        advice: plan.advice.iter().map(remark).collect(),
+        confirmed: plan.job.weld.confirmed.iter().map(confirmed).collect(),
+    }
+}
+
+fn confirmed(one: &Confirmation) -> Confirmed {
+    Confirmed {
+        row: one.row.clone(),
+        by: one.by.clone(),
+        on: one.on.clone(),
+        note: one.note.clone(),
     }
 }
 

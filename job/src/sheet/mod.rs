@@ -12,7 +12,7 @@ use quantity::Units;
 use report::{Drawing, Paper, Running, Sheet};
 use rules::band::Bands;
 use rules::preheat::Preheat;
-use rules::requirement::Requirement;
+use rules::requirement::{Remark, Requirement};
 
 use crate::foreseen::Foreseen;
 use crate::model::{Job, Taken};
@@ -25,6 +25,8 @@ pub struct PlanSheet<'a> {
     pub job: &'a Job,
     /// What the weld needs.
     pub requirement: &'a Requirement,
+    /// What is heeded while the heat is set up.
+    pub advice: &'a [Remark],
     /// Preheat and interpass temperature by every method.
     pub preheat: &'a Preheat,
     /// The bake-out of the weld, and what this cycle leaves of its hydrogen.

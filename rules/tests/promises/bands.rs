@@ -49,6 +49,9 @@ fn worked_widths() {
         assert_eq!(mm(row(&bands, "HB3").heated), hb3, "{od_mm}");
         assert_eq!(mm(row(&bands, "EN").heated), en, "{od_mm}");
         assert_eq!(mm(row(&bands, "WRC").heated), hb2, "{od_mm}");
+        // EN 13445-4: 10·√(R·e) is insulated, twice the heated width.
+        let insulated = row(&bands, "EN").gradient_control.expect("EN").mm();
+        assert!((insulated - 2.0 * row(&bands, "EN").heated.expect("EN").mm()).abs() < 1e-9);
     }
 }
 
@@ -149,4 +152,64 @@ fn preheat_and_bake_out_have_bands() {
         assert!(bands.heated.width.mm() > bands.soak.width.mm());
         assert!(bands.gradient_control.width.mm() > bands.heated.width.mm());
     }
+}
+
+fn branch(code: &str, edition: &str) -> Weld {
+    let mut job = weld(code, edition, &side("1", 1, 508.0, 20.0));
+    job.sides[1] = side("1", 1, 219.1, 12.7);
+    job.cap_width = Millimeters::from_mm(25.0);
+    job.joint.form = rules::joint::JointForm::Branch;
+    job
+}
+
+#[test]
+fn the_bands_of_a_branch_lie_along_the_run() {
+    let bands = bands(&branch("ASME B31.1", "2018"));
+    // ASME B31.1 132.7: 219.1 + 2·25 over the weld and two walls of 20 mm beyond it on each side.
+    assert_eq!(bands.soak.width.mm(), 269.1 + 4.0 * 20.0);
+    assert!(bands.by_rule[bands.soak.row].binding);
+    // ASME I PW-39.5: min(20, 50) beyond the weld on each side; it stands beside.
+    let nozzle = row(&bands, "PW-39.5");
+    assert!((nozzle.soak.expect("a zone").mm() - 309.1).abs() < 1e-9 && !nozzle.binding);
+    assert!(
+        !bands
+            .by_rule
+            .iter()
+            .any(|row| row.working.starts_with("three walls")),
+        "the band of a girth weld is not for a branch"
+    );
+    assert_eq!(bands.heating_index, None);
+}
+
+#[test]
+fn the_index_of_the_governing_bands_is_told_and_is_that_of_the_worse_side() {
+    let mut unequal = job(457.0, 25.4, 30.0);
+    let equal = bands(&unequal).heating_index.expect("a girth weld");
+    assert!((equal - 5.0).abs() < 1e-9, "{equal}");
+    unequal.sides[1].wall = Millimeters::from_mm(12.7);
+    let both = bands(&unequal).heating_index.expect("a girth weld");
+    assert!(
+        (both - 5.0).abs() < 1e-9,
+        "the thick side governs and has 5: {both}"
+    );
+}
+
+fn advised(weld: &Weld) -> Vec<String> {
+    let advice = rules::advice(weld).expect("advice");
+    advice.into_iter().map(|one| one.text).collect()
+}
+
+#[test]
+fn advice_follows_form_direction_and_walls() {
+    let holds = |weld: &Weld, words: &str| advised(weld).iter().any(|text| text.contains(words));
+    let mut pipe = carbon("ASME B31.3", "2018", 20.0);
+    pipe.orientation = rules::weld::Orientation::Horizontal;
+    assert!(holds(&pipe, "bottom inside the coldest") && !holds(&pipe, "60 % of the heated width"));
+    assert!(!holds(&pipe, "60 to 40"), "equal walls");
+    pipe.orientation = rules::weld::Orientation::Vertical;
+    assert!(holds(&pipe, "60 % of the heated width") && holds(&pipe, "More turns below"));
+    pipe.sides[1].wall = Millimeters::from_mm(40.0);
+    assert!(holds(&pipe, "60 to 40"));
+    let branch = branch("ASME B31.3", "2018");
+    assert!(holds(&branch, "whole circumference of the run") && !holds(&branch, "60 to 40"));
 }

@@ -141,3 +141,27 @@ fn a_layout_read_without_the_word_fitted_is_fitted() {
     assert!(read.fitted);
     assert!((read.arc_mm(quantity::Millimeters::from_mm(100.0))).abs() < 1e-9);
 }
+
+#[test]
+fn a_branch_is_controlled_at_crotches_and_flanks_and_watched_at_the_back() {
+    let mut job = pipe(508.0);
+    job.sides[1].outside_diameter = quantity::Millimeters::from_mm(254.0);
+    job.joint.form = rules::joint::JointForm::Branch;
+    let found = layout(&job);
+    let control: Vec<(f64, f64)> = found
+        .iter()
+        .filter(|one| one.role == Role::Control)
+        .map(|one| (one.axial.mm(), (one.clock * 100.0).round() / 100.0))
+        .collect();
+    // Crotches half the branch away along the run; flanks where half of 508 mm has a chord of 254 mm: 30 degrees, one hour.
+    assert_eq!(
+        control,
+        [(-127.0, 12.0), (127.0, 12.0), (0.0, 11.0), (0.0, 1.0)]
+    );
+    assert_eq!(count(&found, Role::Spare), 4);
+    assert!(
+        found
+            .iter()
+            .any(|one| one.axial.mm() == 0.0 && one.clock == 6.0)
+    );
+}

@@ -38,6 +38,60 @@ fn every_row_has_clause_unit_and_known_editions() {
 }
 
 #[test]
+fn every_document_is_one_that_is_known() {
+    const KNOWN: [&str; 19] = [
+        "ASME B31.3",
+        "ASME B31.1",
+        "ASME VIII-1",
+        "ASME VIII-2",
+        "ASME I",
+        "EN 13445-4",
+        "EN 13480-4",
+        "PD 5500",
+        "AWS D1.1",
+        "AWS D10.10",
+        "EN 1011-2",
+        "Bands for comparison",
+        "Carbon equivalents",
+        "Common practice",
+        "Exposure",
+        "Hydrogen diffusion",
+        "Local heating",
+        "Thermocouple layout",
+        "Time and temperature",
+    ];
+    walk(|table, row| {
+        assert!(
+            KNOWN.contains(&table.code.as_str()) || table.code == "Metal",
+            "{}",
+            table.code
+        );
+        let named = row
+            .document
+            .as_ref()
+            .is_none_or(|one| !one.trim().is_empty());
+        assert!(named, "{}", row.id);
+        // A code's own row stands in the code.
+        let own = table.kind != rules::row::TableKind::Code || row.document.is_none();
+        assert!(own, "{}", row.id);
+    });
+}
+
+#[test]
+fn an_id_says_what_it_is_and_no_number_tells_two_apart() {
+    let entries = rules::lookup().expect("rows");
+    for entry in &entries {
+        let id = entry.id.as_str();
+        assert!(id.chars().count() <= 64, "{id}");
+        let without = id.rsplit_once('-').filter(|(_, end)| end.len() == 1);
+        let stem_is_row = without.is_some_and(|(stem, end)| {
+            end.chars().all(|c| c.is_ascii_digit()) && entries.iter().any(|one| one.id == stem)
+        });
+        assert!(!stem_is_row, "{id}");
+    }
+}
+
+#[test]
 fn every_row_has_an_id_of_its_own() {
     let mut ids = std::collections::BTreeSet::new();
     walk(|_, row| {
@@ -142,7 +196,7 @@ fn same_question(row: &Row, other: &Row) -> bool {
             (a.is_some() && c.is_some()) || (b.is_some() && d.is_some())
         }
         (Value::LowerHold { decrease: a, .. }, Value::LowerHold { decrease: b, .. }) => a == b,
-        (Value::Question(_), _)
+        (Value::Question(_) | Value::Advice(_), _)
         | (Value::Exposure(_), _)
         | (Value::Override(_), _)
         // Each is a way out; the best one that holds is taken.

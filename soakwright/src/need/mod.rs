@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use std::time::SystemTime;
 
 use job::calendar;
+use job::confirmed::NotConfirmed;
 use job::folder::{FolderError, NewFile, write_whole};
 use job::need::{Need, need_sheet};
 use job::{NeedJob, Refusal};
@@ -12,7 +13,7 @@ use report::{Attachment, Relationship, ReportError};
 use rules::standing::Verdict;
 
 use crate::columns::COLUMNS;
-use crate::folder::{self, NotConfirmed, Unread};
+use crate::folder::{self, Unread};
 
 /// Arguments of `need`.
 #[derive(Debug, clap::Args)]
@@ -64,7 +65,7 @@ fn is_open(need: &Need) -> bool {
 
 fn answered(arguments: &Arguments) -> Result<Need, NoAnswer> {
     let file = folder::read(&arguments.job)?;
-    let confirmed = folder::confirmed(&arguments.job)?;
+    let confirmed = job::confirmed::beside(&arguments.job)?;
     let job = job::read_need(&file.text, &file.name, &confirmed)?;
     let need = job::need::need(&job)?;
     if let Some(out) = &arguments.out {

@@ -50,7 +50,7 @@ enum NoPlan {
     #[error("{0}")]
     Unread(#[from] folder::Unread),
     #[error("{0}")]
-    NotConfirmed(#[from] folder::NotConfirmed),
+    NotConfirmed(#[from] job::confirmed::NotConfirmed),
     #[error("{0}")]
     Refused(#[from] job::Refusal),
     #[error("{file}: {problem}")]
@@ -103,7 +103,7 @@ fn read(arguments: &Arguments) -> Result<Job, NoPlan> {
         None => job::read(DEMO, DEMO_NAME)?,
         Some(path) => {
             let file = folder::read(path)?;
-            let confirmed = folder::confirmed(path)?;
+            let confirmed = job::confirmed::beside(path)?;
             job::read_with(&file.text, &file.name, &confirmed)?
         }
     };

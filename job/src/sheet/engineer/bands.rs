@@ -5,7 +5,7 @@ use report::{Block, Row, Table, TableColumn, Text};
 use rules::band::{BandRow, Bands};
 
 use super::needs::cite;
-use crate::sheet::words::both_tape;
+use crate::sheet::words::{both_tape, trimmed};
 
 /// The table of bands and the governing ones with their reasons.
 pub(crate) fn blocks(bands: &Bands, units: Units) -> Vec<Block> {
@@ -36,8 +36,23 @@ pub(crate) fn blocks(bands: &Bands, units: Units) -> Vec<Block> {
                 .collect(),
             first_cell_names_row: true,
         }),
-        Block::Facts(facts.to_vec()),
+        Block::Facts(
+            facts
+                .into_iter()
+                .chain(bands.heating_index.map(index))
+                .collect(),
+        ),
     ]
+}
+
+fn index(index: f64) -> report::Fact {
+    super::fact(
+        "Heating index",
+        format!(
+            "{}: heated outside over twice the metal's section and the bore of the soak band (AWS D10.10, 5 wanted)",
+            trimmed(index, 1)
+        ),
+    )
 }
 
 fn row(bands: &Bands, units: Units, index: usize, row: &BandRow) -> Row {

@@ -24,7 +24,9 @@ pub(super) fn pages(plan: &PlanSheet) -> Vec<Block> {
     blocks.extend(foreseen::blocks(plan));
     blocks.push(Block::heading(1, "What the weld needs"));
     blocks.extend(needs::blocks(plan.requirement, plan.job.units));
+    blocks.extend(needs::confirmed(&plan.job.weld.confirmed));
     blocks.extend(bands::blocks(plan.bands, plan.job.units));
+    blocks.extend(needs::advice(plan.advice));
     blocks.extend(welding::blocks(plan));
     blocks.push(Block::heading(1, "How it will go"));
     blocks.extend(course::blocks(plan));

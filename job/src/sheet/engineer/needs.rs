@@ -3,6 +3,7 @@
 use checks::{level_words, limit_words};
 use quantity::Units;
 use report::{Block, Note, Row, Table, TableColumn, Text};
+use rules::Confirmation;
 use rules::requirement::{Clause, Remark, Requirement};
 
 use crate::sheet::words::{both_dimension, marked};
@@ -21,6 +22,31 @@ pub(crate) fn blocks(requirement: &Requirement, units: Units) -> Vec<Block> {
         blocks.push(Block::Notes(remarks));
     }
     blocks
+}
+
+/// The rows that somebody read himself, with name and day.
+pub(super) fn confirmed(rows: &[Confirmation]) -> Vec<Block> {
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let notes = rows
+        .iter()
+        .map(|one| Note::plain(format!("{}: {} on {}", one.row, one.by, one.on)));
+    vec![
+        Block::heading(2, "Rows that were confirmed or entered"),
+        Block::Notes(notes.collect()),
+    ]
+}
+
+/// What is heeded while the heat is set up.
+pub(super) fn advice(advice: &[Remark]) -> Vec<Block> {
+    if advice.is_empty() {
+        return Vec::new();
+    }
+    vec![
+        Block::heading(2, "To heed while it is set up"),
+        Block::Notes(advice.iter().map(note).collect()),
+    ]
 }
 
 /// A remark with where it stands.
