@@ -1,8 +1,9 @@
 //! The typeface: three faces of one family with tabular figures, shaped with kerning and ligatures.
 
-use std::sync::LazyLock;
+use std::collections::BTreeMap;
+use std::sync::{Arc, LazyLock, Mutex, PoisonError};
 
-use rustybuzz::UnicodeBuffer;
+use rustybuzz::{Direction, Script, ShapePlan, UnicodeBuffer};
 
 use crate::drawing::Face;
 
@@ -41,6 +42,23 @@ fn face(which: Face) -> &'static rustybuzz::Face<'static> {
         Face::Italic => &FACES.italic,
         Face::Strong => &FACES.strong,
     }
+}
+
+/// How a face sets a script; made once, because that takes longer than setting a word.
+fn plan(which: Face, script: Script) -> Arc<ShapePlan> {
+    static PLANS: Mutex<BTreeMap<(Face, Script), Arc<ShapePlan>>> = Mutex::new(BTreeMap::new());
+    let mut plans = PLANS.lock().unwrap_or_else(PoisonError::into_inner);
+    let made = plans.entry((which, script)).or_insert_with(|| {
+        let direction = Direction::LeftToRight;
+        Arc::new(ShapePlan::new(
+            face(which),
+            direction,
+            Some(script),
+            None,
+            &[],
+        ))
+    });
+    Arc::clone(made)
 }
 
 /// A glyph with its advance and offset in ems and the bytes of the text it stands for.
@@ -85,8 +103,9 @@ pub(crate) fn shape(which: Face, words: &str) -> Shaped {
         buffer.add(drawable(which, c), u32::try_from(at).unwrap_or(u32::MAX));
     }
     buffer.guess_segment_properties();
-    buffer.set_direction(rustybuzz::Direction::LeftToRight);
-    let shaped = rustybuzz::shape(face(which), &[], buffer);
+    buffer.set_direction(Direction::LeftToRight);
+    let plan = plan(which, buffer.script());
+    let shaped = rustybuzz::shape_with_plan(face(which), &plan, buffer);
     let units = f64::from(face(which).units_per_em());
     let clusters: Vec<usize> = shaped
         .glyph_infos()

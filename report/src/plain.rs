@@ -272,24 +272,38 @@ enum RowWords {
     Group(String),
 }
 
-/// Natural widths if they fit; else the widest columns give way first.
+/// Natural widths if they fit; else the widest columns give way first, as long as there is room down to their longest word,
+/// so that no word is divided.
 fn column_widths(head: &[String], rows: &[RowWords], width: usize) -> Vec<usize> {
     let mut widths: Vec<usize> = head.iter().map(|words| count(words)).collect();
+    let mut floors: Vec<usize> = head.iter().map(|words| longest_word(words)).collect();
     for row in rows {
         if let RowWords::Cells(cells) = row {
-            for (widest, cell) in widths.iter_mut().zip(cells) {
-                *widest = (*widest).max(count(cell));
+            for (index, cell) in cells.iter().enumerate().take(widths.len()) {
+                widths[index] = widths[index].max(count(cell));
+                floors[index] = floors[index].max(longest_word(cell));
             }
         }
     }
     let room = width.saturating_sub(GAP * widths.len().saturating_sub(1));
+    if floors.iter().sum::<usize>() > room {
+        floors.fill(NARROWEST);
+    }
     while widths.iter().sum::<usize>() > room {
-        match widths.iter_mut().max() {
-            Some(widest) if *widest > NARROWEST => *widest -= 1,
-            _ => break,
+        let wide = widths
+            .iter_mut()
+            .zip(&floors)
+            .filter(|(width, floor)| **width > (**floor).max(NARROWEST));
+        match wide.map(|(width, _)| width).max() {
+            Some(widest) => *widest -= 1,
+            None => break,
         }
     }
     widths
+}
+
+fn longest_word(words: &str) -> usize {
+    words.split(' ').map(count).max().unwrap_or_default()
 }
 
 fn count(words: &str) -> usize {

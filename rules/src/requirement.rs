@@ -139,7 +139,7 @@ pub struct Clause {
 }
 
 /// Something the reader should know.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Remark {
     /// The remark.
     pub text: String,

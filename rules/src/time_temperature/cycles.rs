@@ -3,9 +3,10 @@
 use quantity::{Celsius, Hours, KelvinsPerHour};
 use serde::Serialize;
 
-use super::parameter::{Parameter, bad};
+use super::parameter::{Parameter, bad, doubt};
 use super::ramp::{RampRule, ramp_time};
 use crate::fault::RuleError;
+use crate::requirement::Remark;
 
 /// One heat treatment.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -33,6 +34,8 @@ pub struct Combined {
     pub parameter: f64,
     /// How the ramps count, in words.
     pub ramps: String,
+    /// A warning where P lies outside what treatments of steel give.
+    pub doubt: Option<Remark>,
 }
 
 /// Cycles taken together at a reference temperature.
@@ -61,9 +64,11 @@ pub fn combined(
         .map(|cycle| of_cycle(parameter, cycle, reference, ramps))
         .collect();
     let equivalent = Hours::from_h(each.iter().map(|time| time.h()).sum());
+    let thousands = parameter.at(reference, equivalent).unwrap_or_default();
     Ok(Combined {
+        doubt: doubt(thousands)?,
         reference,
-        parameter: parameter.at(reference, equivalent).unwrap_or_default(),
+        parameter: thousands,
         each,
         equivalent,
         ramps: ramps.words(),

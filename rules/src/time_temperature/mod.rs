@@ -17,5 +17,5 @@ pub use critical::{CriticalParameter, critical_parameters};
 pub use cycles::{Combined, Cycle, combined};
 pub use exposure::Exposure;
 pub(crate) use parameter::bad as bad_measure;
-pub use parameter::{Parameter, hollomon_jaffe, larson_miller};
+pub use parameter::{Parameter, doubt, hollomon_jaffe, larson_miller};
 pub use ramp::{RampRule, ramp_time};

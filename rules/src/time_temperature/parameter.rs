@@ -5,9 +5,10 @@ use serde::Serialize;
 
 use super::value::TimeTemperatureValue;
 use crate::fault::{RuleError, RuleFault};
-use crate::requirement::Clause;
+use crate::requirement::{Clause, Remark};
 use crate::row::Value;
 use crate::shelf;
+use crate::wording::exact;
 
 /// A parameter with its stated constant. Hollomon and Jaffe (tempering) and Larson and Miller (creep) have one form.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -103,6 +104,32 @@ impl Parameter {
     pub fn time_to(&self, thousands: f64, at: Celsius) -> Hours {
         Hours::from_h(10f64.powf(1000.0 * thousands / at.absolute_k() - self.constant))
     }
+}
+
+/// A warning where a P in thousands lies outside what treatments of steel give: then a unit or the constant is wrong.
+///
+/// # Errors
+/// A data file cannot be read.
+pub fn doubt(thousands: f64) -> Result<Option<Remark>, RuleError> {
+    let rows = shelf::tables()?
+        .iter()
+        .flat_map(|table| table.rows.iter().map(move |row| (table, row)));
+    let mut ranges = rows.filter_map(|(table, row)| match &row.value {
+        Value::TimeTemperature(TimeTemperatureValue::Realistic { from, to }) => {
+            Some((*from, *to, row.clause_in(table, "")))
+        }
+        _ => None,
+    });
+    let outside = ranges.find(|(from, to, _)| !(*from..=*to).contains(&thousands));
+    Ok(outside.map(|(from, to, clause)| Remark {
+        text: format!(
+            "warning: a parameter of {} lies outside {} to {}, which treatments of steel give; check temperature, unit of time and constant",
+            exact(thousands),
+            exact(from),
+            exact(to)
+        ),
+        clause: Some(clause),
+    }))
 }
 
 pub(crate) fn bad(what: &str, value: f64, unit: &'static str, must: &str) -> RuleError {
