@@ -18,6 +18,7 @@ use rules::band::Bands;
 use rules::preheat::Preheat;
 use rules::requirement::{Remark, Requirement};
 use rules::thermocouple::Thermocouple;
+use rules::weld::Weld;
 
 use crate::foreseen::{Foreseen, foreseen};
 use crate::model::{Job, Taken};
@@ -164,7 +165,7 @@ pub fn prepared(job: &Job) -> Result<Prepared, PlanError> {
     let thermocouples = thermocouples(job, &bands, &mut taken)?;
     let setup = setup(job, &bands, programme, thermocouples);
     Ok(Prepared {
-        advice: rules::advice(&job.weld)?,
+        advice: advice(&job.weld)?,
         requirement,
         preheat,
         bands,
@@ -172,6 +173,13 @@ pub fn prepared(job: &Job) -> Result<Prepared, PlanError> {
         setup,
         taken,
     })
+}
+
+/// What code and practice tell of the heat, and how it is set up.
+fn advice(weld: &Weld) -> Result<Vec<Remark>, RuleError> {
+    let mut advice = rules::advice(weld)?;
+    advice.extend(rules::setting_up(weld, false)?);
+    Ok(advice)
 }
 
 /// The plan of a predicted cycle: its scans checked, and what only the model can say.

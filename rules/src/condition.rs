@@ -118,7 +118,7 @@ impl Condition {
         let question = self.answer?;
         let wanted = self.is.unwrap_or(true);
         let yes_no = if wanted { "yes" } else { "no" };
-        let words = format!("{} {yes_no}", question.asks());
+        let words = format!("{yes_no} to \"{}\"", question.asks());
         Some(match weld.answers.to(question) {
             None => Stand::Open {
                 key: question.key().into(),

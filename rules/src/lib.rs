@@ -48,7 +48,7 @@ pub mod time_temperature;
 pub mod weld;
 pub mod welding;
 
-pub use advice::advice;
+pub use advice::{advice, setting_up};
 pub use asked_if::{AskedIf, SumRange};
 pub use condition::Condition;
 pub use confirm::Confirmation;

@@ -63,8 +63,39 @@ pub(crate) fn apply(
     });
 }
 
+/// The whole list at a thickness, as one remark.
+pub(crate) fn told(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Option<Remark> {
+    let rows = all(weld, book, thickness_mm);
+    let first = rows.first()?;
+    let pairs: Vec<String> = rows
+        .iter()
+        .map(|row| {
+            format!(
+                "{} K lower {} h",
+                short(row.decrease_k),
+                short(row.minutes / 60.0)
+            )
+        })
+        .collect();
+    Some(Remark {
+        text: format!(
+            "where the range is impractical, a lower end with a longer hold may be used as it is listed, never between two: {}",
+            pairs.join(", ")
+        ),
+        clause: Some(first.clause.clone()),
+    })
+}
+
 /// The least listed decrease that covers the one that is needed and holds for both sides.
 fn listed(weld: &Weld, book: &Book<'_>, thickness_mm: f64, needed_k: f64) -> Option<Listed> {
+    let listed = all(weld, book, thickness_mm).into_iter();
+    listed
+        .filter(|row| row.decrease_k >= needed_k)
+        .min_by(|a, b| a.decrease_k.total_cmp(&b.decrease_k))
+}
+
+/// Every row of the list that holds for both sides.
+fn all(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Vec<Listed> {
     let page = book.first();
     let rows = page.rows(weld.purpose).filter(|row| {
         row.is_on()
@@ -74,12 +105,12 @@ fn listed(weld: &Weld, book: &Book<'_>, thickness_mm: f64, needed_k: f64) -> Opt
                 .all(|side| row.when.fit(side, thickness_mm) == Fit::Yes)
     });
     let listed = rows.filter_map(|row| match &row.value {
-        Value::LowerHold { decrease, hold } if *decrease >= needed_k => Some(Listed {
+        Value::LowerHold { decrease, hold } => Some(Listed {
             decrease_k: *decrease,
             minutes: hold.minutes_at(thickness_mm),
             clause: row.clause_in(page.table, page.edition),
         }),
         _ => None,
     });
-    listed.min_by(|a, b| a.decrease_k.total_cmp(&b.decrease_k))
+    listed.collect()
 }

@@ -4,6 +4,7 @@ use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters};
 
 use crate::book::{Book, Page};
 use crate::fault::RuleError;
+use crate::lower_hold;
 use crate::pick::{Case, Picked, strictest};
 use crate::requirement::{Limit, LimitKind, Remark};
 use crate::row::{Row, Value};
@@ -128,6 +129,7 @@ impl<'a> Reader<'a> {
                 }
             }
         }
+        remarks.extend(lower_hold::told(self.weld, self.book, self.thickness_mm));
     }
 }
 
@@ -146,10 +148,6 @@ fn words(row: &Row, weld: &Weld) -> Option<String> {
         Value::Hardness(limit) => Some(format!(
             "hardness after the treatment at most {} HB",
             short(*limit)
-        )),
-        Value::LowerHold { .. } => Some(format!(
-            "where the range is impractical: {}",
-            row.value_words()
         )),
         _ => None,
     }

@@ -156,12 +156,13 @@ fn read_at_mm(weld: &Weld, index: usize, governing_mm: f64) -> f64 {
 
 fn of_side(weld: &Weld, index: usize, page: Page<'_>, governing_mm: f64) -> SideStanding {
     let side = &weld.sides[index];
-    let who = format!(
-        "{} (P-No. {})",
-        weld.who(index),
-        p_number_words(&side.p_number)
-    );
-    let thickness_mm = read_at_mm(weld, index, governing_mm);
+    let [first_mm, second_mm] = [0, 1].map(|index| read_at_mm(weld, index, governing_mm));
+    let thickness_mm = [first_mm, second_mm][index];
+    let name = match first_mm == second_mm {
+        true => weld.who(index),
+        false => format!("side {}", index + 1),
+    };
+    let who = format!("{name} (P-No. {})", p_number_words(&side.p_number));
     let rows: Vec<&Row> = page
         .rows(Purpose::StressRelief)
         .filter(|row| {
@@ -266,8 +267,9 @@ fn mandatory(page: Page<'_>, rows: &[&Row], who: &str, thickness_mm: f64) -> Sid
             (text, Some(row.clause_in(page.table, page.edition)))
         }
         None => {
-            let text =
-                format!("{who}: no exemption is kept for this metal, so it is taken as required");
+            let text = format!(
+                "{who}: no exemption is kept for this metal in this form of joint, so it is taken as required"
+            );
             (text, None)
         }
     };

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 /// What is known of the welding. Every field may be absent; a rule that needs it names it as missing.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Welding {
-    /// Kind of the joint; a girth butt weld if not given.
+    /// Kind of the joint for its combined thickness; by the form of the joint if not given.
     pub joint: Option<JointKind>,
     /// Heat input in kJ/mm, efficiency of the process included (EN 1011-1).
     pub heat_input_kj_mm: Option<f64>,

@@ -34,8 +34,10 @@ pub struct Need {
     pub branch_bands: Option<Bands>,
     /// Thermocouples of the stress relief, where one is possible.
     pub thermocouples: Vec<Thermocouple>,
-    /// What is heeded while a stress relief is set up, where one is possible.
+    /// What code and practice tell of a stress relief of these metals.
     pub advice: Vec<Remark>,
+    /// What is heeded while it is set up, where it has bands.
+    pub setting_up: Vec<Remark>,
     /// How far persons keep from coil and leads, where the job gives them.
     pub exposure: Option<Exposure>,
     /// What the rules cannot answer for this weld, and why.
@@ -172,8 +174,9 @@ pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
         weld: in_words(job),
         preheat: rules::preheat::preheat(&job.weld)?,
         bake_out: bake_out_need(&job.weld, Vec::new())?,
-        advice: match requirement.is_some() || standing.verdict != Verdict::NotRequired {
-            true => rules::advice(&weld)?,
+        advice: rules::advice(&weld)?,
+        setting_up: match bands.is_some() {
+            true => rules::setting_up(&weld, true)?,
             false => Vec::new(),
         },
         stress_relief: StressRelief {
@@ -235,6 +238,7 @@ impl Need {
         let told = |remark: &&Remark| !standing.iter().any(|known| known.text == remark.text);
         of_relief
             .filter(told)
+            .chain(&self.advice)
             .chain(&self.preheat.remarks)
             .chain(&self.bake_out.answer.remarks)
             .collect()

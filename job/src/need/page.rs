@@ -215,10 +215,14 @@ fn thermocouples(need: &Need) -> Vec<Block> {
     };
     let (control, monitor, spare) = (of(Role::Control), of(Role::Monitor), of(Role::Spare));
     vec![Block::paragraph(format!(
-        "Thermocouples (common practice, no source): {}; {}; {} spare, each beside a control thermocouple.",
+        "Thermocouples (common practice, no source): {}; {}; {} spare beside {}.",
         words("control", &control),
         words("monitor", &monitor),
-        spare.len()
+        spare.len(),
+        match spare.len() {
+            1 => "it",
+            _ => "the control thermocouples",
+        }
     ))]
 }
 
@@ -255,7 +259,7 @@ fn note(remark: &Remark) -> Note {
 /// What is heeded while a stress relief is set up.
 fn advice(need: &Need) -> Vec<Block> {
     block_of_notes(
-        &need.advice.iter().map(note).collect::<Vec<_>>(),
+        &need.setting_up.iter().map(note).collect::<Vec<_>>(),
         "To heed while it is set up",
     )
 }

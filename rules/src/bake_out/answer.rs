@@ -301,22 +301,29 @@ fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>], laws: &[Law<'_>]) -> 
 fn hopeless(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>]) -> Result<Vec<Hopeless>, RuleError> {
     let mut found = Vec::new();
     for named in sides(weld) {
-        for (table, row, value) in rows {
-            let BakeOutValue::Hopeless(kind) = value else {
-                continue;
-            };
-            if row.when.fit(named.side, named.side.wall.mm()) == Fit::No {
-                continue;
-            }
-            let times: Vec<(String, Hours)> = by_coefficient(asked, &laws(rows, *kind))?
-                .into_iter()
-                .filter_map(|one| Some((one.metal, one.time?)))
-                .collect();
+        let fitting = rows
+            .iter()
+            .filter(|(_, row, _)| row.when.fit(named.side, named.side.wall.mm()) != Fit::No);
+        for (table, row, value) in fitting {
             let metal = p_number_words(&named.side.p_number);
+            let (times, reason) = match value {
+                BakeOutValue::Hopeless(kind) => {
+                    let times: Vec<(String, Hours)> = by_coefficient(asked, &laws(rows, *kind))?
+                        .into_iter()
+                        .filter_map(|one| Some((one.metal, one.time?)))
+                        .collect();
+                    let reason = hopeless_words(&named.who, &metal, asked, &times);
+                    (times, reason)
+                }
+                BakeOutValue::NotPlanned(why) => {
+                    (Vec::new(), format!("{} (P-No. {metal}): {why}", named.who))
+                }
+                _ => continue,
+            };
             found.push(Hopeless {
-                reason: hopeless_words(&named.who, &metal, asked, &times),
                 who: named.who.clone(),
                 times,
+                reason,
                 clause: row.clause_in(table, ""),
             });
         }
@@ -335,9 +342,10 @@ fn hopeless_words(who: &str, metal: &str, asked: &Asked, times: &[(String, Hours
         times.join(", ")
     };
     format!(
-        "{who} (P-No. {metal}) keeps its hydrogen: at {} °C {} % is left only after {by}; no bake-out is planned for it",
+        "{who} (P-No. {metal}): hopeless, the metal keeps its hydrogen; at {} °C {} % is left {} only after {by}",
         short(asked.temperature.c()),
-        short(100.0 * asked.share)
+        short(100.0 * asked.share),
+        asked.place.words()
     )
 }
 

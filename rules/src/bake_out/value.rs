@@ -16,6 +16,8 @@ pub enum BakeOutValue {
     DiffusivityPoints(DiffusivityPoints),
     /// The metal keeps its hydrogen; the coefficients of this kind show how long.
     Hopeless(MetalKind),
+    /// No bake-out is planned for the metal, and why.
+    NotPlanned(String),
     /// A hold in common use.
     CommonHold(CommonHold),
     /// Shares of the hydrogen for which times are given.
@@ -64,6 +66,7 @@ impl BakeOutValue {
                 "diffusion coefficient of hydrogen"
             }
             BakeOutValue::Hopeless(_) => "metal that keeps its hydrogen",
+            BakeOutValue::NotPlanned(_) => "metal that is not baked out",
             BakeOutValue::CommonHold(_) => "hold in use",
             BakeOutValue::Shares(_) => "shares of the hydrogen",
         }
@@ -73,7 +76,7 @@ impl BakeOutValue {
     pub fn unit(&self) -> &'static str {
         match self {
             BakeOutValue::Diffusivity(_) | BakeOutValue::DiffusivityPoints(_) => "m²/s",
-            BakeOutValue::Hopeless(_) => "words",
+            BakeOutValue::Hopeless(_) | BakeOutValue::NotPlanned(_) => "words",
             BakeOutValue::CommonHold(_) => "h",
             BakeOutValue::Shares(_) => "of 1",
         }
@@ -87,6 +90,7 @@ impl BakeOutValue {
             BakeOutValue::Hopeless(kind) => {
                 format!("by the coefficients of {} metal", kind.words())
             }
+            BakeOutValue::NotPlanned(why) => why.clone(),
             BakeOutValue::CommonHold(hold) => {
                 let more = match hold.hours_each_25_mm {
                     0.0 => String::new(),
@@ -118,6 +122,7 @@ impl BakeOutValue {
             }
             BakeOutValue::DiffusivityPoints(points) => points.metal.clone(),
             BakeOutValue::Hopeless(kind) => format!("hopeless {}", kind.words()),
+            BakeOutValue::NotPlanned(_) => "not planned".into(),
             BakeOutValue::CommonHold(hold) => format!("hold at {} °C", short(hold.temperature_c)),
             BakeOutValue::Shares(_) => "shares".into(),
         }

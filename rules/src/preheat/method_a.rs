@@ -11,6 +11,7 @@ use super::outcome::{Method, Missing, Outcome, Standing};
 use super::question::{MethodRow, Named, equivalent, sides};
 use super::value::PreheatValue;
 use crate::fault::RuleError;
+use crate::joint::JointForm;
 use crate::weld::{Side, Weld};
 use crate::welding::JointKind;
 use crate::wording::{exact, p_number_words, short};
@@ -223,7 +224,13 @@ fn outcome(
 /// As given, or worked out from the walls.
 pub(crate) fn weld_combined_thickness(weld: &Weld) -> Millimeters {
     let [first, second] = &weld.sides;
-    let joint = weld.welding.joint.unwrap_or(JointKind::Butt);
+    let by_form = match weld.joint.form {
+        JointForm::Fillet | JointForm::Socket | JointForm::Branch => JointKind::Fillet,
+        JointForm::GirthButt | JointForm::SeamButt | JointForm::PartialPenetration => {
+            JointKind::Butt
+        }
+    };
+    let joint = weld.welding.joint.unwrap_or(by_form);
     let worked_out = combined_thickness(joint, first.wall, second.wall);
     weld.welding.combined_thickness.unwrap_or(worked_out)
 }

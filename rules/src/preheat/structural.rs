@@ -264,7 +264,13 @@ fn prequalified(
             worked_c: c,
         },
     };
-    let row = found.map_or(scope, |(row, _)| row);
+    let any_cell = first(rows, |value| {
+        matches!(value, PreheatValue::Prequalified { .. }).then_some(())
+    });
+    let row = found
+        .map(|(row, _)| row)
+        .or(any_cell.map(|(row, ())| row))
+        .unwrap_or(scope);
     let category = weld
         .welding
         .structural_category
@@ -274,7 +280,7 @@ fn prequalified(
         who: named.who,
         standing: standing(weld, rows, &scope.table.code, Standing::Comparison),
         outcome,
-        range: row.row.when.words(),
+        range: found.map_or_else(String::new, |(row, _)| row.row.when.words()),
         working: format!(
             "category {category}, thickest part {} mm",
             short(thickest_mm)

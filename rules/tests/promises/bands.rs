@@ -195,7 +195,7 @@ fn the_index_of_the_governing_bands_is_told_and_is_that_of_the_worse_side() {
 }
 
 fn advised(weld: &Weld) -> Vec<String> {
-    let advice = rules::advice(weld).expect("advice");
+    let advice = rules::setting_up(weld, false).expect("advice");
     advice.into_iter().map(|one| one.text).collect()
 }
 

@@ -247,7 +247,7 @@ fn a_bake_out_of_the_procedure_governs_over_practice() {
     job.procedure.hold_time = Some(quantity::Hours::from_h(2.0));
     let need = need(&job);
     assert_eq!((hold_min_c(&need), hold_minutes(&need)), (250.0, 120.0));
-    assert!(remarks(&need).contains("98 %"));
+    assert!(remarks(&need).contains("EN 1011-2 recommends 2 h at 250 °C"));
 }
 
 #[test]

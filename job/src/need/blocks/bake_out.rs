@@ -39,7 +39,7 @@ fn heading(weld: &OfWeld, answer: &BakeOut, units: Units) -> String {
     let time = governing.and_then(|one| one.time);
     match time {
         _ if answer.governing.is_none() && !answer.hopeless.is_empty() => {
-            "Hydrogen bake-out: hopeless".into()
+            "Hydrogen bake-out: refused".into()
         }
         Some(time) => format!(
             "Hydrogen bake-out, if it is done: {} at {} leave {} {}",
