@@ -21,6 +21,8 @@ pub struct AskedIf {
     pub weld_metal: Option<SumRange>,
     /// Read only where the walls of the two sides differ, or only where they do not.
     pub walls_differ: Option<bool>,
+    /// Read only where a side is clad, or only where none is.
+    pub clad: Option<bool>,
     /// Read only where the metals of the two sides differ, or only where they do not.
     pub metals_differ: Option<bool>,
 }
@@ -49,6 +51,10 @@ impl Row {
         let is = |asked: Option<bool>, so: bool| asked.is_none_or(|asked| asked == so);
         self.when.fits_joint(&weld.joint)
             && is(asked.walls_differ, first.wall != second.wall)
+            && is(
+                asked.clad,
+                weld.sides.iter().any(|side| side.cladding.is_some()),
+            )
             && is(asked.metals_differ, first.p_number != second.p_number)
             && (asked.yes.is_none() || said(asked.yes) == Some(true))
             && said(asked.not_yes) != Some(true)
@@ -88,6 +94,10 @@ impl AskedIf {
         };
         parts.extend(differ(self.walls_differ, "walls"));
         parts.extend(differ(self.metals_differ, "metals"));
+        parts.extend(
+            self.clad
+                .map(|so| if so { "clad" } else { "not clad" }.to_owned()),
+        );
         parts.join(", ")
     }
 }

@@ -81,6 +81,16 @@ fn line_pipe_needs_no_stress_relief_and_would_get_58_minutes() {
     // AWS D10.10: SB = 24 + 2·24; four control thermocouples between DN 350 and DN 750 (common practice).
     let bands = need.bands.as_ref().expect("bands");
     near(bands.soak.width.mm(), 72.0);
+    // HB3 governs, so the heating index is 5.
+    near(bands.heating_index.expect("an index"), 5.0);
+    // EN 1011-2 method B at CET 0.31225, 24 mm, 5 ml/100 g, 1.2 kJ/mm, worked out
+    // from the printed formula; the table of B31.3 asks 10 °C only.
+    let method_b: f64 = 697.0 * 0.31225
+        + 160.0 * (24.0_f64 / 35.0).tanh()
+        + 62.0 * 5.0_f64.powf(0.35)
+        + (53.0 * 0.31225 - 32.0) * 1.2
+        - 328.0;
+    near(preheat_c(&need), (method_b / 5.0).ceil() * 5.0);
     let controls = need
         .thermocouples
         .iter()
@@ -107,6 +117,13 @@ fn quenched_and_tempered_plate_is_not_relieved_and_stays_cool_between_runs() {
     // own tempering less a margin.
     let need = asked("quenched-tempered-plate.toml");
     assert_eq!(verdict(&need), Verdict::NotRequired);
+    // EN 1011-2 method B at CET 0.37, 50 mm, 3 ml/100 g, 1.5 kJ/mm: 145 °C, a worked example; AWS D1.1 asks 130 °C.
+    assert_eq!(preheat_c(&need), 145.0);
+    // 33.4 h at 250 °C by D = 5.4e-9 m²/s: Fo 0.258·0.05²/D (Crank).
+    let bake_out = &need.bake_out;
+    assert_eq!(bake_out.of_weld.asked.temperature.c(), 250.0);
+    let slowest = &bake_out.answer.by_coefficient[bake_out.answer.governing.expect("one holds")];
+    assert!((slowest.time.expect("a time").h() / 33.4 - 1.0).abs() < 0.02);
     let preheat = &need.preheat;
     let interpass = preheat
         .interpass
@@ -168,6 +185,13 @@ fn stainless_and_duplex_are_not_relieved_and_not_warmed() {
         let preheat = &need.preheat;
         assert!(!preheat.unwanted.is_empty(), "{name} is not to be warmed");
         assert!(limits(&need).is_empty(), "{name}");
+        let bake_out = &need.bake_out.answer;
+        assert!(
+            bake_out.governing.is_none()
+                && bake_out.holds.is_empty()
+                && !bake_out.hopeless.is_empty(),
+            "{name} is not baked out"
+        );
     }
 }
 
@@ -280,4 +304,27 @@ fn everything_that_is_wrong_with_a_need_is_told_at_its_line() {
         refused.starts_with("f.toml:3: edition: found edition \"1918\""),
         "{refused}"
     );
+}
+
+#[test]
+fn austenite_is_refused_with_the_hours_that_it_would_take() {
+    // D of 316 at 316 °C by 7.3e-7·exp(−6300/T) is 1.7e-11 m²/s; Fo 0.258 in 11 mm takes 523 h.
+    let need = asked("stainless.toml");
+    let hopeless = &need.bake_out.answer.hopeless[0];
+    assert!(hopeless.reason.contains("hopeless") && hopeless.reason.contains("523 h"));
+    let duplex = asked("duplex.toml");
+    let reason = &duplex.bake_out.answer.hopeless[0].reason;
+    assert!(reason.contains("embrittles"), "{reason}");
+}
+
+#[test]
+fn a_clad_wall_counts_twice_in_a_bake_out() {
+    let bake_out = asked("clad.toml").bake_out;
+    assert!(bake_out.of_weld.wall_reason.contains("seals one face"));
+    let bare = answered(&text("clad.toml").replace("cladding = \"3 mm\"\n", ""), "f");
+    let time = |need: &job::need::BakeOutNeed| {
+        let index = need.answer.governing.expect("one holds");
+        need.answer.by_coefficient[index].time.expect("a time").h()
+    };
+    near(time(&bake_out) / time(&bare.bake_out), 4.0);
 }

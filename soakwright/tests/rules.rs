@@ -97,7 +97,7 @@ fn code_edition_status_and_words_filter() {
 
 #[test]
 fn nothing_found_says_what_is_near() {
-    let output = run(&["b31.3-2014/range-p11"]);
+    let output = run(&["b31.3-2014/rang-p1"]);
     assert_eq!(output.status.code(), Some(1));
     let told = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(told.contains("did you mean b31.3-2014/range-p1"), "{told}");

@@ -1,12 +1,12 @@
 //! The two sides of a weld of which only the needs are asked: no lengths, no bore; a plate may be flat.
 
-use quantity::{Celsius, Millimeters};
+use quantity::Millimeters;
 use rules::joint::JointForm;
 use rules::weld::{PNumber, Side};
 
 use crate::toml_reader::{Table, Value};
 
-use super::measure::{length, stress, temperature};
+use super::measure::{length, temperature};
 use super::places::{SidePlaces, Silent};
 use super::sides::{self, DIAMETER_MM, WALL_MM};
 
@@ -42,17 +42,7 @@ pub(crate) fn read<'a>(table: Table<'a>, form: JointForm, silent: &Silent) -> Ne
     let p_number_at = table.get("p_number");
     let metal_at = table.get("metal");
     let p_number = p_number(&table, p_number_at.as_ref(), metal_at.as_ref(), silent);
-    let chemistry = sides::contents(&table, "chemistry");
-    let tensile = stress!("tensile_strength")
-        .get(&table)
-        .and_then(|r| r.within(200.0, 2000.0))
-        .map(|r| r.value);
-    let tempered_at = temperature!("tempered_at")
-        .get(&table)
-        .and_then(|r| r.within(400.0, 1000.0));
-    let cladding = length!("cladding")
-        .get(&table)
-        .and_then(|r| r.within(0.5, 50.0));
+    let properties = sides::properties(&table);
     let name = table
         .get("name")
         .or(metal_at.clone())
@@ -61,15 +51,8 @@ pub(crate) fn read<'a>(table: Table<'a>, form: JointForm, silent: &Silent) -> Ne
         .to_owned();
     table.finish();
     let rules = (|| {
-        Some(Side {
-            outside_diameter: outside?,
-            wall: Millimeters::from_mm(wall.as_ref()?.value),
-            p_number: p_number?,
-            chemistry,
-            tensile_strength_mpa: tensile,
-            tempered_at: tempered_at.map(|r| Celsius::from_c(r.value)),
-            cladding: cladding.map(|r| Millimeters::from_mm(r.value)),
-        })
+        let wall = Millimeters::from_mm(wall.as_ref()?.value);
+        Some(properties.of_side(outside?, wall, p_number?))
     })();
     NeedSide {
         rules,

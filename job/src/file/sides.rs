@@ -69,17 +69,7 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
     let metal = metal_at.as_ref().and_then(metal_of);
     let p_number_at = table.get("p_number");
     let p_number = p_number(&table, p_number_at.as_ref(), metal, silent);
-    let chemistry = contents(&table, "chemistry");
-    let tensile = stress!("tensile_strength")
-        .get(&table)
-        .and_then(|r| r.within(200.0, 2000.0))
-        .map(|r| r.value);
-    let tempered_at = temperature!("tempered_at")
-        .get(&table)
-        .and_then(|r| r.within(400.0, 1000.0));
-    let cladding = length!("cladding")
-        .get(&table)
-        .and_then(|r| r.within(0.5, 50.0));
+    let properties = properties(&table);
     let transition = match table.get("weld_end") {
         None => Some(None),
         Some(value) => value.table().and_then(|t| transition(&t)).map(Some),
@@ -102,20 +92,12 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
             metal: metal?.clone(),
         })
     })();
-    let rules = model
-        .as_ref()
-        .zip(p_number)
-        .map(|(model, p_number)| rules::weld::Side {
-            outside_diameter: model
-                .transition
-                .map_or(model.outside_diameter, |t| t.outside_diameter),
-            wall: model.transition.map_or(model.wall, |t| t.wall),
-            p_number,
-            chemistry,
-            tensile_strength_mpa: tensile,
-            tempered_at: tempered_at.map(|r| Celsius::from_c(r.value)),
-            cladding: cladding.map(|r| Millimeters::from_mm(r.value)),
-        });
+    let rules = model.as_ref().zip(p_number).map(|(model, p_number)| {
+        let at_weld = model.transition;
+        let outside = at_weld.map_or(model.outside_diameter, |t| t.outside_diameter);
+        let wall = at_weld.map_or(model.wall, |t| t.wall);
+        properties.of_side(outside, wall, p_number)
+    });
     let places = SidePlaces {
         wall: wall.map(|r| r.at),
         p_number: p_number_at.or(metal_at),
@@ -126,6 +108,52 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
         rules,
         neighbor: next,
         places,
+    }
+}
+
+/// What the rules ask of a metal beside its P-number.
+pub(crate) struct Properties {
+    chemistry: BTreeMap<String, f64>,
+    tensile_strength_mpa: Option<f64>,
+    tempered_at: Option<Celsius>,
+    cladding: Option<Millimeters>,
+}
+
+pub(crate) fn properties(table: &Table<'_>) -> Properties {
+    let tensile = stress!("tensile_strength")
+        .get(table)
+        .and_then(|r| r.within(200.0, 2000.0));
+    let tempered_at = temperature!("tempered_at")
+        .get(table)
+        .and_then(|r| r.within(400.0, 1000.0));
+    let cladding = length!("cladding")
+        .get(table)
+        .and_then(|r| r.within(0.5, 50.0));
+    Properties {
+        chemistry: contents(table, "chemistry"),
+        tensile_strength_mpa: tensile.map(|r| r.value),
+        tempered_at: tempered_at.map(|r| Celsius::from_c(r.value)),
+        cladding: cladding.map(|r| Millimeters::from_mm(r.value)),
+    }
+}
+
+impl Properties {
+    /// The side with its measures at the weld.
+    pub(crate) fn of_side(
+        self,
+        outside_diameter: Millimeters,
+        wall: Millimeters,
+        p_number: PNumber,
+    ) -> rules::weld::Side {
+        rules::weld::Side {
+            outside_diameter,
+            wall,
+            p_number,
+            chemistry: self.chemistry,
+            tensile_strength_mpa: self.tensile_strength_mpa,
+            tempered_at: self.tempered_at,
+            cladding: self.cladding,
+        }
     }
 }
 

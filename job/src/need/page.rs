@@ -9,7 +9,7 @@ use rules::standing::Verdict;
 use rules::thermocouple::{Role, Thermocouple};
 
 use super::Need;
-use super::blocks::{bake_out, cited, exposure, preheat, table};
+use super::blocks::{bake_out, cited, exposure, off, preheat, table};
 use crate::NeedJob;
 use crate::sheet::words::{both_tape, clock};
 
@@ -114,6 +114,11 @@ fn stress_relief(job: &NeedJob, need: &Need) -> Vec<Block> {
     )));
     let mut limits: Vec<&Limit> = requirement.limits.iter().collect();
     limits.sort_by(|a, b| in_order(a).total_cmp(&in_order(b)));
+    // Of several ceilings of one level the lowest stands here; the others are in the data.
+    limits.dedup_by(|later, kept| {
+        let kind = |limit: &Limit| std::mem::discriminant(&limit.kind);
+        later.level == kept.level && kind(later) == kind(kept)
+    });
     let rows = limits.iter().map(|limit| {
         Row::Cells(vec![
             limit_words(&limit.kind, job.units).into(),
@@ -148,11 +153,16 @@ fn bands(job: &NeedJob, need: &Need) -> Vec<Block> {
         ("heated band", &bands.heated),
         ("gradient control band (blanket)", &bands.gradient_control),
     ];
+    let mut told = None;
     let rows = named.into_iter().map(|(name, governing)| {
         let row = &bands.by_rule[governing.row];
+        let working = match told.replace(governing.row) == Some(governing.row) {
+            true => "as above",
+            false => row.working.as_str(),
+        };
         Row::Cells(vec![
             format!("{name}: {} wide", both_tape(governing.width, job.units)).into(),
-            row.working.as_str().into(),
+            working.into(),
             cited(&row.clause),
         ])
     });
@@ -245,7 +255,12 @@ fn notes(need: &Need) -> Vec<Note> {
         .iter()
         .map(|one| Note::plain(format!("Confirmed: {one}")));
     let remarks = need.remarks().into_iter().map(note);
-    open.chain(gaps).chain(confirmed).chain(remarks).collect()
+    let off = off(&need.preheat).map(Note::plain);
+    open.chain(gaps)
+        .chain(confirmed)
+        .chain(remarks)
+        .chain(off)
+        .collect()
 }
 
 fn note(remark: &Remark) -> Note {

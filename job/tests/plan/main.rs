@@ -4,3 +4,4 @@ mod data;
 mod foreseen;
 mod invented;
 mod purposes;
+mod welding;

@@ -372,11 +372,9 @@ fn remarks(weld: &Weld, shelf: &Shelf, answers: &[ByCoefficient], asked: &Asked)
         });
     }
     for table in shelf.tables() {
-        for row in table
-            .rows
-            .iter()
-            .filter(|row| row.purpose == Purpose::HydrogenBakeOut && fits(weld, row))
-        {
+        for row in table.rows.iter().filter(|row| {
+            row.purpose == Purpose::HydrogenBakeOut && row.is_asked(weld) && fits(weld, row)
+        }) {
             if let Value::Question(text) = &row.value {
                 remarks.push(Remark {
                     text: text.clone(),

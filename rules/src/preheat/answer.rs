@@ -67,7 +67,7 @@ fn questions(weld: &Weld, shelf: &Shelf) -> Result<Vec<Remark>, RuleError> {
                 .sides
                 .iter()
                 .any(|side| row.when.fit(side, side.wall.mm()) != Fit::No);
-            if let Value::Question(text) = &row.value
+            if let Value::Question(text) | Value::Advice(text) = &row.value
                 && holds
             {
                 remarks.push(Remark {

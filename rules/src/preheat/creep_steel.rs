@@ -5,8 +5,8 @@ use quantity::Celsius;
 use serde::{Deserialize, Serialize};
 
 use super::method_b::standing;
-use super::outcome::{Method, Missing, Outcome, Standing};
-use super::question::{MethodRow, Named, sides};
+use super::outcome::{Method, Outcome, Standing};
+use super::question::{MethodRow, Named, hydrogen, sides};
 use super::value::PreheatValue;
 use crate::weld::Weld;
 use crate::wording::short;
@@ -92,11 +92,9 @@ fn of_side(
 }
 
 fn outcome(weld: &Weld, steel: &CreepSteel) -> Outcome {
-    let Some(ml_100g) = weld.welding.hydrogen_ml_100g else {
-        return Outcome::Missing(vec![Missing::new(
-            "hydrogen of the deposited metal",
-            "welding.hydrogen",
-        )]);
+    let mut missing = Vec::new();
+    let Some(ml_100g) = hydrogen(weld, &mut missing) else {
+        return Outcome::Missing(missing);
     };
     match steel.at(ml_100g) {
         Some(c) => Outcome::AtLeast {

@@ -8,7 +8,7 @@ use super::carbon_equivalent::NotWorked;
 use super::combined_thickness::combined_thickness;
 use super::method_b::{counted_absent, standing};
 use super::outcome::{Method, Missing, Outcome, Standing};
-use super::question::{MethodRow, Named, equivalent, sides};
+use super::question::{MethodRow, Named, equivalent, heat_input, hydrogen, sides};
 use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::joint::JointForm;
@@ -169,7 +169,6 @@ fn outcome(
     working: &mut String,
     warnings: &mut Vec<String>,
 ) -> Result<Outcome, RuleError> {
-    let welding = &weld.welding;
     let mut missing = Vec::new();
     let ce = match equivalent(rows, "CE (IIW)", &side.chemistry)?.0 {
         Ok(worked) => Some(worked),
@@ -179,19 +178,9 @@ fn outcome(
         }
         Err(NotWorked::Outside(outside)) => return Ok(Outcome::Refused(outside)),
     };
-    if welding.hydrogen_ml_100g.is_none() {
-        missing.push(Missing::new(
-            "hydrogen of the deposited metal",
-            "welding.hydrogen",
-        ));
-    }
-    if welding.heat_input_kj_mm.is_none() {
-        missing.push(Missing::new("heat input", "welding.heat_input"));
-    }
-    let known = ce
-        .zip(welding.hydrogen_ml_100g)
-        .zip(welding.heat_input_kj_mm);
-    let Some(((ce, hydrogen), heat_input)) = known else {
+    let hydrogen = hydrogen(weld, &mut missing);
+    let heat_input = heat_input(weld, &mut missing);
+    let Some(((ce, hydrogen), heat_input)) = ce.zip(hydrogen).zip(heat_input) else {
         return Ok(Outcome::Missing(missing));
     };
     warnings.extend(counted_absent("parent metal", &ce));

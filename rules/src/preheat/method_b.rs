@@ -4,8 +4,8 @@ use quantity::Celsius;
 
 use super::carbon_equivalent::{NotWorked, Worked};
 use super::cet_method::{CetInput, CetMethod, CetResult};
-use super::outcome::{Method, Missing, Outcome, Outside, Standing};
-use super::question::{MethodRow, Named, equivalent, no_row, sides};
+use super::outcome::{Method, Outcome, Outside, Standing};
+use super::question::{MethodRow, Named, equivalent, heat_input, hydrogen, no_row, sides};
 use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::weld::{Side, Weld};
@@ -127,7 +127,6 @@ impl Reading<'_> {
         side: &Side,
         warnings: &mut Vec<String>,
     ) -> Result<Result<CetInput, Outcome>, RuleError> {
-        let welding = &self.weld.welding;
         if !self.row.fits(side, side.wall.mm()) {
             let metal = p_number_words(&side.p_number);
             let why =
@@ -146,19 +145,9 @@ impl Reading<'_> {
             }
             Ok(parent) => Some(self.governing_cet(&parent, warnings)?),
         };
-        if welding.hydrogen_ml_100g.is_none() {
-            missing.push(Missing::new(
-                "hydrogen of the deposited metal",
-                "welding.hydrogen",
-            ));
-        }
-        if welding.heat_input_kj_mm.is_none() {
-            missing.push(Missing::new("heat input", "welding.heat_input"));
-        }
-        let known = cet
-            .zip(welding.hydrogen_ml_100g)
-            .zip(welding.heat_input_kj_mm);
-        Ok(match known {
+        let hydrogen = hydrogen(self.weld, &mut missing);
+        let heat_input = heat_input(self.weld, &mut missing);
+        Ok(match cet.zip(hydrogen).zip(heat_input) {
             Some(((cet_percent, hydrogen_ml_100g), heat_input_kj_mm)) => Ok(CetInput {
                 cet_percent,
                 thickness_mm: side.wall.mm(),

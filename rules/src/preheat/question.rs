@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::carbon_equivalent::{NotWorked, Worked};
+use super::outcome::Missing;
 use super::value::PreheatValue;
 use crate::fault::{RuleError, RuleFault};
 use crate::requirement::Clause;
@@ -106,6 +107,27 @@ pub(crate) fn no_row(what: &str) -> RuleError {
         problem: format!("no row of {what}"),
     }
     .into()
+}
+
+/// Hydrogen of the deposited metal in ml/100 g; named as missing where it is not given.
+pub(crate) fn hydrogen(weld: &Weld, missing: &mut Vec<Missing>) -> Option<f64> {
+    let given = weld.welding.hydrogen_ml_100g;
+    if given.is_none() {
+        missing.push(Missing::new(
+            "hydrogen of the deposited metal",
+            "welding.hydrogen",
+        ));
+    }
+    given
+}
+
+/// Heat input in kJ/mm; named as missing where it is not given.
+pub(crate) fn heat_input(weld: &Weld, missing: &mut Vec<Missing>) -> Option<f64> {
+    let given = weld.welding.heat_input_kj_mm;
+    if given.is_none() {
+        missing.push(Missing::new("heat input", "welding.heat_input"));
+    }
+    given
 }
 
 /// Measures of the welding that cannot be.

@@ -6,7 +6,7 @@ use super::carbon_equivalent::NotWorked;
 use super::hydrogen_control::{HydrogenLevel, IndexGroups, RestraintPreheat, SusceptibilityIndex};
 use super::method_b::{counted_absent, standing};
 use super::outcome::{Method, Missing, Outcome, Outside, Standing};
-use super::question::{MethodRow, Named, equivalent, no_row, sides};
+use super::question::{MethodRow, Named, equivalent, hydrogen, no_row, sides};
 use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::weld::{Side, Weld};
@@ -95,16 +95,11 @@ fn inputs(
             None
         }
     };
-    if welding.hydrogen_ml_100g.is_none() {
-        missing.push(Missing::new(
-            "hydrogen of the deposited metal",
-            "welding.hydrogen",
-        ));
-    }
+    let hydrogen = hydrogen(weld, &mut missing);
     if welding.restraint.is_none() {
         missing.push(Missing::new("restraint", "welding.restraint"));
     }
-    let known = pcm.zip(welding.hydrogen_ml_100g).zip(welding.restraint);
+    let known = pcm.zip(hydrogen).zip(welding.restraint);
     Ok(match known {
         Some(((pcm_percent, hydrogen_ml_100g), restraint)) => Ok(Inputs {
             pcm_percent,

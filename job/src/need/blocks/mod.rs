@@ -9,7 +9,7 @@ use rules::requirement::Clause;
 
 pub(crate) use bake_out::{after_cycle, bake_out};
 pub(crate) use exposure::exposure;
-pub(crate) use preheat::{compared, preheat};
+pub(crate) use preheat::{compared, off, preheat};
 
 use crate::sheet::words::marked;
 

@@ -31,7 +31,9 @@ pub(crate) fn preheat(preheat: &Preheat, units: Units) -> Vec<Block> {
     let mut rows: Vec<Row> = preheat
         .methods
         .iter()
-        .filter(|method| method.standing != Standing::Comparison && speaks(method))
+        .filter(|method| {
+            method.standing != Standing::Comparison && speaks(method) && !is_off(method)
+        })
         .map(|method| row(method, units))
         .collect();
     rows.extend(
@@ -76,6 +78,27 @@ pub(crate) fn compared(preheat: &Preheat, units: Units) -> Vec<Block> {
         rows,
     ));
     blocks
+}
+
+/// The methods that bind or guide and wait for somebody's word.
+pub(crate) fn off(preheat: &Preheat) -> Option<String> {
+    let waiting = preheat
+        .methods
+        .iter()
+        .filter(|method| method.standing != Standing::Comparison && is_off(method));
+    let names: Vec<String> = waiting
+        .map(|method| format!("{} ({})", method.name, method.who))
+        .collect();
+    (!names.is_empty()).then(|| {
+        format!(
+            "off, unsure, until somebody confirms it: {}",
+            names.join(", ")
+        )
+    })
+}
+
+fn is_off(method: &Method) -> bool {
+    matches!(method.outcome, Outcome::Off(_))
 }
 
 fn speaks(method: &Method) -> bool {

@@ -12,7 +12,6 @@ pub(super) fn checks(plan: &PlanSheet, all: bool) -> Block {
         "Hot-work permit, fire watch, extinguisher",
         "Pipe empty, dry, vented; no trapped volume or liquid",
         "Source isolated while cable is laid; earth whole",
-        "Rings, chains, clamps off",
         "Supports carry the hot pipe and let it grow",
         "Mask, gloves: fiber; hot long after power is off",
     ]
@@ -33,11 +32,11 @@ fn keep_away(plan: &PlanSheet) -> String {
     let away = |who: Persons| plan.exposure.keep_away_m(who);
     match (away(Persons::Workers), away(Persons::Public)) {
         (Some(workers_m), Some(public_m)) => format!(
-            "No implants near; workers {} m, others {} m from coil and leads",
+            "No implants, no rings; {} m away, public {} m",
             up(workers_m),
             up(public_m)
         ),
-        _ => "No implants near; distances by national law".into(),
+        _ => "No implants, no rings; distances by national law".into(),
     }
 }
 
