@@ -45,7 +45,9 @@ pub struct Checker {
     pub(crate) failing: Vec<Failing>,
     events: Events,
     /// Time of the newest scan judged.
-    now_s: f64,
+    pub(crate) now_s: f64,
+    /// First reading of each channel that was judged.
+    pub(crate) first_c: Vec<Option<f64>>,
     /// When each channel last spoke.
     spoke_s: Vec<Option<f64>>,
     /// Whether each channel ever judged.
@@ -175,6 +177,7 @@ impl Checker {
             failing: Vec::new(),
             events: Events::default(),
             now_s: 0.0,
+            first_c: vec![None; channels.len()],
             spoke_s: vec![None; channels.len()],
             judged: vec![false; channels.len()],
             judges: vec![false; channels.len()],
@@ -309,6 +312,9 @@ impl Checker {
     }
 
     fn take(&mut self, moment: Moment) {
+        for (first_c, reading_c) in self.first_c.iter_mut().zip(&moment.readings_c) {
+            *first_c = first_c.or(*reading_c);
+        }
         let gaps = self.gaps_before(&moment);
         self.now_s = moment.time_s;
         self.raw.advance(&moment, &gaps);

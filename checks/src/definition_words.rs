@@ -14,6 +14,7 @@ pub(crate) const STAGES: &str = "stages/1";
 pub(crate) const ATTEMPTS: &str = "attempts/1";
 pub(crate) const EXPOSURE: &str = "exposure/1";
 pub(crate) const GRADIENT: &str = "gradient/1";
+pub(crate) const ENDS: &str = "ends/1";
 pub(crate) const FILTER: &str = "filter/1";
 pub(crate) const SET: &str = "set/2";
 pub(crate) const FAILURES: &str = "failures/2";
@@ -45,6 +46,10 @@ impl Definitions {
             Definition {
                 id: ATTEMPTS,
                 text: self.attempts_text(),
+            },
+            Definition {
+                id: ENDS,
+                text: self.ends_text(),
             },
             Definition {
                 id: PEAK,
@@ -175,6 +180,16 @@ impl Definitions {
              reading better than half the step of the recorder: beside it stand that interval and the longest run in a range \
              {} K wider and narrower at each end.",
             self.hold_allowance.k()
+        )
+    }
+
+    fn ends_text(&self) -> String {
+        format!(
+            "Where the log begins or ends with a thermocouple of the soak band at or above the lowest hold minimum, \
+             highest temperature and spread of the hold are not judged unless a reading breaks them. So is a heating \
+             rate where one begins {0:.0} K or more above its threshold, or where the log ends above it before a hold; and a \
+             cooling rate where one ends {0:.0} K or more above its threshold. A prediction is whole.",
+            self.turn.k()
         )
     }
 

@@ -12,6 +12,7 @@ use crate::judge_hold::hold_time;
 use crate::judge_peak::{hold_maximum, hold_minimum};
 use crate::judge_rate;
 use crate::judge_spread::{heating_spread, hold_spread};
+use crate::unfinished::unfinished;
 
 /// One finding for each limit, in order.
 pub(crate) fn every_limit(checker: &Checker) -> Vec<Finding> {
@@ -25,7 +26,8 @@ pub(crate) fn every_limit(checker: &Checker) -> Vec<Finding> {
 
 /// The finding by the readings that bind, and what the others say where they say otherwise.
 fn both_ways(checker: &Checker, index: usize, limit: &Limit) -> Finding {
-    let mut finding = doubted(checker, one_limit(checker, &checker.raw, index, limit));
+    let binding = one_limit(checker, &checker.raw, index, limit);
+    let mut finding = unfinished(checker, doubted(checker, binding));
     if checker.origin == Origin::Predicted {
         return finding;
     }
@@ -36,7 +38,7 @@ fn both_ways(checker: &Checker, index: usize, limit: &Limit) -> Finding {
             (Readings::Filtered, other)
         }
     };
-    let other = doubted(checker, other);
+    let other = unfinished(checker, doubted(checker, other));
     if other.verdict != finding.verdict {
         finding.other_readings = Some(OtherReadings {
             readings,

@@ -49,6 +49,7 @@ mod slope;
 mod spread;
 mod table;
 mod trailing;
+mod unfinished;
 mod words;
 mod zone;
 

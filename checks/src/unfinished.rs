@@ -1,0 +1,68 @@
+//! A log that begins or ends hot: what came before or after it is not in it, so what it would have broken there is unknown.
+
+use quantity::{Celsius, Hours, Units};
+use rules::requirement::LimitKind;
+
+use crate::checker::Checker;
+use crate::finding::{Finding, Measured, Origin, Verdict};
+
+/// A limit that seems met is not judged where the part of the heat that it is about goes on beyond the log.
+pub(crate) fn unfinished(checker: &Checker, mut finding: Finding) -> Finding {
+    if finding.verdict != Verdict::Met || checker.origin == Origin::Predicted {
+        return finding;
+    }
+    let hot_c = checker.raw.peak.hot_c;
+    let turn_k = checker.definitions.turn.k();
+    let (begins_c, ends_c) = match finding.limit.kind {
+        LimitKind::HoldMin(_) | LimitKind::HoldTime(_) => return finding,
+        LimitKind::HoldMax(_) | LimitKind::HoldSpread(_) => (hot_c, hot_c),
+        LimitKind::HeatingRate { above, .. } => {
+            let heating = checker.raw.stage.heating();
+            let ends_c = if heating { above.c() } else { f64::INFINITY };
+            (above.c() + turn_k, ends_c)
+        }
+        LimitKind::HeatingSpread { .. } => return finding,
+        LimitKind::CoolingRate { above, .. } => (f64::INFINITY, above.c() + turn_k),
+    };
+    let reason = at_begin(checker, begins_c).or_else(|| at_end(checker, ends_c));
+    if let Some(reason) = reason {
+        finding.verdict = Verdict::NotJudged;
+        finding.reason = reason;
+    }
+    finding
+}
+
+fn at_begin(checker: &Checker, level_c: f64) -> Option<String> {
+    let channel = hottest(checker, |c| checker.first_c[c], level_c)?;
+    Some(format!(
+        "the log begins with {} at {}; what came before is not in it",
+        checker.channels[channel].name,
+        degrees(checker.first_c[channel]?)
+    ))
+}
+
+fn at_end(checker: &Checker, level_c: f64) -> Option<String> {
+    let last_c = |c: usize| checker.raw.peak.last[c].map(|r| r.value_c);
+    let channel = hottest(checker, last_c, level_c)?;
+    Some(format!(
+        "the log ends at {:.2} h with {} at {}; what came after is not in it",
+        Hours::from_s(checker.now_s).h(),
+        checker.channels[channel].name,
+        degrees(last_c(channel)?)
+    ))
+}
+
+/// The hottest of the soak band, where it is at or above a level.
+fn hottest(checker: &Checker, of: impl Fn(usize) -> Option<f64>, level_c: f64) -> Option<usize> {
+    let soak = checker.soak.iter().copied();
+    let hot = soak.filter(|c| of(*c).is_some_and(|value_c| value_c >= level_c));
+    hot.max_by(|a, b| {
+        of(*a)
+            .unwrap_or(level_c)
+            .total_cmp(&of(*b).unwrap_or(level_c))
+    })
+}
+
+fn degrees(value_c: f64) -> String {
+    Measured::Temperature(Celsius::from_c(value_c)).words(Units::Si)
+}
