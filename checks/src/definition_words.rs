@@ -186,7 +186,8 @@ impl Definitions {
     fn ends_text(&self) -> String {
         format!(
             "Where the log begins or ends with a thermocouple of the soak band at or above the lowest hold minimum, \
-             highest temperature and spread of the hold are not judged unless a reading breaks them. So is a heating \
+             highest temperature and spread of the hold are not judged unless a reading breaks them; nor is the highest \
+             temperature where the log ends before a hold with one less than {0:.0} K below its own highest. So is a heating \
              rate where one begins {0:.0} K or more above its threshold, or where the log ends above it before a hold; and a \
              cooling rate where one ends {0:.0} K or more above its threshold. A prediction is whole.",
             self.turn.k()

@@ -24,7 +24,13 @@ pub(crate) fn unfinished(checker: &Checker, mut finding: Finding) -> Finding {
         LimitKind::HeatingSpread { .. } => return finding,
         LimitKind::CoolingRate { above, .. } => (f64::INFINITY, above.c() + turn_k),
     };
-    let reason = at_begin(checker, begins_c).or_else(|| at_end(checker, ends_c));
+    let climbing = match finding.limit.kind {
+        LimitKind::HoldMax(_) => still_climbing(checker, turn_k),
+        _ => None,
+    };
+    let reason = at_begin(checker, begins_c)
+        .or_else(|| at_end(checker, ends_c))
+        .or(climbing);
     if let Some(reason) = reason {
         finding.verdict = Verdict::NotJudged;
         finding.reason = reason;
@@ -50,6 +56,24 @@ fn at_end(checker: &Checker, level_c: f64) -> Option<String> {
         checker.channels[channel].name,
         degrees(last_c(channel)?)
     ))
+}
+
+/// The log ends before a hold with a thermocouple near its highest reading.
+fn still_climbing(checker: &Checker, turn_k: f64) -> Option<String> {
+    let near_highest = |c: &usize| {
+        let highest = checker.sitters[*c].highest?.value_c;
+        let last = checker.raw.peak.last[*c]?.value_c;
+        (last > highest - turn_k).then_some(*c)
+    };
+    let climbing = checker.soak.iter().find_map(near_highest)?;
+    let heating = checker.raw.stage.heating();
+    heating.then(|| {
+        format!(
+            "the log ends at {:.2} h while {} is still being heated; what came after is not in it",
+            Hours::from_s(checker.now_s).h(),
+            checker.channels[climbing].name
+        )
+    })
 }
 
 /// The hottest of the soak band, where it is at or above a level.

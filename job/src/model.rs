@@ -89,6 +89,19 @@ pub struct Paper {
     pub zones: Vec<Zone>,
     /// What was decided about thermocouples.
     pub dispositions: Vec<Disposition>,
+    /// Deviations that somebody answers for.
+    pub accepted: Vec<Accepted>,
+}
+
+/// A deviation that a named person answers for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Accepted {
+    /// Its words, or how they begin.
+    pub deviation: String,
+    /// Why it may stand.
+    pub reason: String,
+    /// Who says so.
+    pub by: String,
 }
 
 /// Somebody who took part.

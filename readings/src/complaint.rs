@@ -126,6 +126,19 @@ pub enum ComplaintKind {
     },
 }
 
+impl ComplaintKind {
+    /// Whether something stood there that may have been a reading and could not be read.
+    pub fn lost_readings(&self) -> bool {
+        matches!(
+            self,
+            ComplaintKind::RowNotUnderstood(_)
+                | ComplaintKind::OddRow { .. }
+                | ComplaintKind::NoNumber { .. }
+                | ComplaintKind::ClockSetBack { .. }
+        )
+    }
+}
+
 impl fmt::Display for Complaint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.line {

@@ -4,12 +4,12 @@ use checks::{Disposition, Zone};
 use quantity::Hours;
 use readings::Mapping;
 
-use crate::model::{Equipment, Paper, Person};
+use crate::model::{Accepted, Equipment, Paper, Person};
 use crate::toml_reader::Table;
 
 use super::measure::time;
 
-/// Reads `[log]`, `[[person]]`, `[[equipment]]`, `[[zone]]` and `[[disposition]]`.
+/// Reads `[log]`, `[[person]]`, `[[equipment]]`, `[[zone]]`, `[[disposition]]` and `[[accepted]]`.
 pub(crate) fn read(root: &Table<'_>) -> Paper {
     Paper {
         mapping: mapping(root),
@@ -24,6 +24,11 @@ pub(crate) fn read(root: &Table<'_>) -> Paper {
             .tables("disposition")
             .iter()
             .filter_map(disposition)
+            .collect(),
+        accepted: root
+            .tables("accepted")
+            .iter()
+            .filter_map(accepted)
             .collect(),
     }
 }
@@ -114,6 +119,22 @@ fn zone(table: &Table<'_>) -> Option<Zone> {
             .iter()
             .filter_map(|name| name.text().map(str::to_owned))
             .collect(),
+    })
+}
+
+fn accepted(table: &Table<'_>) -> Option<Accepted> {
+    let need = |key, example| {
+        let value = table.need(key, example);
+        value.and_then(|v| v.text().map(str::to_owned))
+    };
+    let deviation = need("deviation", "\"TC4 stands in the job and not in the log\"");
+    let reason = need("reason", "\"never wired, see sketch\"");
+    let by = need("by", "\"A. Person\"");
+    table.finish();
+    Some(Accepted {
+        deviation: deviation?,
+        reason: reason?,
+        by: by?,
     })
 }
 

@@ -5,6 +5,8 @@ use jiff::civil::Date;
 use readings::{Log, Start};
 use rules::thermocouple::{Place, Role};
 
+use crate::model::Accepted;
+
 use super::Basis;
 use super::matched::Matched;
 
@@ -24,8 +26,47 @@ pub fn deviations(
     matched: &Matched,
     findings: &Findings,
 ) -> Vec<Deviation> {
+    let mut all = around(basis, log, matched, findings);
+    answered(&mut all, &basis.paper.accepted);
+    all
+}
+
+/// Closes what somebody answers for, and says so; what nobody can find is told.
+fn answered(all: &mut Vec<Deviation>, accepted: &[Accepted]) {
+    for one in accepted {
+        let mut found = false;
+        for deviation in all
+            .iter_mut()
+            .filter(|d| d.says.starts_with(&one.deviation))
+        {
+            found = true;
+            deviation.open = false;
+            deviation.says = format!("{}; accepted by {}: {}", deviation.says, one.by, one.reason);
+        }
+        if !found {
+            let says = format!(
+                "{} accepts a deviation that there is not: {}",
+                one.by, one.deviation
+            );
+            all.push(Deviation { says, open: false });
+        }
+    }
+}
+
+fn around(basis: &Basis, log: &Log, matched: &Matched, findings: &Findings) -> Vec<Deviation> {
     let mut all = Vec::new();
     let mut say = |open: bool, says: String| all.push(Deviation { says, open });
+    let lost = log.complaints.iter().filter(|c| c.kind.lost_readings());
+    if let Some(first) = lost.clone().next() {
+        let places = match lost.count() {
+            1 => "one place of the log".to_owned(),
+            count => format!("{count} places of the log"),
+        };
+        say(
+            true,
+            format!("{places} could not be read, and what stood there is unknown ({first})"),
+        );
+    }
     for name in &matched.missing {
         say(true, format!("{name} stands in the job and not in the log"));
     }

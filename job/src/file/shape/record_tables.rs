@@ -87,6 +87,21 @@ pub(super) const EQUIPMENT: TableShape = TableShape {
     ],
 };
 
+pub(super) const ACCEPTED: TableShape = TableShape {
+    path: "accepted",
+    times: Many,
+    says: "A deviation of a record that a named person answers for; it stays on the record with the reason.",
+    keys: &[
+        must(
+            "deviation",
+            Kind::Text,
+            "its words as the record says them, or how they begin",
+        ),
+        must("reason", Kind::Text, "why it may stand"),
+        must("by", Kind::Text, "who says so"),
+    ],
+};
+
 pub(super) const DISPOSITION: TableShape = TableShape {
     path: "disposition",
     times: Many,

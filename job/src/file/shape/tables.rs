@@ -7,7 +7,7 @@ use super::super::dimension::{
 use super::super::{head, joint, sides, surroundings, thermocouples, welding};
 use super::Times::{AtMostOnce, Many, Once, Twice};
 use super::reading_tables::{FAILURES, READING, ZONE};
-use super::record_tables::{DISPOSITION, EQUIPMENT, LOG, PERSON};
+use super::record_tables::{ACCEPTED, DISPOSITION, EQUIPMENT, LOG, PERSON};
 use super::{Dimension, Key, Kind, Measure, TableShape};
 
 pub(super) const fn must(name: &'static str, kind: Kind, says: &'static str) -> Key {
@@ -566,6 +566,7 @@ pub static TABLES: &[TableShape] = &[
     PERSON,
     EQUIPMENT,
     DISPOSITION,
+    ACCEPTED,
     ZONE,
     READING,
     FAILURES,

@@ -1,0 +1,56 @@
+//! A deviation that waits for an answer is closed by a name and a reason, and both stay on the record.
+
+use specimens::situations;
+
+use super::{card_of, log_of, recorded};
+
+#[test]
+fn a_cell_that_could_not_be_read_waits_until_somebody_answers() {
+    let situation = situations::named("straight").expect("a situation");
+    let card = card_of(&situation);
+    assert!(
+        recorded(&card, &log_of(&situation), &[])
+            .expect("a record")
+            .all_met()
+    );
+    let mut text = String::from_utf8(log_of(&situation)).expect("text");
+    let line = text.lines().nth(400).expect("a line").to_owned();
+    let harmed = line.replacen(',', ",o", 1);
+    text = text.replace(&line, &harmed);
+    let open = recorded(&card, text.as_bytes(), &[]).expect("a record");
+    assert!(!open.all_met());
+    let said = &open
+        .deviations
+        .iter()
+        .find(|d| d.open)
+        .expect("an open deviation")
+        .says;
+    assert!(said.contains("line 401"), "{said}");
+    let answered = format!(
+        "{card}[[accepted]]\ndeviation = \"one place of the log could not be read\"\nreason = \"smudge on the memory card\"\n\
+         by = \"I. Varga\"\n"
+    );
+    let closed = recorded(&answered, text.as_bytes(), &[]).expect("a record");
+    assert!(closed.all_met(), "{:?}", closed.deviations);
+    let said = &closed.deviations[0].says;
+    assert!(
+        said.contains("I. Varga") && said.contains("smudge"),
+        "{said}"
+    );
+}
+
+#[test]
+fn what_is_accepted_and_not_there_is_told() {
+    let situation = situations::named("straight").expect("a situation");
+    let card = format!(
+        "{}[[accepted]]\ndeviation = \"the moon was full\"\nreason = \"so it was\"\nby = \"I. Varga\"\n",
+        card_of(&situation)
+    );
+    let record = recorded(&card, &log_of(&situation), &[]).expect("a record");
+    assert!(
+        record
+            .deviations
+            .iter()
+            .any(|d| d.says.contains("that there is not: the moon"))
+    );
+}
