@@ -26,9 +26,9 @@ fn open(points: &[[f64; 2]], accuracy: f64) -> Vec<[f64; 2]> {
     while let Some((start, end)) = parts.pop() {
         (keep[start], keep[end]) = (true, true);
         let within = start + 1..end;
-        let off = |i: usize| distance(points[i], points[start], points[end]);
-        let worst = within.max_by(|a, b| off(*a).total_cmp(&off(*b)));
-        if let Some(worst) = worst.filter(|worst| off(*worst) > accuracy) {
+        let off = |i: usize| (square(points[i], points[start], points[end]), i);
+        let worst = within.map(off).max_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((_, worst)) = worst.filter(|(off, _)| *off > accuracy * accuracy) {
             parts.push((start, worst));
             parts.push((worst, end));
         }
@@ -41,12 +41,14 @@ fn open(points: &[[f64; 2]], accuracy: f64) -> Vec<[f64; 2]> {
         .collect()
 }
 
+/// Square of the distance of two points.
 fn gap(one: [f64; 2], other: [f64; 2]) -> f64 {
-    (one[0] - other[0]).hypot(one[1] - other[1])
+    let (x, y) = (one[0] - other[0], one[1] - other[1]);
+    x * x + y * y
 }
 
-/// Distance of a point from the straight piece between two others.
-fn distance(point: [f64; 2], start: [f64; 2], end: [f64; 2]) -> f64 {
+/// Square of the distance of a point from the straight piece between two others.
+fn square(point: [f64; 2], start: [f64; 2], end: [f64; 2]) -> f64 {
     let (dx, dy) = (end[0] - start[0], end[1] - start[1]);
     let length_squared = dx * dx + dy * dy;
     if length_squared == 0.0 {
@@ -71,7 +73,7 @@ mod tests {
         assert!(few.len() < 60 && few.len() > 10, "{}", few.len());
         for point in &circle {
             let nearest = (0..few.len())
-                .map(|i| distance(*point, few[i], few[(i + 1) % few.len()]))
+                .map(|i| square(*point, few[i], few[(i + 1) % few.len()]).sqrt())
                 .fold(f64::INFINITY, f64::min);
             assert!(nearest <= 0.05 + 1e-12);
         }

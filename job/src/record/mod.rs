@@ -266,8 +266,21 @@ impl Record {
     /// [`RecordError`] where the document can't be set or the data not written.
     pub fn pdf(&self, version: &str, made_at: Moment) -> Result<Vec<u8>, RecordError> {
         let sheet = self.sheet(&calendar::made(version, made_at));
+        self.pdf_of(&sheet, version, made_at)
+    }
+
+    /// [`Record::pdf`] of a document that was made already.
+    ///
+    /// # Errors
+    /// As there.
+    pub fn pdf_of(
+        &self,
+        sheet: &Sheet,
+        version: &str,
+        made_at: Moment,
+    ) -> Result<Vec<u8>, RecordError> {
         let attachments = self.attachments(version, made_at)?;
-        Ok(report::pdf(&sheet, &attachments, made_at)?)
+        Ok(report::pdf(sheet, &attachments, made_at)?)
     }
 
     fn attachments(&self, version: &str, made_at: Moment) -> Result<Vec<Attachment>, RecordError> {

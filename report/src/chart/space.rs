@@ -103,12 +103,34 @@ impl Area {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Space {
     areas: Vec<Area>,
-    lines: Vec<Vec<[f64; 2]>>,
+    lines: Vec<Course>,
+}
+
+/// A line on paper; where it never goes back, only the pieces near an area are looked at.
+#[derive(Debug, Clone)]
+struct Course {
+    points: Vec<[f64; 2]>,
+    goes_right: bool,
+}
+
+impl Course {
+    /// The points whose pieces may reach between two places along the axis.
+    fn between(&self, left: f64, right: f64) -> &[[f64; 2]] {
+        if !self.goes_right {
+            return &self.points;
+        }
+        let from = self.points.partition_point(|p| p[0] < left);
+        let to = self.points.partition_point(|p| p[0] <= right);
+        &self.points[from.saturating_sub(1)..(to + 1).min(self.points.len())]
+    }
 }
 
 impl Space {
     pub(super) fn add_line(&mut self, line: &[[f64; 2]]) {
-        self.lines.push(line.to_vec());
+        self.lines.push(Course {
+            points: line.to_vec(),
+            goes_right: line.is_sorted_by(|a, b| a[0] <= b[0]),
+        });
     }
 
     pub(super) fn take(&mut self, area: Area) {
@@ -121,7 +143,8 @@ impl Space {
 
     /// How many pieces of lines pass through an area.
     pub(super) fn crossings(&self, area: &Area) -> usize {
-        let pieces = self.lines.iter().flat_map(|line| line.windows(2));
+        let near = self.lines.iter().map(|l| l.between(area.left, area.right));
+        let pieces = near.flat_map(|points| points.windows(2));
         pieces
             .filter(|ends| area.is_crossed(ends[0], ends[1]))
             .count()

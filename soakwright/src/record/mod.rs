@@ -195,7 +195,7 @@ fn files(record: &Record) -> Result<Vec<NewFile>, NoRecord> {
     Ok(vec![
         NewFile {
             name: format!("{stem}.pdf"),
-            bytes: record.pdf(version, at)?,
+            bytes: record.pdf_of(&sheet, version, at)?,
         },
         NewFile {
             name: format!("{stem}.html"),
