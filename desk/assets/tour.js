@@ -1,17 +1,40 @@
-// The first visit: a walk down the page of a demo weld. It begins only where it was asked for, and ends for good.
+// The first visit: from the plan of a demo weld to its record. It begins only where it was asked for, and ends for good.
 
+import { talk } from "./talk.js";
+
+const KEPT = "tour";
 const STEPS = [
-  ["#stage", "This is the weld, to scale: the wall cut open, the blanket over it, the turns of the coil in it. Below, how hot outside and bore are along the pipe. Move a turn and watch both."],
-  ["#needs-heading", "What the code and the procedure ask, each limit with the clause it comes from. Nothing here is typed in twice; it follows from the job below."],
-  ["#wrap-heading", "The job, as a form or as the file itself. Change the standoff or take a turn away: the table says what became better and what worse, at once."],
-  ["#course-heading", "The whole heat, computed when you ask. Then the slider under the chart walks through it, and the drawing above shows the heat moving through the wall."],
-  ["#went-heading", "Afterwards the logger’s file is dropped here, as it is. The same limits that judged the prediction judge the log."],
-  ["#proven-heading", "And here stands what is proven, and what could not be judged."],
+  ["weld", "#stage", "This is the weld, to scale: the wall cut open, the blanket over it, the turns of the coil in it. Below, how hot outside and bore are along the pipe. Move a turn and watch both."],
+  ["weld", "#needs-heading", "What the code and the procedure ask, each limit with the clause it comes from. Nothing here is typed in twice; it follows from the job below."],
+  ["weld", "#wrap-heading", "The job, as a form or as the file itself. Change the standoff or take a turn away: the table says what became better and what worse, at once."],
+  ["weld", "#course-heading", "The whole heat, computed when you ask: press “Compute the cycle”, it takes a minute or so. Then the slider under the chart walks through it, and the drawing above shows the heat moving through the wall."],
+  ["weld", "#went-heading", "The heat was run; the logger’s file is brought as it is. For the demo, an invented log is ready. “Next” brings it and goes on to the record."],
+  ["record", "#logs-heading", "The log, and how it was understood: columns, units, first rows. What a file leaves open is asked here, never guessed."],
+  ["record", "#chart", "All of it on one chart. Plus and minus zoom, arrows and fingers move. A dotted line with a × is a thermocouple that failed."],
+  ["record", "#findings-heading", "What was found, limit by limit, what was not met first: by which thermocouples, as defined where. Each finding shows its place on the chart."],
+  ["record", "#decided-heading", "A thermocouple leaves the set only by a reason and a name. Both go into the job file and onto the record."],
+  ["record", "#proven-heading", "Tick that the log was understood, and make the record: one PDF with the log, the job file and the findings in it, from which anybody can make it again. Read it, and the tour is over."],
 ];
 
+const page = () => document.querySelector("#weld,#record");
+const kept = () => {
+  try {
+    return JSON.parse(sessionStorage.getItem(KEPT));
+  } catch {
+    return null;
+  }
+};
+
 export const tour = () => {
-  if (location.hash !== "#tour") return;
-  history.replaceState(null, "", location.pathname);
+  const { id, dataset } = page();
+  if (location.hash === "#tour") {
+    history.replaceState(null, "", location.pathname);
+    sessionStorage.setItem(KEPT, JSON.stringify({ address: dataset.address, step: 0 }));
+  }
+  const now = kept();
+  if (!now || now.address !== dataset.address) return;
+  // Whoever walked to the other page by themselves goes on there.
+  let step = STEPS[now.step]?.[0] === id ? now.step : STEPS.findIndex(([of]) => of === id);
   const box = document.createElement("aside");
   box.id = "tour";
   box.setAttribute("aria-label", "Tour");
@@ -22,22 +45,40 @@ export const tour = () => {
     made.addEventListener("click", does);
     return made;
   };
-  let step = 0;
-  const show = () => {
-    const [at, says] = STEPS[step];
+  const leave = () => {
+    sessionStorage.removeItem(KEPT);
+    box.remove();
+  };
+  const show = (scroll) => {
+    sessionStorage.setItem(KEPT, JSON.stringify({ address: dataset.address, step }));
+    const [, at, says] = STEPS[step];
     words.textContent = `${step + 1} of ${STEPS.length}. ${says}`;
-    document.querySelector(at)?.scrollIntoView({ block: at === "#stage" ? "start" : "center", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
     next.textContent = step + 1 < STEPS.length ? "Next" : "Done";
+    if (scroll) document.querySelector(at)?.scrollIntoView({ block: at === "#stage" || at === "#chart" ? "start" : "center", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+  };
+  const cross = async () => {
+    try {
+      await talk("POST", `${dataset.address}/demo-log`);
+    } catch (error) {
+      words.textContent = error.message;
+      return;
+    }
+    sessionStorage.setItem(KEPT, JSON.stringify({ address: dataset.address, step: step + 1 }));
+    location.href = `${dataset.address}/record`;
   };
   const next = button("Next", () => {
-    step += 1;
-    if (step < STEPS.length) show();
-    else box.remove();
+    if (step + 1 === STEPS.length) leave();
+    else if (STEPS[step + 1][0] !== id) cross();
+    else {
+      step += 1;
+      show(true);
+    }
   });
-  const end = button("End the tour", () => box.remove());
+  const end = button("End the tour", leave);
   end.className = "quiet";
   box.append(words, next, end);
   document.body.append(box);
-  show();
+  document.body.classList.add("on-tour");
+  show(step !== 3 && !location.hash);
   next.focus({ preventScroll: true });
 };

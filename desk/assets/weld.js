@@ -425,34 +425,6 @@ run?.addEventListener("click", async () => {
 });
 stop?.addEventListener("click", () => talk("DELETE", `${address}/cycle`));
 
-// ---- Logs
-
-const dropSays = $("#drop-says");
-const takeLogs = async (files) => {
-  for (const log of files) {
-    if (log.size > Number(weld.dataset.largestLog)) {
-      dropSays.textContent = `${log.name} is larger than ${Number(weld.dataset.largestLog) / 2 ** 20} MB, which no log of one heat is. Nothing was sent; is it the right file?`;
-      return;
-    }
-    dropSays.textContent = `Taking ${log.name} …`;
-    try {
-      await talk("PUT", `${address}/logs/${encodeURIComponent(log.name)}`, { body: log });
-    } catch (error) {
-      dropSays.textContent = error.message;
-      return;
-    }
-  }
-  location.hash = "went-heading";
-  location.reload();
-};
-$("#log")?.addEventListener("change", (event) => takeLogs(event.target.files));
-const drop = $("#drop");
-drop?.addEventListener("dragover", (event) => event.preventDefault());
-drop?.addEventListener("drop", (event) => {
-  event.preventDefault();
-  takeLogs(event.dataTransfer.files);
-});
-
 // ---- Begin
 
 tour();

@@ -34,6 +34,9 @@ static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
         script("drawing.js", include_str!("../assets/drawing.js")),
         script("tour.js", include_str!("../assets/tour.js")),
         script("walk.js", include_str!("../assets/walk.js")),
+        script("record.js", include_str!("../assets/record.js")),
+        script("verify.js", include_str!("../assets/verify.js")),
+        script("chart.js", include_str!("../assets/chart.js")),
         script("talk.js", include_str!("../assets/talk.js")),
     ];
     assets.push(Asset {

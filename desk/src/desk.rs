@@ -8,6 +8,7 @@ use job::folder::Project;
 use crate::board::Register;
 use crate::entry::Entry;
 use crate::error::DeskError;
+use crate::record::Records;
 use crate::weld::Runs;
 
 /// Folder of the desk's own files inside the project: register, passphrases, certificate. Nothing in it is the truth.
@@ -23,6 +24,8 @@ pub struct Desk {
     pub register: Register,
     /// Cycles that are being computed.
     pub runs: Runs,
+    /// Logs that were read and judged.
+    pub records: Records,
 }
 
 impl Desk {
@@ -38,6 +41,7 @@ impl Desk {
             entry,
             register,
             runs: Runs::default(),
+            records: Records::default(),
         }))
     }
 }

@@ -36,6 +36,7 @@ pub fn page(frame: &Frame<'_>, content: &Markup) -> Markup {
                     nav aria-label="Desk" {
                         a.home href="/" { "Soakwright" }
                         span.soft { (frame.project) }
+                        a.to href="/verify" { "Verify a record" }
                     }
                     @if frame.visitor.right == Right::View { span.right { "looking only" } }
                     @if frame.has_door { button.quiet #leave type="button" { "Leave" } }

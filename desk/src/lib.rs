@@ -9,10 +9,12 @@ mod desk;
 mod entry;
 mod error;
 mod frame;
+mod record;
 mod refusal;
 mod routes;
 mod serve;
 mod tls;
+mod verify;
 mod weld;
 
 pub use desk::Desk;

@@ -11,7 +11,7 @@ use axum::routing::{get, post, put};
 
 use crate::desk::Desk;
 use crate::refusal::Refusal;
-use crate::{assets, board, entry, weld};
+use crate::{assets, board, entry, record, verify, weld};
 
 /// The largest body that is read into memory: job files and weld lists are text.
 const LARGEST_TEXT: usize = 2 << 20;
@@ -42,6 +42,12 @@ pub fn routes(desk: Arc<Desk>) -> Router {
         .route("/welds", post(board::create))
         .route("/welds/check", post(board::check_list))
         .route("/welds/make", post(board::make_from_list))
+        .route(
+            "/verify",
+            get(verify::show)
+                .post(verify::verify)
+                .layer(DefaultBodyLimit::max(verify::LARGEST_RECORD)),
+        )
         .route("/weld/{name}", get(weld::show))
         .route(
             "/weld/{name}/job.toml",
@@ -58,6 +64,18 @@ pub fn routes(desk: Arc<Desk>) -> Router {
         .route("/weld/{name}/cycle", post(weld::begin).delete(weld::cancel))
         .route("/weld/{name}/cycle/events", get(weld::events))
         .route("/weld/{name}/plan/{file}", get(weld::plan_file))
+        .route("/weld/{name}/demo-log", post(board::demo_log))
+        .route("/weld/{name}/running", get(weld::running))
+        .route("/weld/{name}/record", get(record::show).post(record::keep))
+        .route("/weld/{name}/record/judged", get(record::judged))
+        .route("/weld/{name}/record/chart", get(record::chart))
+        .route("/weld/{name}/record/answers", post(record::answer))
+        .route(
+            "/weld/{name}/record/decisions",
+            post(record::decide).delete(record::take_back),
+        )
+        .route("/weld/{name}/record/accepted", post(record::accept))
+        .route("/weld/{name}/record/{file}", get(record::record_file))
         .route(
             "/weld/{name}/logs/{file}",
             put(weld::drop_log).layer(DefaultBodyLimit::disable()),

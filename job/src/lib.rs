@@ -20,5 +20,5 @@ pub mod toml_reader;
 pub mod weld_list;
 mod wording;
 
-pub use file::{NeedJob, Refusal, read, read_need, read_with, shape};
+pub use file::{NeedJob, Refusal, is_card, read, read_need, read_with, shape};
 pub use model::{BlanketWish, CycleWish, Equipment, Identification, Job, Paper, Person, Taken};

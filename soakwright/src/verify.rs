@@ -22,17 +22,8 @@ pub fn run(arguments: &Arguments) -> ExitCode {
     };
     match job::record::verify(&bytes, env!("CARGO_PKG_VERSION")) {
         Ok(verified) => {
-            println!(
-                "{name}, made {} by soakwright {} from {}",
-                verified.made, verified.made_by, verified.job_file
-            );
-            for one in &verified.compared {
-                let word = match one.agrees {
-                    Some(true) => "agrees",
-                    Some(false) => "DIFFERS",
-                    None => "open",
-                };
-                println!("{word:8}  {}: {}", one.what, one.says);
+            for line in verified.lines(&name.to_string()) {
+                println!("{line}");
             }
             ExitCode::from(u8::from(!verified.agrees()))
         }

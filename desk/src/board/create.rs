@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use axum::Json;
-use axum::extract::State;
+use axum::extract::{Path, State};
 use axum::http::StatusCode;
-use job::folder::name_for;
+use job::folder::{NewFile, name_for, write_whole};
 use job::{edit, weld_list};
 use serde::{Deserialize, Serialize};
 
@@ -25,6 +25,12 @@ const DEMO_FILES: [&str; 3] = [
     include_str!("../../../jobs/thick-9cr-header.toml"),
     include_str!("../../../jobs/unequal-heavy-fitting.toml"),
 ];
+
+/// The invented log of the first demo weld, and the name under which it is brought.
+const DEMO_LOG: (&str, &str) = (
+    "demo-log.csv",
+    include_str!("../../../jobs/carbon-steel-line-log.csv"),
+);
 
 /// What the form sends.
 #[derive(Debug, Deserialize)]
@@ -58,6 +64,32 @@ pub async fn create(
     Ok(Json(Made {
         address: format!("/weld/{}", path_of(&folder.name())),
     }))
+}
+
+/// Brings the invented log to a demo weld; one that is there stays.
+pub async fn demo_log(
+    State(desk): State<Arc<Desk>>,
+    Path(name): Path<String>,
+) -> Result<StatusCode, Refusal> {
+    let folder = desk
+        .project
+        .folder(&name)
+        .ok_or_else(|| Refusal::no_weld(&name))?;
+    if edit::get(&folder.job_file()?.text, "demo") != "true" {
+        return Err(Refusal::new(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "The invented log is for demo welds only; this weld is none.",
+        ));
+    }
+    let (file, text) = DEMO_LOG;
+    if folder.logs().is_empty() {
+        let file = NewFile {
+            name: file.to_owned(),
+            bytes: text.as_bytes().to_owned(),
+        };
+        write_whole(&folder.logs_path(), &[file])?;
+    }
+    Ok(StatusCode::NO_CONTENT)
 }
 
 /// The text of a pattern: a demo or a weld of the project.

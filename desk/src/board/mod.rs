@@ -1,11 +1,12 @@
 //! The board: every weld of the project with its state and what is missing.
 
+mod calibrations;
 mod create;
 mod page;
 mod register;
 mod weld_list;
 
-pub use create::create;
+pub use create::{create, demo_log};
 pub use page::{path_of, show, state_words};
 pub use register::{Register, Row};
 pub use weld_list::{check_list, make_from_list};

@@ -1,6 +1,7 @@
 //! The board as a page.
 
 use std::sync::Arc;
+use std::time::SystemTime;
 
 use axum::Extension;
 use axum::extract::{Query, State as Shared};
@@ -8,7 +9,7 @@ use job::folder::State;
 use maud::{Markup, html};
 use serde::Deserialize;
 
-use super::Row;
+use super::{Row, calibrations};
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
 use crate::error::DeskError;
@@ -56,6 +57,7 @@ pub async fn show(
         &html! {
             h1 { "Welds" }
             @if !all.is_empty() { (filters(&wanted, &all)) }
+            (calibrations::running_out(&all, SystemTime::now()))
             (table(&found, &all, visitor.right == Right::Act))
             @if visitor.right == Right::Act { (new_weld(&all)) (weld_list(&all)) }
         },

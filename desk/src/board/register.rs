@@ -6,7 +6,8 @@ use std::path::Path;
 use std::sync::{Mutex, MutexGuard};
 use std::time::UNIX_EPOCH;
 
-use job::folder::{JOB_FILE, JobFolder, Project, State};
+use job::folder::{Contents, JOB_FILE, JobFolder, Project, State};
+use job::{Equipment, Paper};
 use rules::weld::Purpose;
 use rusqlite::{Connection, params};
 
@@ -16,7 +17,7 @@ use crate::error::DeskError;
 const FILE: &str = "register.sqlite";
 
 /// Changes with the table, so that a register of another version is made again.
-const VERSION: i64 = 1;
+const VERSION: i64 = 2;
 
 const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     name TEXT PRIMARY KEY,
@@ -29,6 +30,7 @@ const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     state INTEGER NOT NULL,
     missing TEXT NOT NULL,
     ended_s INTEGER,
+    calibrations TEXT NOT NULL,
     words TEXT NOT NULL
 ) STRICT";
 
@@ -53,6 +55,8 @@ pub struct Row {
     pub missing: String,
     /// When welding ended, in seconds since 1970.
     pub ended_s: Option<i64>,
+    /// What was or will be used, with the last day on which its calibration holds (`2027-01-31`).
+    pub calibrations: Vec<(String, String)>,
 }
 
 /// The register.
@@ -136,10 +140,10 @@ impl Register {
     pub fn found(&self, search: &str, state: Option<State>) -> Result<Vec<Row>, DeskError> {
         let connection = self.connection();
         let mut select = connection
-            .prepare("SELECT name, weld, line, purpose, code, demo, state, missing, ended_s, words FROM weld ORDER BY name")
+            .prepare("SELECT name, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, words FROM weld ORDER BY name")
             .map_err(problem)?;
         let rows = select
-            .query_map([], |row| Ok((read_row(row)?, row.get::<_, String>(9)?)))
+            .query_map([], |row| Ok((read_row(row)?, row.get::<_, String>(10)?)))
             .map_err(problem)?
             .collect::<Result<Vec<_>, _>>()
             .map_err(problem)?;
@@ -214,10 +218,11 @@ fn purpose_words(purpose: Purpose) -> &'static str {
 /// Reads a folder.
 fn row_of(folder: &JobFolder) -> Row {
     let contents = folder.contents();
-    let job = folder
-        .job_file()
-        .ok()
-        .and_then(|file| job::read(&file.text, JOB_FILE).ok());
+    let text = folder.job_file().map(|file| file.text).unwrap_or_default();
+    if job::is_card(&text) {
+        return row_of_card(folder, &contents, &text);
+    }
+    let job = job::read(&text, JOB_FILE).ok();
     let name = folder.name();
     let who = job
         .as_ref()
@@ -245,8 +250,51 @@ fn row_of(folder: &JobFolder) -> Row {
             .as_ref()
             .and_then(|job| job.welding_ended)
             .map(|ended| ended.as_second()),
+        calibrations: job
+            .as_ref()
+            .map(|job| calibrations(&job.paper))
+            .unwrap_or_default(),
         name,
     }
+}
+
+/// A cycle card has limits and no weld.
+fn row_of_card(folder: &JobFolder, contents: &Contents, text: &str) -> Row {
+    let basis = job::record::basis(text, JOB_FILE).ok();
+    let who = basis
+        .as_ref()
+        .map(|basis| basis.identification.clone())
+        .unwrap_or_default();
+    let name = folder.name();
+    Row {
+        weld: match who.weld.is_empty() {
+            true => name.clone(),
+            false => who.weld,
+        },
+        line: who.line,
+        purpose: "by a cycle card".to_owned(),
+        code: String::new(),
+        demo: basis.as_ref().is_some_and(|basis| basis.demo.is_some()),
+        state: contents.state(),
+        missing: contents.missing().join(", "),
+        ended_s: None,
+        calibrations: basis
+            .as_ref()
+            .map(|basis| calibrations(&basis.paper))
+            .unwrap_or_default(),
+        name,
+    }
+}
+
+fn calibrations(paper: &Paper) -> Vec<(String, String)> {
+    let due = |one: &Equipment| {
+        let day = one.calibration_due?.to_string();
+        Some((
+            format!("{} {}", one.what, one.serial).trim().to_owned(),
+            day,
+        ))
+    };
+    paper.equipment.iter().filter_map(due).collect()
 }
 
 fn insert(connection: &Connection, row: &Row, stamp: &str) -> Result<(), rusqlite::Error> {
@@ -260,11 +308,11 @@ fn insert(connection: &Connection, row: &Row, stamp: &str) -> Result<(), rusqlit
     ]
     .map(|w| w.to_lowercase());
     connection.execute(
-        "INSERT OR REPLACE INTO weld (name, stamp, weld, line, purpose, code, demo, state, missing, ended_s, words)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
+        "INSERT OR REPLACE INTO weld (name, stamp, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, words)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
         params![
             row.name, stamp, row.weld, row.line, row.purpose, row.code, row.demo, row.state as i64, row.missing,
-            row.ended_s, words.join("\n")
+            row.ended_s, serde_json::to_string(&row.calibrations).unwrap_or_default(), words.join("\n")
         ],
     )?;
     Ok(())
@@ -286,6 +334,7 @@ fn read_row(row: &rusqlite::Row<'_>) -> Result<Row, rusqlite::Error> {
             .unwrap_or(State::Drafted),
         missing: row.get(7)?,
         ended_s: row.get(8)?,
+        calibrations: serde_json::from_str(&row.get::<_, String>(9)?).unwrap_or_default(),
     })
 }
 

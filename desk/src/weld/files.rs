@@ -96,7 +96,8 @@ pub async fn plan_file(
     Ok((headers, bytes).into_response())
 }
 
-fn ascii(name: &str) -> String {
+/// A name as a header may carry it.
+pub fn ascii(name: &str) -> String {
     name.chars()
         .map(|c| {
             if c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.') {

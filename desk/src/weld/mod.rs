@@ -7,9 +7,11 @@ mod look;
 mod page;
 mod rest;
 mod run;
+mod running;
 
-pub use files::{drop_log, plan_file, read_job, save_job};
+pub use files::{LARGEST_LOG, ascii, drop_log, plan_file, read_job, save_job};
 pub use look::{look, look_at_saved};
 pub use page::show;
 pub use rest::{rest, rest_of_saved};
 pub use run::{Runs, begin, cancel, events};
+pub use running::running;

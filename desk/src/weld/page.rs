@@ -4,10 +4,11 @@ use std::sync::Arc;
 
 use axum::Extension;
 use axum::extract::{Path, State};
-use job::folder::{JobFolder, State as Step};
+use axum::response::{IntoResponse, Redirect, Response};
+use job::folder::JobFolder;
+use job::record::{revisions, stem};
 use maud::{Markup, PreEscaped, html};
 
-use super::files::LARGEST_LOG;
 use crate::board::path_of;
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
@@ -19,12 +20,17 @@ pub async fn show(
     State(desk): State<Arc<Desk>>,
     Extension(visitor): Extension<Visitor>,
     Path(name): Path<String>,
-) -> Result<Markup, Refusal> {
+) -> Result<Response, Refusal> {
     let folder = desk
         .project
         .folder(&name)
         .ok_or_else(|| Refusal::no_weld(&name))?;
     let file = folder.job_file()?;
+    if job::is_card(&file.text) {
+        // A cycle card has limits and a log, and no weld to plan.
+        let record = format!("/weld/{}/record", path_of(&name));
+        return Ok(Redirect::to(&record).into_response());
+    }
     let contents = folder.contents();
     let project = desk.project.name();
     let frame = Frame {
@@ -45,7 +51,7 @@ pub async fn show(
     Ok(page(
         &frame,
         &html! {
-            div #weld data-address=(address) data-tag=(file.fingerprint) data-largest-log=(LARGEST_LOG) {
+            div #weld data-address=(address) data-tag=(file.fingerprint) {
                 div.head {
                     h1 { (title) }
                     p.state { (crate::board::state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
@@ -58,12 +64,13 @@ pub async fn show(
                 (needs())
                 (wrap(&file.text, may_act))
                 (course(&folder, &address, may_act))
-                (running())
-                (went(&folder, contents.state(), may_act))
-                (proven(contents.state()))
+                (running(&address))
+                (went(&folder, &address))
+                (proven(&folder, &address))
             }
         },
-    ))
+    )
+    .into_response())
 }
 
 fn demo(text: &str) -> Markup {
@@ -166,38 +173,39 @@ fn document(page: &str) -> Option<String> {
     )
 }
 
-fn running() -> Markup {
+fn running(address: &str) -> Markup {
     html! {
         section aria-labelledby="running-heading" {
             h2 #running-heading { "While it runs" }
-            p.quiet-line { "No instrument is connected. The technician’s recorder keeps the log; drop it below when the heat has ended." }
+            p.quiet-line { "No instrument is connected. The technician’s recorder keeps the log; bring it below when the heat has ended. " a href={ (address) "/running" } { "What will stand here" } }
         }
     }
 }
 
-fn went(folder: &JobFolder, state: Step, may_act: bool) -> Markup {
+fn went(folder: &JobFolder, address: &str) -> Markup {
     let logs = folder.logs();
     html! {
         section aria-labelledby="went-heading" {
             h2 #went-heading { "How it went" }
             @if logs.is_empty() { p.quiet-line { "No log yet. The technician brings the logger’s file as it is, unopened and unsaved by a spreadsheet." } }
             @else { ul.logs { @for log in &logs { li { (log) } } } }
-            @if may_act && state < Step::Accepted {
-                div #drop {
-                    label for="log" { "Drop a log here, or choose one" }
-                    input #log type="file" multiple;
-                    p #drop-says role="status" {}
-                }
-            }
+            p { a.next href={ (address) "/record" } { @if logs.is_empty() { "Bring the log" } @else { "Chart, findings and decisions" } } }
         }
     }
 }
 
-fn proven(state: Step) -> Markup {
+fn proven(folder: &JobFolder, address: &str) -> Markup {
+    let last = revisions(&folder.record_path()).pop();
     html! {
         section aria-labelledby="proven-heading" {
             h2 #proven-heading { "What is proven" }
-            @if state < Step::Recorded { p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer puts a name under it." } }
+            @match last {
+                None => p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer puts a name under it." },
+                Some(last) => {
+                    p { "Revision " (last.number) " of the record, made " (last.made) "." }
+                    p.files { a href={ (address) "/record/" (stem(last.number)) ".pdf" } { "The record as PDF" } " " a href={ (address) "/record#proven-heading" } { "all revisions" } }
+                }
+            }
         }
     }
 }

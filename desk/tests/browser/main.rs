@@ -7,3 +7,4 @@ mod audit;
 mod driver;
 mod looks;
 mod paths;
+mod record;

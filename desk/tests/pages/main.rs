@@ -2,5 +2,6 @@
 
 mod door;
 mod faults;
+mod record;
 mod visit;
 mod welds;

@@ -36,6 +36,7 @@ use rules::Confirmation;
 use rules::joint::{Joint as WeldForm, JointForm};
 use rules::weld::Weld;
 
+pub use card::is_card;
 pub use need::{NeedJob, read_need};
 
 pub(crate) use choices::{CHOICES, Choice};

@@ -8,6 +8,7 @@
 //! record/       the record
 //! ```
 
+mod accepted;
 mod error;
 mod name;
 mod project;
@@ -18,6 +19,12 @@ use std::fmt;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
+use report::Moment;
+
+use crate::file::card::{is_card, read_card};
+use crate::record::{KeepError, Record, keep};
+
+pub use accepted::Accepted;
 pub use error::FolderError;
 pub use name::{checked_name, name_for};
 pub use project::Project;
@@ -32,7 +39,9 @@ const PLAN_JSON: &str = "plan.json";
 const LOGS: &str = "logs";
 const RECORD: &str = "record";
 const RECORD_JSON: &str = "record.json";
-const ACCEPTED: &str = "accepted.json";
+/// Name of what a person said of the logger's files, where the job file has no key for it.
+pub const MAPPING_FILE: &str = "mapping.toml";
+
 const LOCK: &str = ".lock";
 
 /// SHA-256 of a file in hexadecimal digits.
@@ -143,6 +152,35 @@ impl JobFolder {
         self.path.join(RECORD)
     }
 
+    /// Keeps a record as the next revision; `version` is that of the program.
+    ///
+    /// # Errors
+    /// [`KeepError`]; then no revision was added.
+    pub fn save_record(
+        &self,
+        record: Record,
+        version: &str,
+        at: Moment,
+    ) -> Result<Record, KeepError> {
+        let _lock = self.lock()?;
+        let (record, _) = keep(record, &self.record_path(), version, at)?;
+        Ok(record)
+    }
+
+    /// What was said of the logger's files beside the job file, if anything was.
+    pub fn mapping(&self) -> Option<String> {
+        fs::read_to_string(self.path.join(MAPPING_FILE)).ok()
+    }
+
+    /// Keeps what was said of the logger's files.
+    ///
+    /// # Errors
+    /// [`FolderError::System`]; what was said before stands.
+    pub fn save_mapping(&self, text: &str) -> Result<(), FolderError> {
+        let _lock = self.lock()?;
+        self.write(&self.path, MAPPING_FILE, text.as_bytes())
+    }
+
     /// Names of the logs, in alphabetical order.
     pub fn logs(&self) -> Vec<String> {
         names(&self.logs_path(), |entry| entry.is_file())
@@ -151,19 +189,15 @@ impl JobFolder {
     /// What the folder holds. A file that cannot be read counts as not there, except the job file.
     pub fn contents(&self) -> Contents {
         let file = self.job_file().ok();
-        let faults = file
-            .as_ref()
-            .map(|file| match crate::file::read(&file.text, JOB_FILE) {
-                Ok(_) => 0,
-                Err(refusal) => refusal.faults.len(),
-            });
+        let faults = file.as_ref().map(|file| faults(&file.text));
         let record = self.record_path();
         Contents {
+            is_card: file.as_ref().is_some_and(|file| is_card(&file.text)),
             faults,
             plan: self.plan_age(file.as_ref()),
             logs: self.logs(),
             record: record.join(RECORD_JSON).is_file(),
-            accepted: record.join(ACCEPTED).is_file(),
+            accepted: self.accepted().is_some(),
         }
     }
 
@@ -192,6 +226,15 @@ impl JobFolder {
         let lock = File::create(&path).and_then(|file| file.lock().map(|()| file));
         lock.map_err(FolderError::system("locking", &path))
     }
+}
+
+/// Faults of a job file or a cycle card.
+fn faults(text: &str) -> usize {
+    let refusal = match is_card(text) {
+        true => read_card(text, JOB_FILE).err(),
+        false => crate::file::read(text, JOB_FILE).err(),
+    };
+    refusal.map_or(0, |refusal| refusal.faults.len())
 }
 
 /// Names of the entries of a folder that are wanted, hidden ones left out, in alphabetical order.

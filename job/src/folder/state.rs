@@ -44,6 +44,8 @@ impl State {
 /// What a folder holds, as far as it matters for the board.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Contents {
+    /// Whether the job file is a cycle card, which has no plan.
+    pub is_card: bool,
     /// Faults of the job file; `None` where there is no job file that can be read as text.
     pub faults: Option<usize>,
     /// Whether a plan is there, and whether it was made from the job file as it stands.
@@ -94,6 +96,8 @@ impl Contents {
             Some(faults) => missing.push(format!("{faults} things in the job file to put right")),
         }
         match self.plan {
+            // Once a heat was run, a plan comes too late.
+            _ if self.is_card || !self.logs.is_empty() => {}
             None => missing.push("a plan".to_owned()),
             Some(PlanAge::OfAnEarlierFile) => {
                 missing.push("a new plan, for the job file was changed".to_owned())
@@ -160,6 +164,9 @@ mod tests {
         assert_eq!(contents.state(), State::Run);
         contents.record = true;
         assert_eq!(contents.state(), State::Recorded);
+        // What was decided about a thermocouple changes the job file, and the heat was run all the same.
+        contents.plan = Some(PlanAge::OfAnEarlierFile);
+        assert_eq!(contents.missing(), ["a name under the record"]);
         contents.accepted = true;
         assert_eq!(contents.state(), State::Accepted);
         assert!(contents.missing().is_empty());

@@ -59,6 +59,12 @@ pub(super) fn matched(basis: &Basis, log: &Log) -> Result<Matched, RecordError> 
 }
 
 impl Matched {
+    /// The thermocouple of the job that a channel of the log is, by its place in the scans.
+    pub fn of_log(&self, place: usize) -> Option<&ChannelUse> {
+        let at = self.places.iter().position(|p| *p == Some(place))?;
+        Some(&self.channels[at])
+    }
+
     /// The place in the scans of the log of a fitted thermocouple of the job, by its name in the job.
     pub fn in_log(&self, name: &str) -> Option<(usize, &ChannelUse)> {
         let at = self

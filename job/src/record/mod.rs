@@ -10,6 +10,7 @@ mod happened;
 mod json;
 mod judged;
 mod matched;
+mod revision;
 mod sheet;
 mod verify;
 
@@ -24,6 +25,7 @@ use report::{Attachment, Moment, Relationship, ReportError, Sheet};
 pub use against::{Against, ChannelAgainst, Explained, Explanation, PlanFault, Supposition};
 pub use basis::{Basis, BasisError, basis};
 pub use deviation::{Deviation, deviations};
+pub use revision::{KeepError, KeptRevision, Revision, keep, next_revision, revisions, stem};
 pub use verify::{Compared, Verified, VerifyError, verify};
 
 use matched::Matched;
@@ -94,15 +96,6 @@ pub struct RawFile {
     pub name: String,
     /// Its bytes.
     pub bytes: Vec<u8>,
-}
-
-/// Which revision a record is.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Revision {
-    /// From 1.
-    pub number: u32,
-    /// SHA-256 of the revision before.
-    pub previous_sha256: Option<String>,
 }
 
 /// A record.
@@ -177,7 +170,33 @@ pub fn record_watched(
     revision: Revision,
     watch: &mut dyn FnMut(Step<'_>),
 ) -> Result<Record, RecordError> {
-    let log = read(&raw, mapping, watch)?;
+    let read = read(&raw, mapping, watch);
+    judged_record(basis, raw, read, mapping, revision, watch)
+}
+
+/// The record of files that have been read already by [`understood`].
+///
+/// # Errors
+/// As [`record`].
+pub fn record_of_readings(
+    basis: &Basis,
+    raw: Vec<RawFile>,
+    read: Vec<Reading>,
+    mapping: &Mapping,
+    revision: Revision,
+) -> Result<Record, RecordError> {
+    judged_record(basis, raw, read, mapping, revision, &mut |_| {})
+}
+
+fn judged_record(
+    basis: &Basis,
+    raw: Vec<RawFile>,
+    read: Vec<Reading>,
+    mapping: &Mapping,
+    revision: Revision,
+    watch: &mut dyn FnMut(Step<'_>),
+) -> Result<Record, RecordError> {
+    let log = one_log(read)?;
     let matched = matched::matched(basis, &log)?;
     let findings = judged::judged(basis, &log, &matched, watch)?;
     let deviations = deviations(basis, &log, &matched, &findings);
@@ -194,11 +213,7 @@ pub fn record_watched(
     })
 }
 
-fn read(
-    raw: &[RawFile],
-    mapping: &Mapping,
-    watch: &mut dyn FnMut(Step<'_>),
-) -> Result<Log, RecordError> {
+fn read(raw: &[RawFile], mapping: &Mapping, watch: &mut dyn FnMut(Step<'_>)) -> Vec<Reading> {
     let all: usize = raw.iter().map(|file| file.bytes.len()).sum();
     let (mut done, mut read) = (0, Vec::new());
     for file in raw {
@@ -209,6 +224,10 @@ fn read(
         read.push(readings::read(&file.name, &file.bytes, mapping));
         done += file.bytes.len();
     }
+    read
+}
+
+fn one_log(read: Vec<Reading>) -> Result<Log, RecordError> {
     let questions: Vec<Question> = read.iter().flat_map(|r| r.questions.clone()).collect();
     if !questions.is_empty() {
         return Err(RecordError::Open { questions });

@@ -82,6 +82,23 @@ impl Verified {
     pub fn agrees(&self) -> bool {
         self.compared.iter().all(|one| one.agrees != Some(false))
     }
+
+    /// What was compared in words, for a record of this name: one line each, what it is first.
+    pub fn lines(&self, name: &str) -> Vec<String> {
+        let mut lines = vec![format!(
+            "{name}, made {} by soakwright {} from {}",
+            self.made, self.made_by, self.job_file
+        )];
+        lines.extend(self.compared.iter().map(|one| {
+            let word = match one.agrees {
+                Some(true) => "agrees",
+                Some(false) => "DIFFERS",
+                None => "open",
+            };
+            format!("{word:8}  {}: {}", one.what, one.says)
+        }));
+        lines
+    }
 }
 
 /// Makes a record again from what is attached to it and compares hashes, findings and, where the same version of the

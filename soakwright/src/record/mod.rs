@@ -8,9 +8,9 @@ use std::process::ExitCode;
 use std::time::SystemTime;
 
 use job::calendar;
-use job::folder::{FolderError, NewFile, write_whole};
 use job::record::{
-    Basis, BasisError, RawFile, Record, RecordError, Revision, basis, record_watched, understood,
+    Basis, BasisError, KeepError, RawFile, Record, RecordError, Revision, basis, keep,
+    record_watched, understood,
 };
 use readings::{Mapping, MappingError};
 
@@ -54,10 +54,8 @@ enum NoRecord {
     Mapping(#[from] MappingError),
     #[error("{0}")]
     Record(#[from] RecordError),
-    #[error("record.json could not be written: {0}")]
-    Json(#[from] serde_json::Error),
     #[error("{0}")]
-    Unwritten(#[from] FolderError),
+    Unkept(#[from] KeepError),
 }
 
 /// Done and all limits met: 0. Done but some limit is not met, could not be judged, or a deviation waits: 1. Refused or
@@ -95,7 +93,7 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
         .clone()
         .unwrap_or_else(|| default_folder(&arguments.job));
     let bar = Bar::new();
-    let revision = revision(&folder);
+    let revision = Revision::default();
     let made = record_watched(&basis, raw, &mapping, revision, &mut |step| bar.show(step));
     bar.clear();
     let mut record = made?;
@@ -105,9 +103,8 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
             bytes: bytes_of(&path)?,
         })?;
     }
-    let files = files(&record)?;
-    let names: Vec<String> = files.iter().map(|f| f.name.clone()).collect();
-    write_whole(&folder, &files)?;
+    let at = calendar::utc(SystemTime::now());
+    let (record, names) = keep(record, &folder, env!("CARGO_PKG_VERSION"), at)?;
     if let Some(path) = &arguments.keep_mapping {
         std::fs::write(path, mapping.to_toml()).map_err(|problem| unread(path, &problem))?;
     }
@@ -159,51 +156,4 @@ fn mapping(arguments: &Arguments, basis: &Basis) -> Result<Mapping, NoRecord> {
 fn default_folder(job: &Path) -> PathBuf {
     let stem = job.file_stem().unwrap_or_default();
     PathBuf::from(format!("{}-record", stem.to_string_lossy()))
-}
-
-/// The name of a revision's files.
-fn stem(number: u32) -> String {
-    match number {
-        1 => "record".into(),
-        number => format!("record-{number}"),
-    }
-}
-
-/// The next revision in a folder; what is there stays.
-fn revision(folder: &Path) -> Revision {
-    let there = (1..)
-        .take_while(|n| folder.join(format!("{}.pdf", stem(*n))).exists())
-        .last();
-    let Some(last) = there else {
-        return Revision {
-            number: 1,
-            previous_sha256: None,
-        };
-    };
-    let bytes = std::fs::read(folder.join(format!("{}.pdf", stem(last)))).unwrap_or_default();
-    Revision {
-        number: last + 1,
-        previous_sha256: Some(readings::sha256(&bytes)),
-    }
-}
-
-fn files(record: &Record) -> Result<Vec<NewFile>, NoRecord> {
-    let version = env!("CARGO_PKG_VERSION");
-    let at = calendar::utc(SystemTime::now());
-    let stem = stem(record.revision.number);
-    let sheet = record.sheet(&calendar::made(version, at));
-    Ok(vec![
-        NewFile {
-            name: format!("{stem}.pdf"),
-            bytes: record.pdf_of(&sheet, version, at)?,
-        },
-        NewFile {
-            name: format!("{stem}.html"),
-            bytes: report::html(&sheet).into_bytes(),
-        },
-        NewFile {
-            name: format!("{stem}.json"),
-            bytes: record.json(version, at)?,
-        },
-    ])
 }

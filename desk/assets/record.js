@@ -1,0 +1,225 @@
+// The record page: logs in, how they were understood, chart and findings, decisions, revisions.
+
+import { mayAct, Refused, talk } from "./talk.js";
+import { createChart } from "./chart.js";
+import { tour } from "./tour.js";
+
+const $ = (selector, within = document) => within.querySelector(selector);
+const record = $("#record");
+const address = record.dataset.address;
+const state = { tag: record.dataset.tag, chart: null, asking: null };
+
+const says = (form, words) => {
+  $(".says", form).textContent = words;
+};
+const attempt = async (form, does) => {
+  says(form, "");
+  try {
+    await does();
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    says(form, error.message);
+  }
+};
+
+// ---- Logs and what they say
+
+const chosen = () => {
+  const boxes = [...document.querySelectorAll("#logs input")];
+  return boxes.every((box) => box.checked) ? "" : `logs=${encodeURIComponent(boxes.filter((box) => box.checked).map((box) => box.value).join("/"))}`;
+};
+
+const judge = async () => {
+  state.asking?.abort();
+  const own = new AbortController();
+  state.asking = own;
+  const findings = $("#findings");
+  findings.setAttribute("aria-busy", "true");
+  try {
+    const shown = await (await talk("GET", `${address}/record/judged?${chosen()}`, { signal: own.signal })).json();
+    if (state.asking !== own) return;
+    show(shown);
+  } catch (error) {
+    if (error.name === "AbortError") return;
+    if (!(error instanceof Refused)) throw error;
+    $("#chart-section").hidden = true;
+    const lines = error.message.split("\n").map((line) => Object.assign(document.createElement("p"), { textContent: `■ ${line}`, className: "passed" }));
+    findings.replaceChildren(...lines);
+  }
+  findings.removeAttribute("aria-busy");
+};
+
+const show = (shown) => {
+  state.tag = shown.tag;
+  $("#understood").innerHTML = shown.understood;
+  $("#findings").innerHTML = shown.findings;
+  $("#decided").innerHTML = shown.decided;
+  if (!mayAct) for (const button of document.querySelectorAll("[data-take-back],[data-decide],#understood button")) button.remove();
+  const make = $("#make button");
+  if (make) make.disabled = shown.chart === null;
+  $("#chart-section").hidden = shown.chart === null;
+  state.chart = null;
+  if (shown.chart) drawChart(shown.chart);
+  wireForms();
+};
+
+const drawChart = (meta) => {
+  const host = $("#chart");
+  const load = async (from, to, columns, signal) => (await talk("GET", `${address}/record/chart?from=${from}&to=${to}&columns=${columns}&${chosen()}`, { signal })).json();
+  state.chart = createChart(host, meta, load);
+  host.addEventListener("front", (event) => {
+    for (const button of document.querySelectorAll("[aria-pressed][data-channel]")) button.setAttribute("aria-pressed", button.dataset.channel === event.detail);
+  });
+};
+
+const answer = (form, answers) => attempt(form, async () => {
+  await talk("POST", `${address}/record/answers`, { body: { answers, tag: state.tag } });
+  await judge();
+});
+
+const wireForms = () => {
+  const answers = $("#answers");
+  answers?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const given = Object.fromEntries(new FormData(answers));
+    const pairs = Object.entries(given).filter(([key]) => key !== "column" && key !== "is");
+    if (given.column) pairs.push([`column.${given.column}`, given.is]);
+    answer(answers, pairs);
+  });
+  const names = $("#names");
+  names?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const changed = [...names.elements].filter((one) => one.name && one.value !== [...one.options].find((option) => option.defaultSelected)?.value);
+    answer(names, changed.map((one) => [`name.${one.name}`, one.value]));
+  });
+};
+
+$("#logs")?.addEventListener("change", judge);
+
+// ---- From a finding to its place, from a name to its line
+
+record.addEventListener("click", (event) => {
+  const button = event.target.closest("button");
+  if (!button) return;
+  const { show: at, round, channel, decide, from, takeBack } = button.dataset;
+  const smooth = matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth";
+  if (at !== undefined) {
+    state.chart?.show(Number(at), Number(round), channel);
+    $("#chart-section").scrollIntoView({ block: "start", behavior: smooth });
+  } else if (decide) {
+    const form = $("#decide");
+    $("#decide-box").open = true;
+    form.elements.channel.value = decide;
+    form.elements.from.value = Number(from).toFixed(3);
+    form.elements.reason.focus();
+  } else if (takeBack) {
+    const form = $("#decide");
+    attempt(form, async () => {
+      await talk("DELETE", `${address}/record/decisions`, { body: { number: Number(takeBack), tag: state.tag } });
+      await judge();
+    });
+  } else if (channel) state.chart?.bringForward(channel);
+});
+
+const decide = $("#decide");
+decide?.addEventListener("submit", (event) => {
+  event.preventDefault();
+  attempt(decide, async () => {
+    await talk("POST", `${address}/record/decisions`, { body: { ...Object.fromEntries(new FormData(decide)), tag: state.tag } });
+    decide.reset();
+    await judge();
+    says(decide, "Kept in the job file. A new revision of the record will carry it.");
+  });
+});
+
+// ---- Revisions
+
+const reload = (place) => {
+  location.hash = place;
+  location.reload();
+};
+const make = $("#make");
+make?.addEventListener("submit", (event) => {
+  event.preventDefault();
+  attempt(make, async () => {
+    says(make, "Making the record …");
+    await talk("POST", `${address}/record?${chosen()}`);
+    reload("proven-heading");
+  });
+});
+const accept = $("#accept");
+accept?.addEventListener("submit", (event) => {
+  event.preventDefault();
+  attempt(accept, async () => {
+    await talk("POST", `${address}/record/accepted`, { body: Object.fromEntries(new FormData(accept)) });
+    reload("proven-heading");
+  });
+});
+
+// ---- Dropping
+
+const dropSays = $("#drop-says");
+const part = $("#drop-part");
+
+// `fetch` does not tell how far an upload is; the older way does.
+const send = (log) => new Promise((done, refused) => {
+  const request = new XMLHttpRequest();
+  request.open("PUT", `${address}/logs/${encodeURIComponent(log.name)}`);
+  request.setRequestHeader("x-desk-token", $('meta[name="desk-token"]').content);
+  request.upload.addEventListener("progress", (event) => (part.value = event.loaded / Math.max(1, event.total)));
+  request.addEventListener("load", () => {
+    if (request.status < 300) return done();
+    const page = new DOMParser().parseFromString(request.responseText, "text/html");
+    refused(new Refused($("#says", page)?.textContent ?? `The desk answered with ${request.status}.`, request.status));
+  });
+  request.addEventListener("error", () => refused(new Refused(`The desk does not answer; ${log.name} was not kept. Drop it again when it does.`, 0)));
+  request.send(log);
+});
+
+const takeLogs = async (files) => {
+  const largest = Number(record.dataset.largestLog);
+  for (const log of files) {
+    if (log.size > largest) {
+      dropSays.textContent = `${log.name} is larger than ${largest / 2 ** 20} MB, which no log of one heat is. Nothing was sent; is it the right file?`;
+      return;
+    }
+  }
+  part.hidden = false;
+  try {
+    for (const log of files) {
+      dropSays.textContent = `Taking ${log.name} …`;
+      await send(log);
+    }
+    reload("logs-heading");
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    dropSays.textContent = error.message;
+  }
+  part.hidden = true;
+};
+$("#log")?.addEventListener("change", (event) => takeLogs(event.target.files));
+const drop = $("#drop");
+drop?.addEventListener("dragover", (event) => event.preventDefault());
+drop?.addEventListener("drop", (event) => {
+  event.preventDefault();
+  takeLogs(event.dataTransfer.files);
+});
+
+// ---- The card
+
+$("#save")?.addEventListener("click", async () => {
+  const saved = $("#saved");
+  try {
+    await talk("PUT", `${address}/job.toml`, { body: new Blob([$("#file").value]), headers: { "if-match": `"${state.tag}"` } });
+    saved.textContent = "Saved.";
+    const now = await talk("GET", `${address}/job.toml`);
+    state.tag = now.headers.get("etag").replaceAll('"', "");
+    await judge();
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    saved.textContent = error.message;
+  }
+});
+
+await judge();
+tour();

@@ -1,0 +1,35 @@
+// The verify page: a record goes in, the lines of `soakwright verify` come out.
+
+import { Refused, talk } from "./talk.js";
+
+const $ = (selector) => document.querySelector(selector);
+const drop = $("#drop");
+
+const verify = async (pdf) => {
+  const says = $("#drop-says");
+  $("#verified").hidden = true;
+  const largest = Number(drop.dataset.largest);
+  if (pdf.size > largest) {
+    says.textContent = `${pdf.name} is larger than ${largest / 2 ** 20} MB, which no record is. Nothing was sent.`;
+    return;
+  }
+  says.textContent = `Making ${pdf.name} again …`;
+  try {
+    const verdict = await (await talk("POST", `/verify?name=${encodeURIComponent(pdf.name)}`, { body: pdf })).json();
+    says.textContent = "";
+    $("#verified").hidden = false;
+    $("#verdict").className = verdict.agrees ? "" : "passed";
+    $("#verdict").textContent = verdict.agrees ? "● Everything that could be compared agrees." : "■ Something differs. The record is not what it was when it was made.";
+    $("#lines").textContent = verdict.lines.join("\n");
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    says.textContent = error.message;
+  }
+};
+
+$("#pdf").addEventListener("change", (event) => event.target.files[0] && verify(event.target.files[0]));
+drop.addEventListener("dragover", (event) => event.preventDefault());
+drop.addEventListener("drop", (event) => {
+  event.preventDefault();
+  if (event.dataTransfer.files[0]) verify(event.dataTransfer.files[0]);
+});

@@ -1,0 +1,233 @@
+//! Findings in the language of the record: never a bare pass, each with its place on the chart and its definition.
+
+use checks::{Disposition, Failure, Finding, Origin, Verdict};
+use job::record::{Record, RecordError};
+use maud::{Markup, html};
+use quantity::{Celsius, Hours, Units};
+
+use super::chart::role_word;
+use super::judged::Judged;
+
+/// How much of the log is shown round a finding, in h.
+const ROUND_H: f64 = 0.75;
+
+/// Everything that was found.
+pub fn findings(record: &Record) -> Markup {
+    let all = &record.findings.findings;
+    let mut sorted: Vec<&Finding> = all.iter().collect();
+    sorted.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+    html! {
+        p.statement { strong { (statement(record)) } }
+        ul.findings { @for finding in sorted { (one(record, finding)) } }
+        (deviations(record))
+        (thermocouples(record))
+        (against(record))
+        (definitions(record))
+    }
+}
+
+/// Why there is nothing to judge.
+pub fn none(error: &RecordError) -> Markup {
+    html! {
+        @match error {
+            RecordError::NoLog => p.quiet-line { "Nothing to judge before there is a log. The technician brings the logger’s file as it is." },
+            RecordError::Open { .. } => p.quiet-line { "Nothing is judged before what the files leave open is answered above." },
+            error => {
+                @for line in error.to_string().lines() { p { span.look { span aria-hidden="true" { "▲ " } (line) } } }
+            }
+        }
+    }
+}
+
+fn statement(record: &Record) -> String {
+    let all = &record.findings.findings;
+    let count = |verdict| all.iter().filter(|f| f.verdict == verdict).count();
+    let by = record.findings.soak_band_names().join(", ");
+    let mut parts = vec![format!(
+        "Measured values met {} of {} limits, by thermocouples {by}",
+        count(Verdict::Met),
+        all.len()
+    )];
+    if count(Verdict::NotMet) > 0 {
+        parts.push(format!("did not meet {}", count(Verdict::NotMet)));
+    }
+    if count(Verdict::NotJudged) > 0 {
+        parts.push(format!("{} could not be judged", count(Verdict::NotJudged)));
+    }
+    let open = record.deviations.iter().filter(|d| d.open).count();
+    if open > 0 {
+        parts.push(format!("{open} of the deviations wait for an answer"));
+    }
+    format!(
+        "{}. The definitions stand below; the code of the contract decides.",
+        parts.join("; ")
+    )
+}
+
+fn one(record: &Record, finding: &Finding) -> Markup {
+    let by = record.findings.names_for(&finding.limit.kind);
+    let sentence = finding.sentence(Origin::Measured, record.basis.units, &by);
+    let words = capital(finding.verdict.words(Origin::Measured));
+    let rest = sentence
+        .get(finding.verdict.words(Origin::Measured).len()..)
+        .unwrap_or_default();
+    let (class, sign) = match finding.verdict {
+        Verdict::Met => ("met", "● "),
+        Verdict::NotJudged => ("look", "▲ "),
+        Verdict::NotMet => ("passed", "■ "),
+    };
+    let (before, definition) = rest.split_once(finding.definition).unwrap_or((rest, ""));
+    html! {
+        li {
+            p {
+                span class=(class) { span aria-hidden="true" { (sign) } (words) }
+                (before)
+                a href={ "#" (anchor(finding.definition)) } { (finding.definition) }
+                (definition)
+            }
+            @if let Some(when) = finding.when {
+                button.quiet type="button" data-show=(when.h()) data-round=(ROUND_H) data-channel=[finding.channel.as_deref()] {
+                    "Show it on the chart, " (clock(when)) @if let Some(channel) = &finding.channel { ", " (channel) }
+                }
+            }
+        }
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+fn anchor(definition: &str) -> String {
+    format!("definition-{}", definition.replace(['/', ' ', '.'], "-"))
+}
+
+/// "3 h 25 min".
+fn clock(time: Hours) -> String {
+    let minutes = (60.0 * time.h()).round() as i64;
+    format!(
+        "{} h {:02} min",
+        minutes.div_euclid(60),
+        minutes.rem_euclid(60)
+    )
+}
+
+fn deviations(record: &Record) -> Markup {
+    html! {
+        h3 #deviations-heading { "Deviations" }
+        @if record.deviations.is_empty() { p.quiet-line { "None found around the log." } }
+        ul.plain {
+            @for deviation in &record.deviations {
+                li { @if deviation.open { span.look { span aria-hidden="true" { "▲ " } "Waits for an answer: " } } (deviation.says) }
+            }
+        }
+        @if !record.findings.failures.is_empty() {
+            h3 { "Thermocouples that failed" }
+            ul.findings { @for failure in &record.findings.failures { (failed(failure)) } }
+        }
+    }
+}
+
+fn failed(failure: &Failure) -> Markup {
+    let at = failure.first_evidence;
+    html! {
+        li {
+            p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (clock(at)) ". " (capital(&failure.evidence)) "."
+                @if failure.acts_from.is_none() { " It stays judged until somebody decides." } }
+            button.quiet type="button" data-show=(at.h()) data-round=(ROUND_H) data-channel=(failure.channel) { "Show it on the chart" }
+            button.quiet type="button" data-decide=(failure.channel) data-from=(at.h()) { "Decide about it" }
+        }
+    }
+}
+
+fn thermocouples(record: &Record) -> Markup {
+    let units = record.basis.units;
+    let temperature = |t: Option<Celsius>| t.map_or("–".to_owned(), |t| degrees(t, units));
+    html! {
+        h3 { "Thermocouple by thermocouple" }
+        p.soft { "A name brings its line forward on the chart." }
+        div.wide tabindex="0" role="region" aria-label="Table of thermocouples" {
+            table {
+                thead { tr {
+                    th scope="col" { "Name" } th scope="col" { "For" } th.end scope="col" { "Highest" } th.end scope="col" { "Lowest in hold" }
+                    th.end scope="col" { "Highest in hold" } th.end scope="col" { "Longest in range" } th.end scope="col" { "Readings" }
+                } }
+                tbody { @for one in &record.findings.table {
+                    tr {
+                        th scope="row" { button.quiet type="button" data-channel=(one.channel) aria-pressed="false" { (one.channel) } }
+                        td { (role_word(one.role)) }
+                        td.end { (temperature(one.highest)) } td.end { (temperature(one.lowest_in_hold)) } td.end { (temperature(one.highest_in_hold)) }
+                        td.end { @match one.holds.iter().map(|h| h.longest.h()).reduce(f64::max) { Some(h) => (clock(Hours::from_h(h))), None => "–" } }
+                        td.end { (one.readings) }
+                    }
+                } }
+            }
+        }
+    }
+}
+
+fn degrees(t: Celsius, units: Units) -> String {
+    match units {
+        Units::Si => format!("{:.0} °C", t.c()),
+        Units::Us => format!("{:.0} °F", t.f()),
+    }
+}
+
+fn against(record: &Record) -> Markup {
+    let says = record
+        .plan
+        .as_ref()
+        .map(|(_, against)| against.says(record.basis.units));
+    html! {
+        @if let Some(says) = says {
+            h3 { "Beside the plan" }
+            p.soft { "What was predicted decides nothing; the record shows both on one chart." }
+            ul.plain { @for one in says { li { (one) } } }
+        }
+    }
+}
+
+fn definitions(record: &Record) -> Markup {
+    html! {
+        details.group #definitions {
+            summary { span.title { "Definitions used" } }
+            p.soft { "No standard that we know defines how a chart is read. These are the program’s own; a procedure may set other numbers, which then stand here." }
+            dl.facts { @for one in &record.findings.definitions {
+                div { dt #(anchor(one.id)) { (one.id) } dd { (one.text) } }
+            } }
+        }
+    }
+}
+
+/// What was decided about thermocouples, and the form for more.
+pub fn decided(judged: &Judged) -> Markup {
+    let all = &judged.basis.paper.dispositions;
+    html! {
+        @if all.is_empty() { p.quiet-line { "Nothing was decided. A thermocouple leaves the set only by a reason and a name." } }
+        ul.plain { @for (index, one) in all.iter().enumerate() { (decision(index, one)) } }
+        (channels_for_form(judged))
+    }
+}
+
+fn decision(index: usize, one: &Disposition) -> Markup {
+    html! {
+        li {
+            strong { (one.channel) } " leaves the set at " (clock(one.from)) ", by " (one.by) ": " (one.reason)
+            @if let Some(spare) = &one.replaced_by { ". " (spare) " takes its place" }
+            ". "
+            button.quiet type="button" data-take-back=(index + 1) { "Take this back" }
+        }
+    }
+}
+
+/// Names for the choices of the form.
+fn channels_for_form(judged: &Judged) -> Markup {
+    html! {
+        datalist #channels {
+            @for (channel, _) in &judged.basis.channels { option value=(channel.name) data-role=(role_word(channel.role)) {} }
+        }
+    }
+}

@@ -1,0 +1,227 @@
+//! Logs read and judged, kept as long as nothing under them changes, so that a chart can be moved without reading again.
+
+use std::fs;
+use std::sync::{Arc, Mutex};
+use std::time::UNIX_EPOCH;
+
+use axum::Json;
+use axum::extract::{Path, Query, State};
+use axum::http::StatusCode;
+use job::folder::JobFolder;
+use job::record::{Basis, RawFile, Record, RecordError, Revision, record_of_readings, understood};
+use readings::{Complaint, LogFile, Mapping, Question, Understood};
+use serde::{Deserialize, Serialize};
+use tokio::sync::Semaphore;
+
+use super::chart::{Meta, meta};
+use super::{basis_of, findings, folder, logs, mapping_of};
+use crate::desk::Desk;
+use crate::refusal::Refusal;
+
+/// So many records are kept; each holds its whole log.
+const KEPT: usize = 2;
+
+/// Parts the names of logs in an address; no name has one.
+const BETWEEN: char = '/';
+
+/// One file as it was understood.
+pub struct ReadFile {
+    /// The file.
+    pub file: LogFile,
+    /// How it was understood.
+    pub understood: Understood,
+    /// What it leaves open.
+    pub questions: Vec<Question>,
+    /// What was not as it should be.
+    pub complaints: Vec<Complaint>,
+}
+
+/// The logs of a weld, read and judged.
+pub struct Judged {
+    key: String,
+    /// What they were judged by.
+    pub basis: Basis,
+    /// How they were read.
+    pub mapping: Mapping,
+    /// Each file.
+    pub read: Vec<ReadFile>,
+    /// The record, or why there is none.
+    pub record: Result<Record, RecordError>,
+}
+
+/// Records that were looked at last.
+pub struct Records {
+    kept: Mutex<Vec<Arc<Judged>>>,
+    /// One at a time: a second would only slow both.
+    turn: Semaphore,
+}
+
+impl Default for Records {
+    fn default() -> Records {
+        Records {
+            kept: Mutex::default(),
+            turn: Semaphore::new(1),
+        }
+    }
+}
+
+/// Which logs are asked for.
+#[derive(Clone, Debug, Default, Deserialize)]
+pub struct Wanted {
+    /// Their names, parted by `/`; absent means all.
+    logs: Option<String>,
+}
+
+impl Wanted {
+    /// Those that are there.
+    fn of(&self, folder: &JobFolder) -> Vec<String> {
+        let all = folder.logs();
+        match &self.logs {
+            None => all,
+            Some(wanted) => {
+                let wanted: Vec<&str> = wanted.split(BETWEEN).collect();
+                all.into_iter()
+                    .filter(|name| wanted.contains(&name.as_str()))
+                    .collect()
+            }
+        }
+    }
+}
+
+impl Records {
+    /// The logs of a folder read and judged; `Err` are the words of what stands in the way.
+    ///
+    /// # Errors
+    /// A job file that is refused, a mapping that is none, a log that cannot be read from the disk.
+    pub async fn of(&self, folder: JobFolder, wanted: &Wanted) -> Result<Arc<Judged>, String> {
+        let names = wanted.of(&folder);
+        let text = folder.job_file().map_err(|error| error.to_string())?.text;
+        let key = key(&folder, &names, &text);
+        let known = || {
+            let kept = self.kept.lock().expect("no holder panics");
+            kept.iter().find(|one| one.key == key).cloned()
+        };
+        if let Some(judged) = known() {
+            return Ok(judged);
+        }
+        let _turn = self.turn.acquire().await;
+        // While this one stood in line, the one before may have made it.
+        if let Some(judged) = known() {
+            return Ok(judged);
+        }
+        let own_key = key.clone();
+        let made = tokio::task::spawn_blocking(move || judge(&folder, &names, &text, own_key));
+        let judged = Arc::new(made.await.map_err(|_| {
+            "The desk could not finish this; nothing was changed. Keep the log and tell us."
+                .to_owned()
+        })??);
+        let mut kept = self.kept.lock().expect("no holder panics");
+        kept.insert(0, judged.clone());
+        kept.truncate(KEPT);
+        Ok(judged)
+    }
+}
+
+/// Changes when anything changes on which a record rests.
+fn key(folder: &JobFolder, names: &[String], text: &str) -> String {
+    let stamp = |path: std::path::PathBuf| {
+        let meta = fs::metadata(path).ok();
+        let changed = meta.as_ref().and_then(|meta| meta.modified().ok());
+        let since = changed.and_then(|at| at.duration_since(UNIX_EPOCH).ok());
+        let bytes = meta.map_or(0, |meta| meta.len());
+        format!("{bytes}@{}", since.map_or(0, |since| since.as_nanos()))
+    };
+    let logs = names
+        .iter()
+        .map(|name| format!("{name} {}", stamp(folder.logs_path().join(name))));
+    let logs: Vec<String> = logs.collect();
+    format!(
+        "{}\n{}\n{}\n{}\n{}",
+        folder.path().display(),
+        readings::sha256(text.as_bytes()),
+        folder.mapping().unwrap_or_default(),
+        stamp(folder.path().join("plan").join("plan.json")),
+        logs.join("\n")
+    )
+}
+
+fn judge(folder: &JobFolder, names: &[String], text: &str, key: String) -> Result<Judged, String> {
+    let basis = basis_of(text)?;
+    let mapping = mapping_of(folder, &basis)?;
+    let mut raw = Vec::new();
+    for name in names {
+        let path = folder.logs_path().join(name);
+        let bytes = fs::read(&path).map_err(|error| format!("{name}: {error}"))?;
+        raw.push(RawFile {
+            name: name.clone(),
+            bytes,
+        });
+    }
+    let readings = understood(&raw, &mapping);
+    let read = readings.iter().map(|one| ReadFile {
+        file: one.file.clone(),
+        understood: one.understood.clone(),
+        questions: one.questions.clone(),
+        complaints: one.complaints.clone(),
+    });
+    let read = read.collect();
+    let record = record_of_readings(&basis, raw, readings, &mapping, Revision::default());
+    let record = record.and_then(|record| match folder.plan_file("plan.json") {
+        None => Ok(record),
+        Some(bytes) => record.with_plan(RawFile {
+            name: "plan.json".into(),
+            bytes,
+        }),
+    });
+    Ok(Judged {
+        key,
+        basis,
+        mapping,
+        read,
+        record,
+    })
+}
+
+/// What the page shows.
+#[derive(Debug, Serialize)]
+pub struct Shown {
+    /// Fingerprint of the job file that was judged by.
+    tag: String,
+    /// How the files were understood.
+    understood: String,
+    /// Whether anything is open that must be answered first.
+    open: bool,
+    /// Findings, deviations, definitions.
+    findings: String,
+    /// What was decided about thermocouples, with the form.
+    decided: String,
+    /// What the chart needs besides the readings; `None` where there is nothing to draw.
+    chart: Option<Meta>,
+}
+
+/// The logs of a weld, read and judged, in pieces of the page.
+pub async fn judged(
+    State(desk): State<Arc<Desk>>,
+    Path(name): Path<String>,
+    Query(wanted): Query<Wanted>,
+) -> Result<Json<Shown>, Refusal> {
+    let folder = folder(&desk, &name)?;
+    let judged = desk.records.of(folder, &wanted).await;
+    let judged = judged.map_err(unprocessable)?;
+    let record = judged.record.as_ref();
+    Ok(Json(Shown {
+        tag: readings::sha256(judged.basis.text.as_bytes()),
+        understood: logs::understood(&judged).into_string(),
+        open: judged.read.iter().any(|file| !file.questions.is_empty()),
+        findings: match record {
+            Ok(record) => findings::findings(record).into_string(),
+            Err(error) => findings::none(error).into_string(),
+        },
+        decided: findings::decided(&judged).into_string(),
+        chart: record.ok().map(meta),
+    }))
+}
+
+pub(super) fn unprocessable(words: String) -> Refusal {
+    Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, words)
+}

@@ -1,0 +1,120 @@
+//! Revisions of the record: made, handed out, accepted.
+
+use std::sync::Arc;
+use std::time::SystemTime;
+
+use axum::Json;
+use axum::extract::{Path, Query, State};
+use axum::http::StatusCode;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use job::calendar::utc;
+use job::record::{KeepError, RecordError, revisions, stem};
+use serde::{Deserialize, Serialize};
+
+use super::folder;
+use super::judged::{Wanted, unprocessable};
+use crate::desk::Desk;
+use crate::refusal::Refusal;
+
+/// Files of a revision: ending, kind, and whether the browser shows them.
+const FILES: [(&str, &str, bool); 3] = [
+    ("pdf", "application/pdf", true),
+    ("json", "application/json", true),
+    // It carries its own style, which no page of the desk may; so it is handed over as a file.
+    ("html", "text/html; charset=utf-8", false),
+];
+
+/// A revision that was made.
+#[derive(Debug, Serialize)]
+pub struct Made {
+    revision: u32,
+}
+
+/// Makes the record of the logs as they are judged now.
+pub async fn keep(
+    State(desk): State<Arc<Desk>>,
+    Path(name): Path<String>,
+    Query(wanted): Query<Wanted>,
+) -> Result<Json<Made>, Refusal> {
+    let folder = folder(&desk, &name)?;
+    let judged = desk.records.of(folder.clone(), &wanted).await;
+    let judged = judged.map_err(unprocessable)?;
+    let kept = tokio::task::spawn_blocking(move || {
+        let record = judged
+            .record
+            .as_ref()
+            .map_err(|error| unprocessable(error.to_string()))?;
+        let at = utc(SystemTime::now());
+        match folder.save_record(record.clone(), env!("CARGO_PKG_VERSION"), at) {
+            Ok(record) => Ok(Made {
+                revision: record.revision.number,
+            }),
+            Err(KeepError::Folder(error)) => Err(Refusal::from(error)),
+            Err(KeepError::Record(error)) => Err(not_set(&error)),
+        }
+    });
+    kept.await.map_err(|_| Refusal::broke_down())?.map(Json)
+}
+
+fn not_set(error: &RecordError) -> Refusal {
+    Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, error.to_string())
+}
+
+/// A file of a revision, `record-2.pdf`.
+pub async fn record_file(
+    State(desk): State<Arc<Desk>>,
+    Path((name, file)): Path<(String, String)>,
+) -> Result<Response, Refusal> {
+    let folder = folder(&desk, &name)?;
+    let known = revisions(&folder.record_path());
+    let wanted = known.iter().find_map(|revision| {
+        let ending = file
+            .strip_prefix(&stem(revision.number))?
+            .strip_prefix('.')?;
+        FILES.iter().find(|(known, ..)| *known == ending)
+    });
+    let (_, kind, shown) = wanted.ok_or_else(|| {
+        Refusal::new(
+            StatusCode::NOT_FOUND,
+            "There is no such revision of the record.",
+        )
+    })?;
+    let bytes = tokio::fs::read(folder.record_path().join(&file)).await;
+    let bytes = bytes.map_err(|_| Refusal::no_page())?;
+    let how = if *shown { "inline" } else { "attachment" };
+    let headers = [
+        (CONTENT_TYPE, (*kind).to_owned()),
+        (
+            CONTENT_DISPOSITION,
+            format!("{how}; filename=\"{}-{file}\"", crate::weld::ascii(&name)),
+        ),
+    ];
+    Ok((headers, bytes).into_response())
+}
+
+/// A name under the record.
+#[derive(Debug, Deserialize)]
+pub struct Name {
+    by: String,
+}
+
+/// Puts a name under the last revision.
+pub async fn accept(
+    State(desk): State<Arc<Desk>>,
+    Path(weld): Path<String>,
+    Json(name): Json<Name>,
+) -> Result<StatusCode, Refusal> {
+    let folder = folder(&desk, &weld)?;
+    let by = name.by.trim().to_owned();
+    if by.is_empty() {
+        return Err(unprocessable(
+            "A name is needed: who accepts the record?".to_owned(),
+        ));
+    }
+    let accepted = tokio::task::spawn_blocking(move || folder.accept(&by, utc(SystemTime::now())));
+    match accepted.await.map_err(|_| Refusal::broke_down())?? {
+        Some(_) => Ok(StatusCode::NO_CONTENT),
+        None => Err(unprocessable("There is no record yet.".to_owned())),
+    }
+}

@@ -1,0 +1,46 @@
+//! The record page of a weld: logs in, how they were understood, chart and findings, what was decided, revisions.
+
+mod answers;
+mod chart;
+mod decide;
+mod findings;
+mod judged;
+mod keep;
+mod logs;
+mod page;
+
+pub use answers::answer;
+pub use chart::chart;
+pub use decide::{decide, take_back};
+pub use judged::{Records, judged};
+pub use keep::{accept, keep, record_file};
+pub use page::show;
+
+use std::sync::Arc;
+
+use job::folder::{JOB_FILE, JobFolder};
+use job::record::Basis;
+use readings::Mapping;
+
+use crate::desk::Desk;
+use crate::refusal::Refusal;
+
+fn folder(desk: &Arc<Desk>, name: &str) -> Result<JobFolder, Refusal> {
+    desk.project
+        .folder(name)
+        .ok_or_else(|| Refusal::no_weld(name))
+}
+
+/// How the logs of a folder are read: as `mapping.toml` says where it is there, else as `[log]` of the job file says.
+fn mapping_of(folder: &JobFolder, basis: &Basis) -> Result<Mapping, String> {
+    match folder.mapping() {
+        None => Ok(basis.paper.mapping.clone()),
+        Some(text) => Mapping::from_toml(&text)
+            .map_err(|error| format!("{}: {error}", job::folder::MAPPING_FILE)),
+    }
+}
+
+/// What the logs of a folder are judged by.
+fn basis_of(text: &str) -> Result<Basis, String> {
+    job::record::basis(text, JOB_FILE).map_err(|error| error.to_string())
+}

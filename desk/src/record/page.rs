@@ -1,0 +1,186 @@
+//! The record page of a weld: in the order of the work from log to record.
+
+use std::sync::Arc;
+
+use axum::Extension;
+use axum::extract::{Path, State};
+use job::folder::{JobFolder, State as Step};
+use job::record::revisions;
+use maud::{Markup, html};
+
+use super::folder;
+use crate::board::{path_of, state_words};
+use crate::desk::Desk;
+use crate::entry::{Right, Visitor};
+use crate::frame::{Frame, page};
+use crate::refusal::Refusal;
+use crate::weld::LARGEST_LOG;
+
+/// The record page of a weld.
+pub async fn show(
+    State(desk): State<Arc<Desk>>,
+    Extension(visitor): Extension<Visitor>,
+    Path(name): Path<String>,
+) -> Result<Markup, Refusal> {
+    let folder = folder(&desk, &name)?;
+    let file = folder.job_file()?;
+    let contents = folder.contents();
+    let project = desk.project.name();
+    let title = match job::edit::get(&file.text, "identification.weld") {
+        weld if weld.is_empty() => name.clone(),
+        weld => weld,
+    };
+    let heading = format!("Record of {title}");
+    let frame = Frame {
+        title: &heading,
+        project: &project,
+        visitor: &visitor,
+        has_door: desk.entry.is_guarded(),
+        script: "record.js",
+    };
+    let may_act = visitor.right == Right::Act;
+    let address = format!("/weld/{}", path_of(&name));
+    let scenario = job::edit::get(&file.text, "scenario");
+    Ok(page(
+        &frame,
+        &html! {
+            div #record data-address=(address) data-tag=(file.fingerprint) data-largest-log=(LARGEST_LOG) {
+                div.head {
+                    h1 { (title) span.soft { ", from log to record" } }
+                    p.state { (state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
+                    @if !contents.is_card { p.state { a href=(address) { "What it needs, wrap and plan" } } }
+                    @if !scenario.is_empty() { p.scenario { em { (scenario) } } }
+                }
+                (logs(&folder, may_act && contents.state() < Step::Accepted))
+                (chart())
+                (findings())
+                (decided(may_act))
+                (kept(&folder, &address, may_act))
+                @if contents.is_card { (card(&file.text, may_act)) }
+            }
+        },
+    ))
+}
+
+fn logs(folder: &JobFolder, may_drop: bool) -> Markup {
+    let logs = folder.logs();
+    html! {
+        section aria-labelledby="logs-heading" {
+            h2 #logs-heading { "The log" }
+            @if logs.is_empty() { p.quiet-line { "No log yet. The technician brings the logger’s file as it is, unopened and unsaved by a spreadsheet." } }
+            @else {
+                fieldset #logs {
+                    legend.soft { @if logs.len() == 1 { "The file of this heat" } @else { "The files of this heat; those that are ticked become one log" } }
+                    @for log in &logs { label.tick-line { input type="checkbox" name="log" value=(log) checked; span { (log) } } }
+                }
+            }
+            @if may_drop {
+                div #drop {
+                    label for="log" { "Drop logs here, or choose them" }
+                    input #log type="file" multiple;
+                    p.help { "Text, print-outs or workbooks, as the logger wrote them. Several files of one heat become one log." }
+                    progress #drop-part max="1" value="0" aria-label="Part of the log that is here" hidden {}
+                    p #drop-says role="status" {}
+                }
+            }
+            div #understood aria-live="polite" {}
+        }
+    }
+}
+
+fn chart() -> Markup {
+    html! {
+        section #chart-section aria-labelledby="chart-heading" hidden {
+            h2.hidden #chart-heading { "The chart" }
+            div #chart {}
+        }
+    }
+}
+
+fn findings() -> Markup {
+    html! {
+        section aria-labelledby="findings-heading" {
+            h2 #findings-heading { "How it went" }
+            div #findings aria-live="polite" { p.quiet-line { "Reading and judging …" } }
+        }
+    }
+}
+
+fn decided(may_act: bool) -> Markup {
+    html! {
+        section aria-labelledby="decided-heading" {
+            h2 #decided-heading { "What was decided" }
+            div #decided {}
+            @if may_act {
+                details.group #decide-box {
+                    summary { span.title { "Take a thermocouple out of the set" } }
+                    p.soft { "It becomes a table [[disposition]] of the job file, and stands on the record with its reason and the name." }
+                    form #decide .fields {
+                        label { span { "Thermocouple" } input name="channel" list="channels" required autocomplete="off"; }
+                        label { span { "From, in hours since the start" } input name="from" required inputmode="decimal" autocomplete="off"; }
+                        label.long { span { "Reason" } input name="reason" required autocomplete="off"; }
+                        label { span { "Decided by" } input name="by" required autocomplete="name"; }
+                        label { span { "Replaced by (a spare), if by one" } input name="replaced_by" list="channels" autocomplete="off"; }
+                        button type="submit" { "Keep the decision and judge again" }
+                        p.says role="status" {}
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
+    let mut kept = revisions(&folder.record_path());
+    let next = kept.len() + 1;
+    let accepted = folder.accepted();
+    kept.reverse();
+    html! {
+        section aria-labelledby="proven-heading" {
+            h2 #proven-heading { "What is proven" }
+            @if kept.is_empty() { p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer puts a name under it." } }
+            @else {
+                ol.revisions reversed { @for (place, one) in kept.iter().enumerate() {
+                    @let stem = job::record::stem(one.number);
+                    li value=(one.number) {
+                        p { strong { "Revision " (one.number) } span.soft { ", made " (one.made) @if place > 0 { ", replaced by revision " (one.number + 1) } } }
+                        p.files { a href={ (address) "/record/" (stem) ".pdf" } { "PDF with everything attached" } " " a href={ (address) "/record/" (stem) ".html" } { "as a page" } " " a href={ (address) "/record/" (stem) ".json" } { "as data" } }
+                        p.hash.soft { "SHA-256 " (one.sha256) }
+                        @if place == 0 { @if let Some(name) = &accepted { p { "Accepted by " strong { (name.by) } ", " (name.at) "." } } }
+                    }
+                } }
+                p { a href="/verify" { "Verify a record" } span.soft { " that somebody sends" } }
+            }
+            @if may_act {
+                form #make .fields {
+                    label.tick-line { input type="checkbox" name="confirmed" required; span { "I have looked at how the files were understood, and it is what the logger wrote." } }
+                    button type="submit" disabled { @if next == 1 { "Make the record" } @else { "Make revision " (next) } }
+                    p.says role="status" {}
+                }
+                @if !kept.is_empty() && accepted.is_none() {
+                    form #accept .fields {
+                        label { span { "Accepted by" } input name="by" required autocomplete="name"; }
+                        button type="submit" { "Put the name under revision " (next - 1) }
+                        p.says role="status" {}
+                    }
+                    p.soft { "A name typed here says who accepted the record in this folder; what counts for the contract is the signature on the record." }
+                }
+            }
+        }
+    }
+}
+
+/// A cycle card has no page of a weld; it is written here.
+fn card(text: &str, may_act: bool) -> Markup {
+    html! {
+        section aria-labelledby="card-heading" {
+            h2 #card-heading { "The cycle card" }
+            details.group {
+                summary { span.title { "Limits and channels, as the file" } }
+                label.hidden for="file" { "The cycle card" }
+                textarea #file spellcheck="false" autocomplete="off" wrap="off" rows="30" readonly[!may_act] { (text) }
+                @if may_act { div.saves { button #save type="button" { "Save and judge again" } span #saved role="status" {} } }
+            }
+        }
+    }
+}

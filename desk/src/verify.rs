@@ -1,0 +1,82 @@
+//! The verify page: a record that somebody sends is made again from what it carries, and compared.
+
+use std::sync::Arc;
+
+use axum::Extension;
+use axum::body::Bytes;
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
+use axum::response::Json;
+use maud::{Markup, html};
+use serde::{Deserialize, Serialize};
+
+use crate::desk::Desk;
+use crate::entry::Visitor;
+use crate::frame::{Frame, page};
+use crate::refusal::Refusal;
+
+/// The largest record: a log of the largest size is attached to it, compressed.
+pub const LARGEST_RECORD: usize = 128 << 20;
+
+/// The page.
+pub async fn show(State(desk): State<Arc<Desk>>, Extension(visitor): Extension<Visitor>) -> Markup {
+    let project = desk.project.name();
+    let frame = Frame {
+        title: "Verify a record",
+        project: &project,
+        visitor: &visitor,
+        has_door: desk.entry.is_guarded(),
+        script: "verify.js",
+    };
+    page(
+        &frame,
+        &html! {
+            h1 { "Verify a record" }
+            p { "A record carries the job file, the logger’s files and what was said of them. Here everything is made again from these and compared, hash by hash and byte by byte. Nothing is kept." }
+            div #drop data-largest=(LARGEST_RECORD) {
+                label for="pdf" { "Drop the PDF of a record here, or choose it" }
+                input #pdf type="file" accept=".pdf,application/pdf";
+                p #drop-says role="status" {}
+            }
+            section #verified aria-labelledby="verified-heading" hidden {
+                h2 #verified-heading { "What came of it" }
+                p #verdict role="status" {}
+                pre.lines #lines tabindex="0" role="region" aria-label="What was compared" {}
+            }
+        },
+    )
+}
+
+/// The name of the file, for the words.
+#[derive(Debug, Deserialize)]
+pub struct Named {
+    name: String,
+}
+
+/// What came of it.
+#[derive(Debug, Serialize)]
+pub struct Verdict {
+    agrees: bool,
+    /// The lines that `soakwright verify` prints.
+    lines: Vec<String>,
+}
+
+/// Makes a record again and compares.
+pub async fn verify(
+    State(desk): State<Arc<Desk>>,
+    Query(named): Query<Named>,
+    pdf: Bytes,
+) -> Result<Json<Verdict>, Refusal> {
+    let _turn = desk.runs.quick_turn().await;
+    let made = tokio::task::spawn_blocking(move || {
+        let verified = job::record::verify(&pdf, env!("CARGO_PKG_VERSION"));
+        verified.map(|verified| Verdict {
+            agrees: verified.agrees(),
+            lines: verified.lines(&named.name),
+        })
+    });
+    let verdict = made.await.map_err(|_| Refusal::broke_down())?;
+    verdict
+        .map(Json)
+        .map_err(|error| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error.to_string()))
+}

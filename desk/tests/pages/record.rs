@@ -1,0 +1,298 @@
+//! From logs to a record: questions, decisions, revisions, verification.
+
+use axum::body::Body;
+use axum::http::StatusCode;
+use serde_json::{Value, json};
+
+use super::visit::{Site, Visitor};
+
+const CARD: &str = include_str!("../../../jobs/cards/spool-repair.toml");
+const LOG: &str = include_str!("../../../jobs/cards/spool-repair-log.csv");
+
+/// A desk with a cycle card `C1` and a log beside it.
+fn with_card(card: &str, log: &str) -> Site {
+    let site = Site::on_loopback();
+    bring(&site, card, log);
+    site
+}
+
+fn bring(site: &Site, card: &str, log: &str) {
+    let folder = site.project.create("C1", card).expect("made");
+    std::fs::create_dir(folder.logs_path()).expect("a folder");
+    std::fs::write(folder.logs_path().join("log.csv"), log).expect("written");
+}
+
+async fn judged(site: &Site, visitor: &Visitor) -> Value {
+    let answer = site.get("/weld/C1/record/judged", visitor).await;
+    assert_eq!(answer.status, StatusCode::OK, "{}", answer.body);
+    answer.json()
+}
+
+fn html(judged: &Value, piece: &str) -> String {
+    judged[piece]
+        .as_str()
+        .expect("a piece of the page")
+        .to_owned()
+}
+
+fn card_text(site: &Site) -> String {
+    let folder = site.project.folder("C1").expect("there");
+    folder.job_file().expect("read").text
+}
+
+#[tokio::test]
+async fn a_log_is_judged_in_the_language_of_the_record() {
+    let site = with_card(CARD, LOG);
+    let visitor = site.visitor().await;
+    let judged = judged(&site, &visitor).await;
+    let findings = html(&judged, "findings");
+    assert!(findings.contains("Measured values met"), "{findings}");
+    assert!(findings.contains("by thermocouples TC1"), "{findings}");
+    assert!(
+        findings.contains("hold-time/"),
+        "each finding names its definition"
+    );
+    assert!(
+        findings.contains("data-show="),
+        "findings lead to their place on the chart"
+    );
+    let understood = html(&judged, "understood");
+    assert!(
+        understood.contains("set point") && understood.contains("2026-10-20 07:30"),
+        "{understood}"
+    );
+    assert_eq!(
+        judged["chart"]["channels"].as_array().map(Vec::len),
+        Some(5)
+    );
+}
+
+#[tokio::test]
+async fn what_a_file_leaves_open_is_asked_and_the_answer_becomes_a_key_of_the_file() {
+    let silent = CARD.replace("unit = \"C\"\n", "");
+    let site = with_card(&silent, LOG);
+    let visitor = site.visitor().await;
+    let asked = judged(&site, &visitor).await;
+    assert_eq!(
+        (asked["open"].as_bool(), &asked["chart"]),
+        (Some(true), &Value::Null)
+    );
+    assert!(html(&asked, "understood").contains("name=\"unit\""));
+    let answer = json!({ "answers": [["unit", "C"]], "tag": asked["tag"] });
+    let kept = site
+        .send(visitor.json("/weld/C1/record/answers", &answer))
+        .await;
+    assert_eq!(kept.status, StatusCode::NO_CONTENT, "{}", kept.body);
+    assert!(card_text(&site).contains("unit = \"C\""));
+    assert!(
+        card_text(&site).contains("# A cycle card of an invented heat"),
+        "comments stay"
+    );
+    assert_eq!(judged(&site, &visitor).await["open"].as_bool(), Some(false));
+    let nonsense = json!({ "answers": [["unit", "furlongs"]], "tag": asked["tag"] });
+    let refused = site
+        .send(visitor.json("/weld/C1/record/answers", &nonsense))
+        .await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.body.contains("C, F, mV"), "{}", refused.body);
+}
+
+#[tokio::test]
+async fn a_channel_of_another_name_is_matched_and_the_mapping_is_kept_beside_the_file() {
+    let renamed = LOG.replacen("TC1", "CH 01", 1);
+    let site = with_card(CARD, &renamed);
+    let visitor = site.visitor().await;
+    let before = judged(&site, &visitor).await;
+    assert!(html(&before, "findings").contains("TC1 stands in the job and not in the log"));
+    let answer = json!({ "answers": [["name.CH 01", "TC1"]], "tag": before["tag"] });
+    let kept = site
+        .send(visitor.json("/weld/C1/record/answers", &answer))
+        .await;
+    assert_eq!(kept.status, StatusCode::NO_CONTENT, "{}", kept.body);
+    let after = judged(&site, &visitor).await;
+    assert!(!html(&after, "findings").contains("not in the log"));
+    let mapping = site
+        .project
+        .folder("C1")
+        .expect("there")
+        .mapping()
+        .expect("kept");
+    assert!(mapping.contains("\"CH 01\" = \"TC1\""), "{mapping}");
+    assert!(
+        mapping.contains("Europe/Lisbon"),
+        "what the job file says goes on: {mapping}"
+    );
+}
+
+#[tokio::test]
+async fn a_decision_needs_a_reason_and_a_name_and_stands_in_the_file() {
+    let site = with_card(CARD, LOG);
+    let visitor = site.visitor().await;
+    let tag = judged(&site, &visitor).await["tag"].clone();
+    let decision = |reason: &str, by: &str| json!({ "channel": "TC3", "from": "1.5", "reason": reason, "by": by, "replaced_by": "TC4", "tag": tag });
+    for (bad, says) in [
+        (decision(" ", "D. Moreau"), "reason"),
+        (decision("plug pulled", ""), "name"),
+    ] {
+        let refused = site
+            .send(visitor.json("/weld/C1/record/decisions", &bad))
+            .await;
+        assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert!(refused.body.contains(says), "{}", refused.body);
+    }
+    assert!(!card_text(&site).contains("[[disposition]]"));
+    let kept = decision("plug pulled", "D. Moreau");
+    let kept = site
+        .send(visitor.json("/weld/C1/record/decisions", &kept))
+        .await;
+    assert_eq!(kept.status, StatusCode::NO_CONTENT, "{}", kept.body);
+    let text = card_text(&site);
+    for line in [
+        "[[disposition]]",
+        "from = \"1.5 h\"",
+        "reason = \"plug pulled\"",
+        "by = \"D. Moreau\"",
+    ] {
+        assert!(text.contains(line), "{text}");
+    }
+    let now = judged(&site, &visitor).await;
+    assert!(html(&now, "decided").contains("plug pulled"));
+    assert!(html(&now, "findings").contains("TC3 left the set"));
+    // The page that still has the file from before is told.
+    let late = site
+        .send(visitor.json("/weld/C1/record/decisions", &decision("again", "X")))
+        .await;
+    assert_eq!(late.status, StatusCode::PRECONDITION_FAILED);
+    let mut back = visitor.request(
+        "DELETE",
+        "/weld/C1/record/decisions",
+        Body::from(json!({ "number": 1, "tag": now["tag"] }).to_string()),
+    );
+    back.headers_mut().insert(
+        "content-type",
+        "application/json".parse().expect("a header"),
+    );
+    assert_eq!(site.send(back).await.status, StatusCode::NO_CONTENT);
+    assert!(!card_text(&site).contains("plug pulled"));
+}
+
+#[tokio::test]
+async fn a_revision_never_touches_the_one_before_and_verifies() {
+    let site = with_card(CARD, LOG);
+    let visitor = site.visitor().await;
+    let make = || site.send(visitor.request("POST", "/weld/C1/record", Body::empty()));
+    assert_eq!(make().await.json()["revision"], 1);
+    let folder = site.project.folder("C1").expect("there");
+    let first = std::fs::read(folder.record_path().join("record.pdf")).expect("a record");
+    let tag = judged(&site, &visitor).await["tag"].clone();
+    let decision = json!({ "channel": "TC3", "from": "1.5", "reason": "plug pulled", "by": "D. Moreau", "tag": tag });
+    site.send(visitor.json("/weld/C1/record/decisions", &decision))
+        .await;
+    assert_eq!(make().await.json()["revision"], 2);
+    assert!(std::fs::read(folder.record_path().join("record.pdf")).expect("still there") == first);
+    let page = site.get("/weld/C1/record", &visitor).await.body;
+    for file in [
+        "/record/record.pdf",
+        "/record/record-2.pdf",
+        "/record/record-2.json",
+    ] {
+        assert!(page.contains(file), "{file}");
+        assert_eq!(
+            site.get(&format!("/weld/C1{file}"), &visitor).await.status,
+            StatusCode::OK
+        );
+    }
+    for file in [
+        "record-3.pdf",
+        "accepted.json",
+        "record.exe",
+        "..%2Fjob.toml",
+    ] {
+        let answer = site.get(&format!("/weld/C1/record/{file}"), &visitor).await;
+        assert_eq!(answer.status, StatusCode::NOT_FOUND, "{file}");
+    }
+    let verify = |bytes: Vec<u8>| {
+        site.send(visitor.request("POST", "/verify?name=record.pdf", Body::from(bytes)))
+    };
+    let verdict = verify(first.clone()).await.json();
+    assert_eq!(verdict["agrees"], true, "{verdict}");
+    let printed = job::record::verify(&first, env!("CARGO_PKG_VERSION"))
+        .expect("made again")
+        .lines("record.pdf");
+    assert_eq!(verdict["lines"], json!(printed), "the words of the command");
+    assert_eq!(
+        verify(LOG.into()).await.status,
+        StatusCode::UNPROCESSABLE_ENTITY
+    );
+}
+
+#[tokio::test]
+async fn a_name_stands_under_one_revision_and_not_under_the_next() {
+    let site = with_card(CARD, LOG);
+    let visitor = site.visitor().await;
+    let name = |by: &str| visitor.json("/weld/C1/record/accepted", &json!({ "by": by }));
+    assert_eq!(
+        site.send(name("A. Weir")).await.status,
+        StatusCode::UNPROCESSABLE_ENTITY,
+        "no record yet"
+    );
+    site.send(visitor.request("POST", "/weld/C1/record", Body::empty()))
+        .await;
+    assert_eq!(
+        site.send(name(" ")).await.status,
+        StatusCode::UNPROCESSABLE_ENTITY
+    );
+    assert_eq!(
+        site.send(name("A. Weir")).await.status,
+        StatusCode::NO_CONTENT
+    );
+    let folder = site.project.folder("C1").expect("there");
+    assert_eq!(folder.contents().state(), job::folder::State::Accepted);
+    site.send(visitor.request("POST", "/weld/C1/record", Body::empty()))
+        .await;
+    assert_eq!(folder.contents().state(), job::folder::State::Recorded);
+}
+
+#[tokio::test]
+async fn who_only_looks_may_verify_and_see_and_change_nothing() {
+    let site = Site::on_site();
+    bring(&site, CARD, LOG);
+    let looks = site.entered("look").await;
+    judged(&site, &looks).await;
+    let answer = site
+        .send(looks.request("POST", "/verify?name=x", Body::from("x")))
+        .await;
+    assert_eq!(
+        answer.status,
+        StatusCode::UNPROCESSABLE_ENTITY,
+        "it is looked at, and is no record"
+    );
+    for path in ["/weld/C1/record", "/weld/C1/demo-log"] {
+        let answer = site.send(looks.request("POST", path, Body::empty())).await;
+        assert_eq!(answer.status, StatusCode::FORBIDDEN, "{path}");
+    }
+    let stranger = Visitor {
+        token: "0".repeat(64),
+        ..looks
+    };
+    let answer = site
+        .send(stranger.request("POST", "/verify?name=x", Body::from("x")))
+        .await;
+    assert_eq!(answer.status, StatusCode::FORBIDDEN);
+}
+
+#[tokio::test]
+async fn the_board_tells_of_cards_and_of_calibrations_that_ran_out() {
+    let card = CARD.replace("2027-01-31", "2020-01-31");
+    let site = with_card(&card, LOG);
+    let visitor = site.visitor().await;
+    let board = site.get("/", &visitor).await.body;
+    assert!(
+        board.contains("recorder R-5512") && board.contains("ran out on 2020-01-31"),
+        "{board}"
+    );
+    assert!(
+        board.contains("SR-41-R1") && board.contains("missing\">a record<"),
+        "{board}"
+    );
+}
