@@ -8,6 +8,7 @@ use rules::requirement::{Limit, Requirement};
 
 use crate::assembly::{lowest_threshold_c, rates_of};
 use crate::attempts::AttemptFold;
+use crate::between::Between;
 use crate::channel::ChannelUse;
 use crate::definitions::Definitions;
 use crate::disposition::{CheckError, Disposition, Removal, faults};
@@ -39,6 +40,7 @@ pub struct Checker {
     zones: Vec<Zone>,
     pacer: Pacer,
     pub(crate) watch: Watch,
+    between: Between,
     /// Scans that wait for evidence against their readings.
     waiting: VecDeque<Moment>,
     roster: Roster,
@@ -172,6 +174,7 @@ impl Checker {
             zones: Vec::new(),
             pacer: Pacer::new(&definitions),
             watch: Watch::new(&channels, &definitions),
+            between: Between::new(channels.len(), &definitions),
             waiting: VecDeque::new(),
             roster,
             failing: Vec::new(),
@@ -271,11 +274,19 @@ impl Checker {
         let happened = self.events.until(moment.time_s);
         let reach_s = match self.origin {
             Origin::Predicted => 0.0,
-            Origin::Measured => self.definitions.evidence_reach.s(),
+            // A reading between two of its own has to wait for the second as well.
+            Origin::Measured => {
+                let definitions = &self.definitions;
+                definitions
+                    .evidence_reach
+                    .s()
+                    .max(definitions.gap_ceiling.s())
+            }
         };
         if self.origin == Origin::Measured {
             let found = self.watch.push(&mut moment, &happened);
             found.into_iter().for_each(|f| self.found(f));
+            self.between.push(&moment, &mut self.waiting);
         }
         moment.happened = happened;
         let until_s = moment.time_s - reach_s;
@@ -340,7 +351,7 @@ impl Checker {
     fn feed_sitters(&mut self, moment: &Moment, gaps: &[bool]) {
         let (phase, whole) = (self.raw.stage.phase(), self.raw.stage.whole());
         for (channel, sitter) in self.sitters.iter_mut().enumerate() {
-            let reading_c = moment.readings_c[channel].filter(|_| moment.judges.any[channel]);
+            let reading_c = moment.own_c(channel).filter(|_| moment.judges.any[channel]);
             sitter.push(moment.time_s, reading_c, gaps[channel], phase, whole);
         }
     }
@@ -376,7 +387,7 @@ impl Checker {
 fn feed_ramps(ramps: &mut [(usize, RampFold)], moment: &Moment, gaps: &[bool]) {
     for (channel, ramp) in ramps {
         let judging = moment.judges.rate[*channel];
-        if let Some(value_c) = moment.readings_c[*channel].filter(|_| judging) {
+        if let Some(value_c) = moment.own_c(*channel).filter(|_| judging) {
             let time_s = moment.time_s;
             ramp.push(Sample { time_s, value_c }, gaps[*channel]);
         }

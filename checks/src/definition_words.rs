@@ -3,9 +3,9 @@
 use crate::definitions::{Definition, Definitions, HoldCount, Interruption};
 use crate::disposition::Removal;
 
-pub(crate) const GAP: &str = "gap/1";
-pub(crate) const PEAK: &str = "peak/2";
-pub(crate) const HOLD_MINIMUM: &str = "hold-minimum/1";
+pub(crate) const GAP: &str = "gap/2";
+pub(crate) const PEAK: &str = "peak/3";
+pub(crate) const HOLD_MINIMUM: &str = "hold-minimum/2";
 pub(crate) const HOLD_TIME: &str = "hold-time/3";
 pub(crate) const RATE: &str = "rate/2";
 pub(crate) const HOLD_SPREAD: &str = "hold-spread/2";
@@ -53,7 +53,7 @@ impl Definitions {
             },
             Definition {
                 id: PEAK,
-                text: peak_text(),
+                text: self.peak_text(),
             },
             Definition {
                 id: HOLD_MINIMUM,
@@ -89,7 +89,9 @@ impl Definitions {
     fn gap_text(&self) -> String {
         format!(
             "A silence is a gap when it is longer than {:.0} min and longer than {} times the longer of the intervals \
-             before and after it, or longer than {:.0} min in any case. Nothing is read into a gap.",
+             before and after it, or longer than {:.0} min in any case. Nothing is read into a gap. A thermocouple \
+             that speaks more slowly than the scans come, at an even pace of its own, is read between two of its readings on the \
+             straight line; a reading that is missing from that pace is silence.",
             self.gap_floor.minutes(),
             self.gap_factor,
             self.gap_ceiling.minutes()
@@ -183,6 +185,16 @@ impl Definitions {
         )
     }
 
+    fn peak_text(&self) -> String {
+        format!(
+            "The highest reading of any thermocouple at any time, unfiltered. A gap that begins or ends at or above the lowest \
+             hold minimum leaves the limit not judged unless another reading breaks it, and so does one in which a change of {:.0} \
+             K/h could have broken it and come back. Above a limit the total time and the number of times stand beside it; that is a \
+             finding of its own besides the hold that stops counting.",
+            self.fastest_change.k_h()
+        )
+    }
+
     fn ends_text(&self) -> String {
         format!(
             "Where the log begins or ends with a thermocouple of the soak band at or above the lowest hold minimum, \
@@ -239,17 +251,10 @@ impl Definitions {
     }
 }
 
-fn peak_text() -> String {
-    "The highest reading of any thermocouple at any time, unfiltered. A gap that begins or ends at or above the lowest \
-     hold minimum leaves the limit not judged unless another reading breaks it. Above a limit the total time and the \
-     number of times stand beside it; that is a finding of its own besides the hold that stops counting."
-        .to_owned()
-}
-
 fn hold_minimum_text() -> String {
     "The highest temperature at or above which every control and monitor thermocouple of the soak band stood at one \
      instant. How long they stood in the range is judged as hold time; the lowest reading inside the hold stands \
-     beside it."
+     beside it. Where it is missed only because of silence it is not judged."
         .to_owned()
 }
 

@@ -1,6 +1,6 @@
 //! The definitions by which scans are read.
 
-use quantity::{Hours, Kelvins};
+use quantity::{Hours, Kelvins, KelvinsPerHour};
 use serde::Serialize;
 
 use crate::disposition::Removal;
@@ -29,6 +29,8 @@ pub struct Definitions {
     pub gap_factor: f64,
     /// A silence longer than this is a gap whatever the pace of the log.
     pub gap_ceiling: Hours,
+    /// Metal is not taken to heat or cool faster than this in a gap.
+    pub fastest_change: KelvinsPerHour,
     /// What is compared with the hold time asked for.
     pub hold_count: HoldCount,
     /// How much wider and narrower at each end the range of a hold is read beside.
@@ -90,6 +92,7 @@ impl Default for Definitions {
             gap_floor: Hours::from_min(2.0),
             gap_factor: 2.5,
             gap_ceiling: Hours::from_min(5.0),
+            fastest_change: KelvinsPerHour::from_k_h(500.0),
             hold_count: HoldCount::LongestRun,
             hold_allowance: Kelvins::from_k(0.5),
             start_rise: Kelvins::from_k(20.0),

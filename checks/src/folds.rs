@@ -44,7 +44,12 @@ impl Folds {
             .iter()
             .map(|limit| heating_spread_of(limit, channels, soak));
         Folds {
-            peak: PeakFold::new(hot_c, channels.len(), fitted, soak.to_vec()),
+            peak: PeakFold::new(
+                [hot_c, definitions.fastest_change.k_h()],
+                channels.len(),
+                fitted,
+                soak.to_vec(),
+            ),
             stage: HoldStage::new(low_c, soak.to_vec(), definitions),
             clocks: clocks.collect(),
             heating_spreads: spreads.collect(),

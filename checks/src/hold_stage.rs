@@ -46,6 +46,8 @@ pub(crate) struct HoldStage {
     whole: bool,
     /// The highest temperature at which all channels stood at one instant.
     pub together: Option<Reading>,
+    /// The highest temperature at which all stood that spoke, though others were silent.
+    pub speaking: Option<Reading>,
     /// How often a hold was lost.
     pub losses: u64,
 }
@@ -68,6 +70,7 @@ impl HoldStage {
             hold_since_s: 0.0,
             whole: false,
             together: None,
+            speaking: None,
             losses: 0,
         }
     }
@@ -128,7 +131,12 @@ impl HoldStage {
                 })
             })
             .collect();
-        self.whole = false;
+        let was_whole = std::mem::take(&mut self.whole);
+        if was_whole && let Some(gap) = moment.step.filter(|step| step.gap) {
+            self.inside
+                .gap_s
+                .get_or_insert(moment.time_s - gap.length_s);
+        }
         let complete = speaking.len() == judging().count() && !moment.judges.short;
         let Some(coldest) = speaking
             .iter()
@@ -139,6 +147,9 @@ impl HoldStage {
         };
         if complete && self.together.is_none_or(|t| coldest.value_c > t.value_c) {
             self.together = Some(coldest);
+        }
+        if self.speaking.is_none_or(|s| coldest.value_c > s.value_c) {
+            self.speaking = Some(coldest);
         }
         if let Some(low_c) = self.low_c {
             self.advance(coldest, complete, low_c);

@@ -28,6 +28,9 @@ pub(crate) fn every_limit(checker: &Checker) -> Vec<Finding> {
 fn both_ways(checker: &Checker, index: usize, limit: &Limit) -> Finding {
     let binding = one_limit(checker, &checker.raw, index, limit);
     let mut finding = unfinished(checker, doubted(checker, binding));
+    if finding.verdict == Verdict::NotJudged {
+        finding.by_how_much = None;
+    }
     if checker.origin == Origin::Predicted {
         return finding;
     }

@@ -29,17 +29,23 @@ pub(crate) fn hold_minimum(
         return finding;
     };
     let margin_k = together.value_c - min.c();
-    finding.verdict = if margin_k >= 0.0 {
-        Verdict::Met
-    } else {
-        Verdict::NotMet
+    let others = folds.stage.speaking.filter(|s| s.value_c >= min.c());
+    finding.verdict = match (margin_k >= 0.0, others) {
+        (true, _) => Verdict::Met,
+        (false, None) => Verdict::NotMet,
+        (false, Some(_)) => Verdict::NotJudged,
     };
     finding.measured = Some(Measured::Temperature(Celsius::from_c(together.value_c)));
     finding.by_how_much = Some(Measured::Difference(Kelvins::from_k(margin_k.abs())));
     finding.when = Some(Hours::from_s(together.time_s));
     finding.channel = name(checker, together.channel);
-    finding.reason =
-        "the coldest thermocouple of the soak band when all were hottest together".into();
+    finding.reason = match others.filter(|_| margin_k < 0.0) {
+        None => "the coldest thermocouple of the soak band when all were hottest together".into(),
+        Some(others) => format!(
+            "all that spoke at {:.2} h stood there, others were silent; silence is not counted, and alone it decides",
+            Hours::from_s(others.time_s).h()
+        ),
+    };
     if let Some(lowest) = folds.stage.lowest() {
         finding.beside.push(Beside {
             what: "lowest reading inside the hold, dips included".into(),
@@ -84,7 +90,7 @@ pub(crate) fn hold_maximum(
     }
     finding.verdict = if margin_k < 0.0 {
         Verdict::NotMet
-    } else if let Some(reason) = peak_unknown(checker, folds) {
+    } else if let Some(reason) = peak_unknown(checker, folds, max) {
         finding.reason = reason;
         Verdict::NotJudged
     } else {
@@ -94,7 +100,7 @@ pub(crate) fn hold_maximum(
 }
 
 /// Why the highest temperature may have been missed, if it may.
-fn peak_unknown(checker: &Checker, folds: &Folds) -> Option<String> {
+fn peak_unknown(checker: &Checker, folds: &Folds, max: Celsius) -> Option<String> {
     if let Some(reason) = silent_soak_band(checker) {
         return Some(reason);
     }
@@ -104,6 +110,14 @@ fn peak_unknown(checker: &Checker, folds: &Folds) -> Option<String> {
             "{} was silent from {:.2} h while hot; no reading says how hot it became",
             name_of(gap.channel),
             Hours::from_s(gap.time_s).h()
+        ));
+    }
+    let reached = folds.peak.may_have_reached;
+    if let Some((_, before)) = reached.filter(|(reach_c, _)| *reach_c > max.c()) {
+        return Some(format!(
+            "{} was silent from {:.2} h for so long that it may have been hotter",
+            name_of(before.channel),
+            Hours::from_s(before.time_s).h()
         ));
     }
     let hot = |c: &usize| folds.peak.last[*c].is_some_and(|r| r.value_c >= folds.peak.hot_c);

@@ -11,6 +11,7 @@ mod assembly;
 mod attempt;
 mod attempt_run;
 mod attempts;
+mod between;
 mod channel;
 mod checker;
 mod definition_words;

@@ -24,6 +24,15 @@ pub(crate) struct Moment {
     pub judges: Arc<Judges>,
     /// What happened since the scan before.
     pub happened: Vec<Event>,
+    /// Channels that said nothing here and are read between two readings of their own.
+    pub filled: Vec<usize>,
+}
+
+impl Moment {
+    /// What a channel itself said.
+    pub fn own_c(&self, channel: usize) -> Option<f64> {
+        self.readings_c[channel].filter(|_| !self.filled.contains(&channel))
+    }
 }
 
 /// The time between two scans.
@@ -103,6 +112,7 @@ impl Pacer {
             step,
             judges: Arc::default(),
             happened: Vec::new(),
+            filled: Vec::new(),
         })
     }
 

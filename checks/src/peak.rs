@@ -22,10 +22,18 @@ pub(crate) struct PeakFold {
     pub highest: Option<Reading>,
     pub last: Vec<Option<Reading>>,
     pub gap: Option<Reading>,
+    fastest_k_h: f64,
+    /// The highest temperature that a channel may have reached in a gap, with the reading before it.
+    pub may_have_reached: Option<(f64, Reading)>,
 }
 
 impl PeakFold {
-    pub fn new(hot_c: f64, channels: usize, fitted: Vec<usize>, watched: Vec<usize>) -> PeakFold {
+    pub fn new(
+        [hot_c, fastest_k_h]: [f64; 2],
+        channels: usize,
+        fitted: Vec<usize>,
+        watched: Vec<usize>,
+    ) -> PeakFold {
         PeakFold {
             hot_c,
             fitted,
@@ -33,6 +41,8 @@ impl PeakFold {
             highest: None,
             last: vec![None; channels],
             gap: None,
+            fastest_k_h,
+            may_have_reached: None,
         }
     }
 
@@ -66,6 +76,14 @@ impl PeakFold {
     fn gap_between(&mut self, before: Reading, after: Reading) {
         if before.value_c.max(after.value_c) >= self.hot_c {
             self.gap.get_or_insert(before);
+        }
+        let room_k = self.fastest_k_h * (after.time_s - before.time_s) / 3600.0;
+        let reach_c = 0.5 * (before.value_c + after.value_c + room_k);
+        if self
+            .may_have_reached
+            .is_none_or(|(highest_c, _)| reach_c > highest_c)
+        {
+            self.may_have_reached = Some((reach_c, before));
         }
     }
 }

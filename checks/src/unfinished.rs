@@ -8,10 +8,17 @@ use crate::finding::{Finding, Measured, Origin, Verdict};
 
 /// A limit that seems met is not judged where the part of the heat that it is about goes on beyond the log.
 pub(crate) fn unfinished(checker: &Checker, mut finding: Finding) -> Finding {
-    if finding.verdict != Verdict::Met || checker.origin == Origin::Predicted {
+    if checker.origin == Origin::Predicted {
         return finding;
     }
     let hot_c = checker.raw.peak.hot_c;
+    if finding.verdict == Verdict::NotMet && matches!(finding.limit.kind, LimitKind::HoldTime(_)) {
+        let ends = at_end(checker, hot_c).map(|ends| format!("{}; {ends}", finding.reason));
+        finding.reason = ends.unwrap_or(finding.reason);
+    }
+    if finding.verdict != Verdict::Met {
+        return finding;
+    }
     let turn_k = checker.definitions.turn.k();
     let (begins_c, ends_c) = match finding.limit.kind {
         LimitKind::HoldMin(_) | LimitKind::HoldTime(_) => return finding,
@@ -58,12 +65,13 @@ fn at_end(checker: &Checker, level_c: f64) -> Option<String> {
     ))
 }
 
-/// The log ends before a hold with a thermocouple near its highest reading.
+/// The log ends before a hold with a thermocouple near its highest reading, or silent, so that nobody knows.
 fn still_climbing(checker: &Checker, turn_k: f64) -> Option<String> {
     let near_highest = |c: &usize| {
-        let highest = checker.sitters[*c].highest?.value_c;
-        let last = checker.raw.peak.last[*c]?.value_c;
-        (last > highest - turn_k).then_some(*c)
+        let highest_c = checker.sitters[*c].highest?.value_c;
+        let last = checker.raw.peak.last[*c]?;
+        let silent = last.time_s < checker.now_s;
+        (silent || last.value_c > highest_c - turn_k).then_some(*c)
     };
     let climbing = checker.soak.iter().find_map(near_highest)?;
     let heating = checker.raw.stage.heating();

@@ -125,7 +125,7 @@ impl Findings {
 pub fn limit_words(kind: &LimitKind, units: Units) -> String {
     match *kind {
         LimitKind::HoldMin(min) => format!("hold at {} or above", temperature(min, units)),
-        LimitKind::HoldMax(max) => format!("nothing above {}", temperature(max, units)),
+        LimitKind::HoldMax(max) => format!("at most {}", temperature(max, units)),
         LimitKind::HoldTime(hold) => format!("hold of {}", time(hold)),
         LimitKind::HeatingRate { above, rate: r } => {
             format!(

@@ -168,3 +168,33 @@ fn what_is_there_is_found_in_noise_too() {
         }
     }
 }
+
+#[test]
+fn a_slower_thermocouple_is_read_between_its_own_readings() {
+    let mut slow = scans(&[GOOD, GOOD], 60);
+    for (index, scan) in slow.iter_mut().enumerate() {
+        if index % 2 == 1 {
+            scan.readings[1] = None;
+        }
+    }
+    let requirement = requirement(usual_kinds());
+    let findings = judge(&requirement, &thermocouples(2), &slow);
+    let whole = judge(&requirement, &thermocouples(2), &scans(&[GOOD, GOOD], 60));
+    assert!(findings.all_met(), "{findings:#?}");
+    assert_eq!(
+        of(&findings, is_hold_time).measured,
+        of(&whole, is_hold_time).measured
+    );
+    assert_eq!(findings.table[1].readings, whole.table[1].readings / 2 + 1);
+    // One that misses its own pace is silent there.
+    let missed = slow
+        .iter()
+        .position(|s| s.elapsed.as_secs() == 7 * 3600)
+        .expect("a scan");
+    slow[missed].readings[1] = None;
+    let findings = judge(&requirement, &thermocouples(2), &slow);
+    assert_ne!(
+        of(&findings, is_hold_time).measured,
+        of(&whole, is_hold_time).measured
+    );
+}

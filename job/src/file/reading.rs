@@ -99,6 +99,10 @@ fn gaps_and_filter(table: &Table<'_>, to: &mut Definitions) {
     span(table, &time!("gap_floor"), SPAN_H, &mut to.gap_floor);
     span(table, &time!("gap_ceiling"), SPAN_H, &mut to.gap_ceiling);
     number(table, "gap_factor", TIMES, &mut to.gap_factor);
+    if let Some(read) = rate!("fastest_change").get(table) {
+        let within = read.within(RATE_K_H.0, RATE_K_H.1 * 10.0);
+        to.fastest_change = within.map_or(to.fastest_change, |r| KelvinsPerHour::from_k_h(r.value));
+    }
     let mut readings = to.filter_readings as f64;
     number(table, "filter_readings", FILTER_READINGS, &mut readings);
     to.filter_readings = readings as usize;

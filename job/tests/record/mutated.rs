@@ -3,7 +3,7 @@
 //! What "more good" means: a limit that the whole log does not meet is met by the damaged one, or the record as a whole
 //! becomes complete. A digit that became another digit is seen by nobody in the readings; there the file's fingerprint differs.
 //! A log that ends cold looks like a whole one: what another attempt would have broken is seen by nobody.
-//! A silence up to the floor of `gap/1` is no gap by definition, so stretches that are taken out are longer than that.
+//! A silence up to the floor of `gap/2` is no gap by definition, so stretches that are taken out are longer than that.
 
 use std::sync::LazyLock;
 

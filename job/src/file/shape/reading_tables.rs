@@ -78,6 +78,11 @@ pub(super) const READING: TableShape = TableShape {
             "a silence longer than this is a gap in any case (`gap`)",
         ),
         may(
+            "fastest_change",
+            m(&RATE),
+            "metal is not taken to change faster than this in a gap (`peak`)",
+        ),
+        may(
             "start_rise",
             m(&DIFFERENCE),
             "an attempt begins no lower than this above the first reading (`attempts`)",
