@@ -119,11 +119,11 @@ fn quenched_and_tempered_plate_is_not_relieved_and_stays_cool_between_runs() {
     assert_eq!(verdict(&need), Verdict::NotRequired);
     // EN 1011-2 method B at CET 0.37, 50 mm, 3 ml/100 g, 1.5 kJ/mm: 145 °C, a worked example; AWS D1.1 asks 130 °C.
     assert_eq!(preheat_c(&need), 145.0);
-    // 33.4 h at 250 °C by D = 5.4e-9 m²/s: Fo 0.258·0.05²/D (Crank).
+    // 5.0e-9 m²/s for iron with 1.2 % manganese at 250 °C (Koenig and Lange 1975): Fo 0.258·0.05²/D takes 35.8 h (Crank).
     let bake_out = &need.bake_out;
     assert_eq!(bake_out.of_weld.asked.temperature.c(), 250.0);
     let slowest = &bake_out.answer.by_coefficient[bake_out.answer.governing.expect("one holds")];
-    assert!((slowest.time.expect("a time").h() / 33.4 - 1.0).abs() < 0.02);
+    assert!((slowest.time.expect("a time").h() / 35.8 - 1.0).abs() < 0.02);
     let preheat = &need.preheat;
     let interpass = preheat
         .interpass

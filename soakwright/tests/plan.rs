@@ -56,6 +56,13 @@ fn without_a_job_the_demo_weld_is_planned_and_meets_its_limits() {
     let folder = folder("demo");
     let output = plan(&folder, &[]);
     let text = stdout(&output);
+    for row in [
+        "Preheat   at least",
+        "Hydrogen  by diffusion this cycle leaves",
+        "Keep away workers",
+    ] {
+        assert!(text.contains(row), "{row}\n{text}");
+    }
     assert_eq!(
         output.status.code(),
         Some(0),
@@ -165,4 +172,24 @@ fn a_missing_file_bytes_that_are_no_text_and_a_folder_that_is_a_file_are_plain_m
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("nothing was changed"));
     assert_eq!(names(&folder), ["bytes.toml"]);
+}
+
+#[test]
+fn rows_that_are_confirmed_beside_the_job_are_read_by_the_plan_too() {
+    let folder = folder("confirmed");
+    let job = std::fs::read_to_string(demo("carbon-steel-line.toml")).expect("a demo");
+    std::fs::write(folder.join("job.toml"), job).expect("written");
+    std::fs::write(
+        folder.join("confirmed.toml"),
+        "[[confirmed]]\nrow = \"b31.3-2014/range-p11\"\nby = \"A. Reader\"\non = 2026-11-20\n",
+    )
+    .expect("written");
+    let output = plan(&folder, &["job.toml"]);
+    assert_eq!(output.status.code(), Some(2));
+    let told = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(
+        told.contains("confirmed.toml:2: ") && told.contains("did you mean"),
+        "{told}"
+    );
+    assert_eq!(names(&folder), ["confirmed.toml", "job.toml"]);
 }

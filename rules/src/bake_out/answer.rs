@@ -121,7 +121,7 @@ pub fn bake_out(weld: &Weld, asked: &Asked) -> Result<BakeOut, RuleError> {
     check(asked)?;
     let shelf = Shelf::with(&weld.confirmed)?;
     let rows = rows(&shelf);
-    let ferritic = laws(&rows, MetalKind::Ferritic);
+    let ferritic = laws(weld, &rows, MetalKind::Ferritic);
     let hopeless = hopeless(weld, asked, &rows)?;
     let by_coefficient = by_coefficient(asked, &ferritic)?;
     let keeps_all =
@@ -191,7 +191,7 @@ fn by_coefficient(asked: &Asked, laws: &[Law<'_>]) -> Result<Vec<ByCoefficient>,
             .map(|d| asked.wall.time_to(asked.share, asked.place, d))
             .transpose()?;
         answers.push(ByCoefficient {
-            metal: law.metal.to_string(),
+            metal: law.metal.clone(),
             m2_s,
             time,
             history: history(asked, law)?,
@@ -275,7 +275,7 @@ fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>], laws: &[Law<'_>]) -> 
         );
         let known = laws
             .iter()
-            .filter_map(|law| Some((law.metal, law.m2_s(temperature)?)));
+            .filter_map(|law| Some((law.metal.as_str(), law.m2_s(temperature)?)));
         let slowest = known.min_by(|a, b| a.1.total_cmp(&b.1));
         HoldLeaves {
             temperature,
@@ -308,10 +308,11 @@ fn hopeless(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>]) -> Result<Vec<Hope
             let metal = p_number_words(&named.side.p_number);
             let (times, reason) = match value {
                 BakeOutValue::Hopeless(kind) => {
-                    let times: Vec<(String, Hours)> = by_coefficient(asked, &laws(rows, *kind))?
-                        .into_iter()
-                        .filter_map(|one| Some((one.metal, one.time?)))
-                        .collect();
+                    let times: Vec<(String, Hours)> =
+                        by_coefficient(asked, &laws(weld, rows, *kind))?
+                            .into_iter()
+                            .filter_map(|one| Some((one.metal, one.time?)))
+                            .collect();
                     let reason = hopeless_words(&named.who, &metal, asked, &times);
                     (times, reason)
                 }

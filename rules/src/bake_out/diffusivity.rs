@@ -3,7 +3,7 @@
 use quantity::Celsius;
 use serde::{Deserialize, Serialize};
 
-use crate::wording::short;
+use crate::wording::{exact, short};
 
 /// What a metal is to hydrogen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -70,6 +70,35 @@ pub struct Diffusivity {
     pub from_c: f64,
     /// Upper end in °C.
     pub to_c: f64,
+    /// How an alloying element changes it.
+    pub alloyed: Option<Alloyed>,
+}
+
+/// How an alloying element of iron changes D0 and E, for each percent of its atoms.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Alloyed {
+    /// The element.
+    pub element: String,
+    /// Its atomic mass in g/mol.
+    pub atomic_mass: f64,
+    /// Added to log10 D0.
+    pub log10_d0: f64,
+    /// Added to E, in its unit.
+    pub activation: f64,
+    /// Up to this percent of atoms.
+    pub to_percent: f64,
+}
+
+/// Atomic mass of iron in g/mol (IUPAC 2021).
+const IRON: f64 = 55.845;
+
+impl Alloyed {
+    /// Percent of atoms from weight percent, the rest being iron.
+    pub fn atom_percent(&self, weight_percent: f64) -> f64 {
+        let atoms = weight_percent / self.atomic_mass;
+        100.0 * atoms / (atoms + (100.0 - weight_percent) / IRON)
+    }
 }
 
 /// D by measured points, straight in log D over 1/T between two.
@@ -87,6 +116,19 @@ pub struct DiffusivityPoints {
 }
 
 impl Diffusivity {
+    /// The coefficient at a content in weight percent; none beyond the content up to which it holds.
+    pub fn alloyed_with(&self, weight_percent: f64) -> Option<Diffusivity> {
+        let alloyed = self.alloyed.as_ref()?;
+        let percent = alloyed.atom_percent(weight_percent);
+        (percent <= alloyed.to_percent).then(|| Diffusivity {
+            metal: format!("{} ({} %)", self.metal, short(weight_percent)),
+            d0_m2_s: self.d0_m2_s * 10f64.powf(alloyed.log10_d0 * percent),
+            activation: self.activation + alloyed.activation * percent,
+            alloyed: None,
+            ..self.clone()
+        })
+    }
+
     /// D in m²/s, whether in range or not.
     pub fn m2_s(&self, temperature: Celsius) -> f64 {
         let gas = self.activation_in.gas_constant();
@@ -104,8 +146,17 @@ impl Diffusivity {
             ActivationUnit::CalMol => format!("{} cal/mol/RT", self.activation),
             ActivationUnit::Kelvin => format!("{} K/T", self.activation),
         };
+        let alloyed = self.alloyed.as_ref().map_or_else(String::new, |one| {
+            format!(
+                "; each percent of {} atoms, to {} %, adds {} to log10 D0 and {} to the energy",
+                one.element,
+                short(one.to_percent),
+                exact(one.log10_d0),
+                short(one.activation)
+            )
+        });
         format!(
-            "{}: {:.3e}·exp(−{energy}), {} to {} °C",
+            "{}: {:.3e}·exp(−{energy}), {} to {} °C{alloyed}",
             self.metal,
             self.d0_m2_s,
             short(self.from_c),

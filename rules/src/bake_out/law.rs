@@ -1,5 +1,7 @@
 //! The diffusion coefficient of one metal: every form in which it is kept, each within its own range.
 
+use std::borrow::Cow;
+
 use quantity::Celsius;
 
 use super::diffusivity::{Diffusivity, DiffusivityPoints, MetalKind};
@@ -7,6 +9,7 @@ use super::value::BakeOutValue;
 use crate::requirement::Clause;
 use crate::row::{Row, Table, Value};
 use crate::shelf::Shelf;
+use crate::weld::Weld;
 
 /// A row on bake-out with its table.
 pub(crate) type BakeRow<'a> = (&'a Table, &'a Row, &'a BakeOutValue);
@@ -26,14 +29,14 @@ pub(crate) fn rows(shelf: &Shelf) -> Vec<BakeRow<'_>> {
 }
 
 /// One form of a coefficient.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 enum Form<'a> {
-    Arrhenius(&'a Diffusivity),
+    Arrhenius(Cow<'a, Diffusivity>),
     Points(&'a DiffusivityPoints),
 }
 
 impl Form<'_> {
-    fn m2_s(self, temperature: Celsius) -> Option<f64> {
+    fn m2_s(&self, temperature: Celsius) -> Option<f64> {
         match self {
             Form::Arrhenius(law) => law.holds(temperature).then(|| law.m2_s(temperature)),
             Form::Points(points) => points.m2_s(temperature),
@@ -44,7 +47,7 @@ impl Form<'_> {
 /// The coefficient of one metal; of several forms the one in range counts.
 #[derive(Clone, Debug)]
 pub(crate) struct Law<'a> {
-    pub metal: &'a str,
+    pub metal: String,
     forms: Vec<(Form<'a>, Clause)>,
 }
 
@@ -66,18 +69,12 @@ impl Law<'_> {
     }
 }
 
-/// The coefficients of one kind of metal, metal by metal.
-pub(crate) fn laws<'a>(rows: &[BakeRow<'a>], kind: MetalKind) -> Vec<Law<'a>> {
+/// The coefficients of one kind of metal, metal by metal; of alloyed iron at the highest content of the sides.
+pub(crate) fn laws<'a>(weld: &Weld, rows: &[BakeRow<'a>], kind: MetalKind) -> Vec<Law<'a>> {
     let mut laws: Vec<Law<'a>> = Vec::new();
     for (table, row, value) in rows {
-        let (metal, form) = match value {
-            BakeOutValue::Diffusivity(law) if law.kind == kind => {
-                (law.metal.as_str(), Form::Arrhenius(law))
-            }
-            BakeOutValue::DiffusivityPoints(points) if points.kind == kind => {
-                (points.metal.as_str(), Form::Points(points))
-            }
-            _ => continue,
+        let Some((metal, form)) = form(weld, value, kind) else {
+            continue;
         };
         let form = (form, row.clause_in(table, ""));
         match laws.iter_mut().find(|law| law.metal == metal) {
@@ -89,4 +86,28 @@ pub(crate) fn laws<'a>(rows: &[BakeRow<'a>], kind: MetalKind) -> Vec<Law<'a>> {
         }
     }
     laws
+}
+
+fn form<'a>(weld: &Weld, value: &'a BakeOutValue, kind: MetalKind) -> Option<(String, Form<'a>)> {
+    match value {
+        BakeOutValue::Diffusivity(law) if law.kind == kind => {
+            let law = match &law.alloyed {
+                None => Cow::Borrowed(law),
+                Some(alloyed) => Cow::Owned(law.alloyed_with(content(weld, &alloyed.element)?)?),
+            };
+            Some((law.metal.clone(), Form::Arrhenius(law)))
+        }
+        BakeOutValue::DiffusivityPoints(points) if points.kind == kind => {
+            Some((points.metal.clone(), Form::Points(points)))
+        }
+        _ => None,
+    }
+}
+
+/// The highest content of the sides in weight percent; none where none is given.
+fn content(weld: &Weld, element: &str) -> Option<f64> {
+    let known = weld.sides.iter();
+    known
+        .filter_map(|side| side.chemistry.get(element).copied())
+        .reduce(f64::max)
 }

@@ -152,11 +152,20 @@ fn disagreement(methods: &[Method], governing: Option<&Governing>) -> Option<Rem
             .temperature()
             .is_some_and(|t| t != governing.temperature)
     });
-    let others: Vec<String> = others
-        .map(|method| {
-            let c = method.outcome.temperature().map_or(0.0, |t| t.c());
-            format!("{} {} °C", label(method), short(c))
-        })
+    let mut said: Vec<(&str, f64, &str)> = Vec::new();
+    for method in others {
+        let c = method.outcome.temperature().map_or(0.0, |t| t.c());
+        let same = said
+            .iter_mut()
+            .find(|(name, known_c, _)| *name == method.name && *known_c == c);
+        match same {
+            Some((_, _, who)) => *who = "both sides",
+            None => said.push((&method.name, c, &method.who)),
+        }
+    }
+    let others: Vec<String> = said
+        .iter()
+        .map(|(name, c, who)| format!("{name} ({who}) {} °C", short(*c)))
         .collect();
     (!others.is_empty()).then(|| Remark {
         text: format!(

@@ -177,6 +177,41 @@ fn coefficients_at_worked_temperatures() {
 }
 
 #[test]
+fn iron_with_an_alloying_element_by_the_printed_formula() {
+    // Koenig and Lange 1975: log10 D in cm²/s with mol-%; written out here for 2 mol-% at 250 °C.
+    let t = 523.15;
+    for (element, a, b, c, d) in [
+        ("chromium", -3.635, 0.014, 1486.0, 44.0),
+        ("nickel", -3.512, 0.024, 1651.0, 112.0),
+        ("manganese", -3.625, -0.032, 1491.0, 23.0),
+    ] {
+        let printed = 10f64.powf(a + b * 2.0 - (c + d * 2.0) / (4.575 * t)) * 1e-4;
+        let law = law(&format!("iron with {element}"), 25.0);
+        let alloyed = law.alloyed.as_ref().expect("an element");
+        // The weight percent that makes 2 mol-%.
+        let weight =
+            2.0 * alloyed.atomic_mass / (2.0 * alloyed.atomic_mass + 98.0 * 55.845) * 100.0;
+        assert!((alloyed.atom_percent(weight) - 2.0).abs() < 1e-9);
+        let found = law.alloyed_with(weight).expect("inside").m2_s(deg(250.0));
+        // 4.575 is the gas constant times ln 10 to four digits.
+        assert!(
+            (found / printed - 1.0).abs() < 1e-3,
+            "{element}: {found:.4e} {printed:.4e}"
+        );
+        assert!(law.alloyed_with(9.0).is_none(), "beyond 5 mol-%");
+    }
+}
+
+#[test]
+fn manganese_of_the_parent_metal_slows_it() {
+    let mut steel = side("1", 1, 500.0, 25.0);
+    steel.chemistry.insert("Mn".into(), 1.5);
+    let answer = answer(&weld("ASME B31.3", "2016", &steel), &asked(25.0, 250.0));
+    let slowest = &answer.by_coefficient[answer.governing.expect("one holds")];
+    assert_eq!(slowest.metal, "iron with manganese (1.5 %)");
+}
+
+#[test]
 fn measured_points_are_met_and_never_left() {
     // Coe and Moreton 1966, steel of 0.73 % carbon.
     let points = points();

@@ -250,3 +250,79 @@ fn the_governing_thickness_follows_the_form_of_the_joint() {
     );
     near(governing("ASME B31.3", [30.0, 20.0], partial), 12.0);
 }
+
+fn fillet(code: &str, edition: &str, p_number: &str, wall_mm: f64, throat_mm: f64) -> Weld {
+    let mut steel = side(p_number, 1, 80.0, wall_mm);
+    steel.chemistry.insert("C".into(), 0.12);
+    let mut weld = weld(code, edition, &steel);
+    weld.joint.form = JointForm::Fillet;
+    weld.joint.throat = Some(quantity::Millimeters::from_mm(throat_mm));
+    nothing_overrides(&mut weld);
+    weld.answers.said.insert(Question::NamedService, false);
+    preheated(&mut weld, 120.0);
+    weld
+}
+
+#[test]
+fn attachments_of_a_vessel_go_by_throat_and_preheat() {
+    // ASME VIII-1 Tables UCS-56-2 note (d), UCS-56-3 note (b), UCS-56-7 note (c): a throat of 13 mm; P-4 on pipe to 16 mm.
+    for (p_number, wall_mm) in [("3", 20.0), ("4", 16.0), ("10A", 20.0)] {
+        let at = |throat_mm| verdict(&fillet("ASME VIII-1", "2019", p_number, wall_mm, throat_mm));
+        assert_eq!(at(13.0), Verdict::NotRequired, "P-No. {p_number}");
+        assert_eq!(at(14.0), Verdict::Required, "P-No. {p_number}");
+    }
+    assert_eq!(
+        verdict(&fillet("ASME VIII-1", "2019", "4", 17.0, 13.0)),
+        Verdict::Required
+    );
+    let mut cold = fillet("ASME VIII-1", "2019", "3", 20.0, 13.0);
+    preheated(&mut cold, 94.0);
+    assert_eq!(verdict(&cold), Verdict::Required);
+}
+
+#[test]
+fn power_piping_is_exempt_as_process_piping_is() {
+    // ASME B31.1-2016 Table 132.2: P-1 of any wall by 95 °C over 25 mm and several layers over 5 mm; P-5A to 16 mm.
+    let of = |wall_mm: f64, layers: bool, c: f64| {
+        let mut weld = weld("ASME B31.1", "2016", &side("1", 1, 500.0, wall_mm));
+        nothing_overrides(&mut weld);
+        weld.answers.said.insert(Question::Multilayer, layers);
+        preheated(&mut weld, c);
+        verdict(&weld)
+    };
+    assert_eq!(of(25.0, true, 10.0), Verdict::NotRequired);
+    assert_eq!(of(26.0, true, 94.0), Verdict::Required);
+    assert_eq!(of(26.0, true, 95.0), Verdict::NotRequired);
+    assert_eq!(
+        of(5.0, false, 10.0),
+        Verdict::NotRequired,
+        "one layer to 5 mm"
+    );
+    assert_eq!(of(6.0, false, 10.0), Verdict::Required);
+    let chromium = |wall_mm: f64, carbon: f64| {
+        let mut steel = side("5A", 1, 300.0, wall_mm);
+        steel.chemistry.insert("C".into(), carbon);
+        let mut weld = weld("ASME B31.1", "2016", &steel);
+        nothing_overrides(&mut weld);
+        weld.answers.said.insert(Question::Multilayer, true);
+        preheated(&mut weld, 150.0);
+        verdict(&weld)
+    };
+    assert_eq!(chromium(16.0, 0.15), Verdict::NotRequired);
+    assert_eq!(chromium(17.0, 0.15), Verdict::Required);
+    assert_eq!(chromium(16.0, 0.16), Verdict::Required);
+}
+
+#[test]
+fn an_older_power_piping_edition_has_its_own_wall() {
+    // ASME B31.1 Table 132 to 2012: P-1 to 19 mm.
+    let at = |wall_mm: f64| {
+        let mut weld = weld("ASME B31.1", "2012", &side("1", 1, 500.0, wall_mm));
+        nothing_overrides(&mut weld);
+        verdict(&weld)
+    };
+    assert_eq!(
+        (at(19.0), at(20.0)),
+        (Verdict::NotRequired, Verdict::Required)
+    );
+}

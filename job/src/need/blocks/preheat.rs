@@ -28,13 +28,18 @@ fn sentence(words: &str) -> String {
 
 /// What governs, and the methods that bind or guide.
 pub(crate) fn preheat(preheat: &Preheat, units: Units) -> Vec<Block> {
-    let mut rows: Vec<Row> = preheat
-        .methods
+    let said = said_once(preheat, |method| {
+        method.standing != Standing::Comparison && !is_off(method)
+    });
+    let mut rows: Vec<Row> = said
         .iter()
-        .filter(|method| {
-            method.standing != Standing::Comparison && speaks(method) && !is_off(method)
+        .map(|said| {
+            Row::Cells(vec![
+                outcome(&said.method.outcome, units).into(),
+                said.by().into(),
+                cited(&said.method.clause),
+            ])
         })
-        .map(|method| row(method, units))
         .collect();
     rows.extend(
         upper_ends(preheat, units).map(|(says, who, place)| Row::Cells(vec![says, who, place])),
@@ -53,18 +58,18 @@ pub(crate) fn compared(preheat: &Preheat, units: Units) -> Vec<Block> {
         Standing::Guidance => "guides",
         Standing::Comparison => "compares",
     };
-    let methods = preheat.methods.iter().filter(|method| speaks(method));
-    let mut rows: Vec<Row> = methods
-        .map(|method| {
-            let mut working = vec![method.working.clone()];
-            working.extend(method.warnings.iter().cloned());
-            working.retain(|part| !part.is_empty());
+    let said = said_once(preheat, |method| {
+        method.standing != Standing::Comparison || method.outcome.temperature().is_some()
+    });
+    let mut rows: Vec<Row> = said
+        .iter()
+        .map(|said| {
             Row::Cells(vec![
-                outcome(&method.outcome, units).into(),
-                format!("{}, {}", method.name, method.who).into(),
-                words(method.standing).into(),
-                working.join("; ").into(),
-                cited(&method.clause),
+                outcome(&said.method.outcome, units).into(),
+                said.by().into(),
+                words(said.method.standing).into(),
+                worked(said.method).into(),
+                cited(&said.method.clause),
             ])
         })
         .collect();
@@ -78,6 +83,59 @@ pub(crate) fn compared(preheat: &Preheat, units: Units) -> Vec<Block> {
         rows,
     ));
     blocks
+}
+
+/// How an answer came about; nothing where there is none.
+fn worked(method: &Method) -> String {
+    if method.outcome.temperature().is_none() {
+        return String::new();
+    }
+    let mut working = vec![method.working.clone()];
+    working.extend(method.warnings.iter().cloned());
+    working.retain(|part| !part.is_empty());
+    working.join("; ")
+}
+
+/// What a method says, of one side or of both.
+struct Said<'a> {
+    method: &'a Method,
+    of_both: bool,
+}
+
+impl Said<'_> {
+    fn by(&self) -> String {
+        let who = match self.of_both {
+            true => "both sides",
+            false => &self.method.who,
+        };
+        format!("{}, {who}", self.method.name)
+    }
+}
+
+/// The methods that speak; what one says of both sides alike stands once.
+fn said_once(preheat: &Preheat, wanted: impl Fn(&Method) -> bool) -> Vec<Said<'_>> {
+    let mut said: Vec<Said<'_>> = Vec::new();
+    for method in preheat
+        .methods
+        .iter()
+        .filter(|one| speaks(one) && wanted(one))
+    {
+        let alike = |known: &&mut Said<'_>| {
+            let other = known.method;
+            other.name == method.name
+                && other.outcome == method.outcome
+                && worked(other) == worked(method)
+                && other.clause == method.clause
+        };
+        match said.iter_mut().find(alike) {
+            Some(known) => known.of_both = true,
+            None => said.push(Said {
+                method,
+                of_both: false,
+            }),
+        }
+    }
+    said
 }
 
 /// The methods that bind or guide and wait for somebody's word.
@@ -139,14 +197,6 @@ fn heading(preheat: &Preheat, units: Units) -> String {
 fn lowest(preheat: &Preheat) -> Option<&Interpass> {
     let ends = preheat.interpass.iter();
     ends.min_by(|a, b| a.at_most.c().total_cmp(&b.at_most.c()))
-}
-
-fn row(method: &Method, units: Units) -> Row {
-    Row::Cells(vec![
-        outcome(&method.outcome, units).into(),
-        format!("{}, {}", method.name, method.who).into(),
-        cited(&method.clause),
-    ])
 }
 
 /// What must not be passed: says, who, where it stands.
