@@ -254,13 +254,22 @@ fn notes(need: &Need) -> Vec<Note> {
         .confirmed
         .iter()
         .map(|one| Note::plain(format!("Confirmed: {one}")));
-    let remarks = need.remarks().into_iter().map(note);
+    let mut remarks = need.remarks();
+    remarks.sort_by_key(|remark| !is_warning(remark));
+    let remarks = remarks.into_iter().map(|remark| match is_warning(remark) {
+        true => Note::caution(note(remark).text),
+        false => note(remark),
+    });
     let off = off(&need.preheat).map(Note::plain);
     open.chain(gaps)
         .chain(confirmed)
         .chain(remarks)
         .chain(off)
         .collect()
+}
+
+fn is_warning(remark: &Remark) -> bool {
+    remark.text.starts_with("warning:")
 }
 
 fn note(remark: &Remark) -> Note {

@@ -6,17 +6,17 @@ use serde::Serialize;
 use super::diffusivity::MetalKind;
 use super::history::History;
 use super::law::{BakeRow, Law, laws, rows};
+use super::refused::{Hopeless, hopeless};
 use super::value::{BakeOutValue, CommonHold};
 use super::wall::{Left, Wall, Where};
 use crate::fault::RuleError;
-use crate::preheat::sides;
 use crate::requirement::{Clause, Remark};
 use crate::row::{Row, Value};
 use crate::shelf::Shelf;
 use crate::time_temperature::bad_measure;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
-use crate::wording::{p_number_words, short};
+use crate::wording::short;
 
 /// What is asked of a bake-out.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -100,19 +100,6 @@ pub struct HoldLeaves {
     pub clause: Clause,
 }
 
-/// A side that keeps its hydrogen.
-#[derive(Clone, Debug, Serialize)]
-pub struct Hopeless {
-    /// Which side.
-    pub who: String,
-    /// Time until the share is left, by each coefficient of its kind.
-    pub times: Vec<(String, Hours)>,
-    /// In words, with the numbers.
-    pub reason: String,
-    /// Where it stands.
-    pub clause: Clause,
-}
-
 /// The bake-out of a weld by diffusion. A coefficient is not used outside its range.
 ///
 /// # Errors
@@ -183,7 +170,10 @@ fn check(asked: &Asked) -> Result<(), RuleError> {
     }
 }
 
-fn by_coefficient(asked: &Asked, laws: &[Law<'_>]) -> Result<Vec<ByCoefficient>, RuleError> {
+pub(super) fn by_coefficient(
+    asked: &Asked,
+    laws: &[Law<'_>],
+) -> Result<Vec<ByCoefficient>, RuleError> {
     let mut answers = Vec::new();
     for law in laws {
         let m2_s = law.m2_s(asked.temperature);
@@ -296,58 +286,6 @@ fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>], laws: &[Law<'_>]) -> 
             _ => None,
         })
         .collect()
-}
-
-fn hopeless(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>]) -> Result<Vec<Hopeless>, RuleError> {
-    let mut found = Vec::new();
-    for named in sides(weld) {
-        let fitting = rows
-            .iter()
-            .filter(|(_, row, _)| row.when.fit(named.side, named.side.wall.mm()) != Fit::No);
-        for (table, row, value) in fitting {
-            let metal = p_number_words(&named.side.p_number);
-            let (times, reason) = match value {
-                BakeOutValue::Hopeless(kind) => {
-                    let times: Vec<(String, Hours)> =
-                        by_coefficient(asked, &laws(weld, rows, *kind))?
-                            .into_iter()
-                            .filter_map(|one| Some((one.metal, one.time?)))
-                            .collect();
-                    let reason = hopeless_words(&named.who, &metal, asked, &times);
-                    (times, reason)
-                }
-                BakeOutValue::NotPlanned(why) => {
-                    (Vec::new(), format!("{} (P-No. {metal}): {why}", named.who))
-                }
-                _ => continue,
-            };
-            found.push(Hopeless {
-                who: named.who.clone(),
-                times,
-                reason,
-                clause: row.clause_in(table, ""),
-            });
-        }
-    }
-    Ok(found)
-}
-
-fn hopeless_words(who: &str, metal: &str, asked: &Asked, times: &[(String, Hours)]) -> String {
-    let times: Vec<String> = times
-        .iter()
-        .map(|(metal, time)| format!("{:.0} h by the coefficient of {metal}", time.h()))
-        .collect();
-    let by = if times.is_empty() {
-        "no coefficient holds there".to_string()
-    } else {
-        times.join(", ")
-    };
-    format!(
-        "{who} (P-No. {metal}): hopeless, the metal keeps its hydrogen; at {} °C {} % is left {} only after {by}",
-        short(asked.temperature.c()),
-        short(100.0 * asked.share),
-        asked.place.words()
-    )
 }
 
 /// Questions of the rows, and how far the coefficients lie apart.

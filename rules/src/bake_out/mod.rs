@@ -8,16 +8,16 @@ mod history;
 mod law;
 mod layers;
 mod of_weld;
+mod refused;
 mod series;
 mod wall;
 
 pub mod diffusivity;
 pub mod value;
 
-pub use answer::{
-    AfterHistory, Asked, BakeOut, ByCoefficient, HoldLeaves, Hopeless, TimeTo, bake_out,
-};
+pub use answer::{AfterHistory, Asked, BakeOut, ByCoefficient, HoldLeaves, TimeTo, bake_out};
 pub use history::History;
 pub use layers::{Layer, Layers};
 pub use of_weld::{OfWeld, of_weld};
+pub use refused::Hopeless;
 pub use wall::{Left, Wall, Where};

@@ -35,6 +35,7 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     methods.extend(structural::methods(weld, &rows)?);
     methods.sort_by_key(|method| method.standing);
     let governing = governing(&methods);
+    remarks.extend(applied_too_low(weld, governing.as_ref()));
     remarks.extend(disagreement(&methods, governing.as_ref()));
     let interpass = interpass::limits(weld, &shelf)?;
     let unwanted = interpass::unwanted(weld, &rows);
@@ -136,6 +137,20 @@ fn governing(methods: &[Method]) -> Option<Governing> {
         method,
         temperature,
         reason,
+    })
+}
+
+/// The preheat that the job says is applied, where it lies below what governs.
+fn applied_too_low(weld: &Weld, governing: Option<&Governing>) -> Option<Remark> {
+    let applied_c = weld.answers.preheat_applied?.c();
+    let least_c = governing?.temperature.c();
+    (applied_c < least_c).then(|| Remark {
+        text: format!(
+            "warning: the preheat that is applied, {} °C, lies below the {} °C that govern",
+            short(applied_c),
+            short(least_c)
+        ),
+        clause: None,
     })
 }
 

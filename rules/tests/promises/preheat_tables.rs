@@ -131,3 +131,17 @@ fn a_metal_without_a_row_is_said() {
     assert!(matches!(&own.outcome, Outcome::NotApplicable(why) if why.contains("P-No. 99")));
     assert!(answer.governing.is_none());
 }
+
+#[test]
+fn a_preheat_that_is_applied_below_what_governs_is_warned_of() {
+    // ASME B31.3 Table 330.1.1: 120 °C for P-4.
+    let warned = |c: f64| {
+        let mut job = weld("ASME B31.3", "2018", &side("4", 1, 300.0, 12.0));
+        job.answers.preheat_applied = Some(quantity::Celsius::from_c(c));
+        let remarks = answer(&job).remarks;
+        remarks
+            .iter()
+            .any(|one| one.text.contains("119 °C, lies below the 120 °C"))
+    };
+    assert!(warned(119.0) && !warned(120.0));
+}
