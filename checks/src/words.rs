@@ -90,6 +90,8 @@ impl Finding {
 
 impl Findings {
     /// Names of the thermocouples by which a kind of limit was judged.
+    ///
+    /// One that left before the first scan judged nothing.
     pub fn names_for(&self, kind: &LimitKind) -> Vec<&str> {
         let judges = |t: &&ChannelUse| match kind {
             LimitKind::HoldMax(_) => true,
@@ -101,8 +103,14 @@ impl Findings {
         self.thermocouples
             .iter()
             .filter(judges)
+            .filter(|t| !self.never_in(t))
             .map(|t| t.name.as_str())
             .collect()
+    }
+
+    fn never_in(&self, channel: &ChannelUse) -> bool {
+        let mut removed = self.removed.iter();
+        removed.any(|r| r.channel == channel.name && r.from.h() <= 0.0)
     }
 
     fn steps_in(&self, spare: &ChannelUse) -> bool {
@@ -116,6 +124,7 @@ impl Findings {
         self.thermocouples
             .iter()
             .filter(|t| t.judges_hold() || (t.holds_place() && self.steps_in(t)))
+            .filter(|t| !self.never_in(t))
             .map(|t| t.name.as_str())
             .collect()
     }

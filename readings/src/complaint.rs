@@ -89,6 +89,13 @@ pub enum ComplaintKind {
     MixedUnits(String),
     /// The comma parts cells and is the decimal sign; the count of names proves which is which.
     CommaTwice,
+    /// A person says another unit than the file; the person's counts.
+    SaidOtherwise {
+        /// What was said.
+        said: String,
+        /// What the file says.
+        stated: String,
+    },
     /// Columns of one name; the later ones carry a number.
     SameName {
         /// The name.
@@ -195,6 +202,10 @@ impl fmt::Display for ComplaintKind {
             K::MixedUnits(units) => write!(f, "channels in different units ({units}); each was read in its own"),
             K::CommaTwice => f.write_str(
                 "the comma parts the cells and is the decimal sign; the number of names proves which is which",
+            ),
+            K::SaidOtherwise { said, stated } => write!(
+                f,
+                "the file says {stated}, a person says unit = \"{said}\"; what the person says was taken"
             ),
             K::SameName { name, called } => {
                 write!(f, "more than one column is called {name}; behind the first they are called {called}")

@@ -363,7 +363,9 @@ impl Reading {
 
     /// Degrees Celsius at a plateau where a hold in °F would lie.
     fn flag_fahrenheit(&mut self, file: &File<'_>, log: &Log) {
-        if file.mapping.unit.is_some() {
+        let of_fahrenheit = |unit: &Option<Unit>| *unit == Some(Unit::Fahrenheit);
+        let stated = file.columns.iter().any(|c| of_fahrenheit(&c.unit));
+        if file.mapping.unit.is_some() || stated || of_fahrenheit(&file.head.unit) {
             return;
         }
         let mut hottest: Vec<f64> = log

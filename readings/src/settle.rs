@@ -211,8 +211,18 @@ impl Reading {
             .or(stated)
             .or(file.head.unit)
             .or(rows_say.then_some(Unit::Celsius));
-        if said.is_none() {
-            self.note_mixed(&of_heat);
+        match (said, stated.or(file.head.unit)) {
+            (None, _) => self.note_mixed(&of_heat),
+            (Some(said), Some(stated)) if said != stated => {
+                self.complain(
+                    None,
+                    ComplaintKind::SaidOtherwise {
+                        said: file.mapping.unit.clone().unwrap_or_default(),
+                        stated: stated.words().to_string(),
+                    },
+                );
+            }
+            _ => {}
         }
         if unit == Some(Unit::Millivolt) && couple(file.mapping).is_none() {
             let key = match file.mapping.thermocouple_type {

@@ -39,6 +39,18 @@ pub(crate) enum Unit {
     Other,
 }
 
+impl Unit {
+    /// The words for it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Unit::Celsius => "°C",
+            Unit::Fahrenheit => "°F",
+            Unit::Millivolt => "mV",
+            Unit::Other => "another unit",
+        }
+    }
+}
+
 static WORDS: LazyLock<Words> = LazyLock::new(|| {
     // The file is part of the program and a test reads it.
     toml::from_str(include_str!("../data/words.toml")).unwrap_or_else(|error| panic!("{error}"))

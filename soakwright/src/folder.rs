@@ -18,6 +18,21 @@ pub struct Text {
     pub text: String,
 }
 
+/// Reads a job file; a cycle card is sent to the command that takes it.
+///
+/// # Errors
+/// As [`read`], and where the file is a cycle card.
+pub fn read_job(path: &Path) -> Result<Text, Unread> {
+    let file = read(path)?;
+    match job::is_card(&file.text) {
+        false => Ok(file),
+        true => Err(Unread {
+            file: file.name,
+            problem: "a cycle card; soakwright record judges a log by it".into(),
+        }),
+    }
+}
+
 /// Reads a file that must be there.
 ///
 /// # Errors

@@ -16,7 +16,14 @@ use clap::{Parser, Subcommand};
 
 /// Plans induction heat at welds, and proves it.
 #[derive(Debug, Parser)]
-#[command(name = "soakwright", version, about, arg_required_else_help = true)]
+#[command(
+    name = "soakwright",
+    version,
+    about,
+    arg_required_else_help = true,
+    after_help = "Exit codes: 0 done and every limit met, 1 done and some limit not met, not judged or waiting for an answer, 2 refused \
+                  or failed."
+)]
 struct Arguments {
     #[command(subcommand)]
     deed: Deed,

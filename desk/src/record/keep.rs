@@ -52,6 +52,7 @@ pub async fn keep(
             }),
             Err(KeepError::Folder(error)) => Err(Refusal::from(error)),
             Err(KeepError::Record(error)) => Err(not_set(&error)),
+            Err(error @ KeepError::OtherWeld { .. }) => Err(unprocessable(error.to_string())),
         }
     });
     kept.await.map_err(|_| Refusal::broke_down())?.map(Json)

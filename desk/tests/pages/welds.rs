@@ -74,6 +74,8 @@ async fn every_key_of_the_job_file_has_a_field_that_explains_itself() {
             "person",
             "equipment",
             "disposition",
+            "accepted",
+            "zone",
         ]
         .contains(&table.path);
         for key in table.keys.iter().filter(|_| !is_optional_list) {

@@ -62,6 +62,14 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str) -> Option<Basis> {
         );
         return None;
     }
+    if own.hold_time.is_some() && own.hold_min.is_none() {
+        card?.note(
+            "hold_time without hold_min".into(),
+            "hold_min = \"595 °C\" beside it".into(),
+            Some("without it any temperature would count as the hold".into()),
+        );
+        return None;
+    }
     let limits = match rules::card_limits(&own) {
         Ok(limits) if !limits.is_empty() => limits,
         Ok(_) => {

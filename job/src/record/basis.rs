@@ -41,6 +41,15 @@ pub enum BasisError {
     /// The file is refused.
     #[error(transparent)]
     Refused(#[from] Refusal),
+    /// Neither a job nor a card.
+    #[error(
+        "{file} is neither a job file (it has no [[side]]) nor a cycle card (it has no table [card]); docs/job-file.md and \
+         docs/cycle-card.md describe both"
+    )]
+    Neither {
+        /// The file.
+        file: String,
+    },
     /// The rules refuse the weld.
     #[error(transparent)]
     Rules(#[from] PlanError),
@@ -53,6 +62,10 @@ pub enum BasisError {
 pub fn basis(text: &str, file_name: &str) -> Result<Basis, BasisError> {
     if card::is_card(text) {
         return Ok(card::read_card(text, file_name)?);
+    }
+    if !text.contains("[[side]]") {
+        let file = file_name.to_owned();
+        return Err(BasisError::Neither { file });
     }
     let job = crate::file::read(text, file_name)?;
     let prepared = prepared(&job)?;

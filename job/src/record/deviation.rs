@@ -1,6 +1,6 @@
 //! What an inspector should know before the findings: what was not as it should be around the log.
 
-use checks::Findings;
+use checks::{Definitions, Findings, Origin};
 use jiff::civil::Date;
 use readings::{Log, Start};
 use rules::thermocouple::{Place, Role};
@@ -19,14 +19,40 @@ pub struct Deviation {
     pub open: bool,
 }
 
+/// Silences told one by one.
+const SILENCES: usize = 4;
+
+/// Stretches without a scan that are gaps by the definitions, in s.
+fn silences(log: &Log, definitions: &Definitions) -> Vec<(f64, f64)> {
+    let times_s: Vec<f64> = log.scans.iter().map(|s| s.elapsed.as_secs_f64()).collect();
+    let gaps = is_gap(definitions);
+    let steps = times_s.windows(2).enumerate();
+    steps
+        .filter(|(i, step)| {
+            let beside = |from: usize| times_s.get(from..from + 2).map_or(0.0, |s| s[1] - s[0]);
+            let before_s = i.checked_sub(1).map_or(0.0, beside);
+            gaps(step[1] - step[0], before_s.max(beside(i + 1)))
+        })
+        .map(|(_, step)| (step[0], step[1]))
+        .collect()
+}
+
+/// Whether a silence is a gap beside the longer of its neighbors, as `gap` defines it; all in s.
+pub(super) fn is_gap(definitions: &Definitions) -> impl Fn(f64, f64) -> bool {
+    let [floor_s, ceiling_s] = [definitions.gap_floor.s(), definitions.gap_ceiling.s()];
+    let factor = definitions.gap_factor;
+    move |silent_s, pace_s| silent_s > ceiling_s || silent_s > floor_s.max(factor * pace_s)
+}
+
 /// Everything around the log that was not as it should be.
 pub fn deviations(
     basis: &Basis,
     log: &Log,
     matched: &Matched,
-    findings: &Findings,
+    (findings, untouched): (&Findings, Option<&Findings>),
 ) -> Vec<Deviation> {
-    let mut all = around(basis, log, matched, findings);
+    let mut all = taken_out(basis, log, findings, untouched);
+    all.extend(around(basis, log, matched, findings));
     answered(&mut all, &basis.paper.accepted);
     all
 }
@@ -51,6 +77,54 @@ fn answered(all: &mut Vec<Deviation>, accepted: &[Accepted]) {
             all.push(Deviation { says, open: false });
         }
     }
+}
+
+/// Who took which thermocouple out, and what would be found if none had been.
+fn taken_out(
+    basis: &Basis,
+    log: &Log,
+    findings: &Findings,
+    untouched: Option<&Findings>,
+) -> Vec<Deviation> {
+    let mut all = Vec::new();
+    let mut say = |open: bool, says: String| all.push(Deviation { says, open });
+    let end_h = log
+        .scans
+        .last()
+        .map_or(0.0, |s| s.elapsed.as_secs_f64() / 3600.0);
+    for removed in &findings.removed {
+        let by = removed.by.as_deref().unwrap_or("the rule of evidence");
+        let spare = removed.replaced_by.as_ref();
+        let spare = spare.map_or(String::new(), |s| format!(", replaced by {s}"));
+        let (channel, from_h, reason) = (&removed.channel, removed.from.h(), &removed.reason);
+        say(
+            from_h > end_h,
+            format!("{channel} left the set at {from_h:.2} h by {by}: {reason}{spare}"),
+        );
+        let named = basis.paper.people.iter().any(|p| p.name == by);
+        if removed.by.is_some() && !named {
+            say(
+                false,
+                format!("{by}, who took {channel} out, is not named under people"),
+            );
+        }
+        if from_h > end_h {
+            say(
+                true,
+                format!("{channel} was to leave at {from_h:.2} h; the log ends at {end_h:.2} h"),
+            );
+        }
+    }
+    let before = untouched.map_or(&[][..], |u| u.findings.as_slice());
+    for (now, before) in findings.findings.iter().zip(before) {
+        if now.verdict != before.verdict {
+            let by = findings.thermocouples.iter().map(|t| t.name.as_str());
+            let by: Vec<&str> = by.collect();
+            let sentence = before.sentence(Origin::Measured, basis.units, &by);
+            say(false, format!("with none taken out, {sentence}"));
+        }
+    }
+    all
 }
 
 fn around(basis: &Basis, log: &Log, matched: &Matched, findings: &Findings) -> Vec<Deviation> {
@@ -122,20 +196,18 @@ fn around(basis: &Basis, log: &Log, matched: &Matched, findings: &Findings) -> V
             ),
         );
     }
-    for removed in &findings.removed {
-        let by = removed.by.as_deref().unwrap_or("the rule of evidence");
-        let spare = removed
-            .replaced_by
-            .as_ref()
-            .map_or(String::new(), |s| format!(", replaced by {s}"));
+    let silences = silences(log, &findings.settings);
+    for (from_s, to_s) in silences.iter().take(SILENCES) {
+        let [from_h, to_h] = [from_s / 3600.0, to_s / 3600.0];
         say(
             false,
-            format!(
-                "{} left the set at {:.2} h by {by}: {}{spare}",
-                removed.channel,
-                removed.from.h(),
-                removed.reason
-            ),
+            format!("no scan between {from_h:.2} h and {to_h:.2} h"),
+        );
+    }
+    if silences.len() > SILENCES {
+        say(
+            false,
+            format!("{} more such silences", silences.len() - SILENCES),
         );
     }
     let spares = matched

@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use checks::{Checker, Findings};
+use checks::{Checker, Definitions, Findings, Removal};
 use readings::{Log, Series, SeriesKind};
 
 use super::matched::Matched;
@@ -11,17 +11,37 @@ use super::{Basis, RecordError, Step, happened};
 /// Scans between two words about how far it has come.
 const TOLD_EVERY: usize = 2000;
 
-/// What the log says of every limit.
+/// What the log says of every limit; and what it would say with no thermocouple taken out, where one is.
 pub(super) fn judged(
     basis: &Basis,
     log: &Log,
     matched: &Matched,
     watch: &mut dyn FnMut(Step<'_>),
-) -> Result<Findings, RecordError> {
+) -> Result<(Findings, Option<Findings>), RecordError> {
     let definitions = basis.definitions.clone();
-    let mut checker = Checker::of_limits(basis.limits.clone(), &matched.channels, definitions)
-        .with_dispositions(basis.paper.dispositions.clone())?
-        .with_zones(basis.paper.zones.clone())?;
+    let checker = Checker::of_limits(basis.limits.clone(), &matched.channels, definitions)
+        .with_dispositions(basis.paper.dispositions.clone())?;
+    let findings = read(checker, basis, log, matched, watch)?;
+    if findings.removed.is_empty() {
+        return Ok((findings, None));
+    }
+    let all_stay = Definitions {
+        removal: Removal::Never,
+        ..basis.definitions.clone()
+    };
+    let checker = Checker::of_limits(basis.limits.clone(), &matched.channels, all_stay);
+    let untouched = read(checker, basis, log, matched, watch)?;
+    Ok((findings, Some(untouched)))
+}
+
+fn read(
+    checker: Checker,
+    basis: &Basis,
+    log: &Log,
+    matched: &Matched,
+    watch: &mut dyn FnMut(Step<'_>),
+) -> Result<Findings, RecordError> {
+    let mut checker = checker.with_zones(basis.paper.zones.clone())?;
     happened::events(log)
         .iter()
         .for_each(|event| checker.note(event));

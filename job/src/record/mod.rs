@@ -198,8 +198,8 @@ fn judged_record(
 ) -> Result<Record, RecordError> {
     let log = one_log(read)?;
     let matched = matched::matched(basis, &log)?;
-    let findings = judged::judged(basis, &log, &matched, watch)?;
-    let deviations = deviations(basis, &log, &matched, &findings);
+    let (findings, untouched) = judged::judged(basis, &log, &matched, watch)?;
+    let deviations = deviations(basis, &log, &matched, (&findings, untouched.as_ref()));
     Ok(Record {
         basis: basis.clone(),
         raw,

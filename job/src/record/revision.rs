@@ -25,6 +25,18 @@ pub enum KeepError {
     /// It could not be set.
     #[error(transparent)]
     Record(#[from] RecordError),
+    /// The folder keeps the record of another weld.
+    #[error(
+        "{folder} keeps the record of {found}; this one is of {wanted}; name another folder (--out on the command line)"
+    )]
+    OtherWeld {
+        /// The folder.
+        folder: String,
+        /// Whose record it keeps.
+        found: String,
+        /// Whose record was made.
+        wanted: String,
+    },
     /// It could not be written; what was there stays.
     #[error(transparent)]
     Folder(#[from] FolderError),
@@ -66,6 +78,31 @@ pub fn next_revision(folder: &Path) -> Revision {
     }
 }
 
+/// A folder keeps the revisions of one weld: the same job file, or the same name of the weld.
+fn same_weld(folder: &Path, record: &Record) -> Result<(), KeepError> {
+    let bytes = std::fs::read(folder.join("record.json")).unwrap_or_default();
+    let Ok(kept) = serde_json::from_slice::<Value>(&bytes) else {
+        return Ok(());
+    };
+    let told = |key: &str| kept[key].as_str().unwrap_or_default();
+    let named = |weld: &str, job: &str| match weld {
+        "" => job.to_owned(),
+        weld => format!("weld {weld}"),
+    };
+    let (weld, job_file) = (&record.basis.identification.weld, &record.basis.file_name);
+    if told("job_file") == job_file || (!weld.is_empty() && told("weld") == weld) {
+        return Ok(());
+    }
+    let found = named(told("weld"), told("job_file"));
+    let wanted = named(weld, job_file);
+    let folder = folder.display().to_string();
+    Err(KeepError::OtherWeld {
+        folder,
+        found,
+        wanted,
+    })
+}
+
 /// The revisions of a folder, the first one first.
 pub fn revisions(folder: &Path) -> Vec<KeptRevision> {
     let kept = |number: u32| {
@@ -95,6 +132,7 @@ pub fn keep(
     version: &str,
     at: Moment,
 ) -> Result<(Record, Vec<String>), KeepError> {
+    same_weld(folder, &record)?;
     record.revision = next_revision(folder);
     let stem = stem(record.revision.number);
     let sheet = record.sheet(&calendar::made(version, at));

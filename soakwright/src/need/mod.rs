@@ -64,7 +64,7 @@ fn is_open(need: &Need) -> bool {
 }
 
 fn answered(arguments: &Arguments) -> Result<Need, NoAnswer> {
-    let file = folder::read(&arguments.job)?;
+    let file = folder::read_job(&arguments.job)?;
     let confirmed = job::confirmed::beside(&arguments.job)?;
     let job = job::read_need(&file.text, &file.name, &confirmed)?;
     let need = job::need::need(&job)?;

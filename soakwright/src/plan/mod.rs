@@ -102,7 +102,7 @@ fn read(arguments: &Arguments) -> Result<Job, NoPlan> {
     let mut job = match &arguments.job {
         None => job::read(DEMO, DEMO_NAME)?,
         Some(path) => {
-            let file = folder::read(path)?;
+            let file = folder::read_job(path)?;
             let confirmed = job::confirmed::beside(path)?;
             job::read_with(&file.text, &file.name, &confirmed)?
         }

@@ -14,9 +14,13 @@ use job::record::{
 };
 use readings::{Mapping, MappingError};
 
+use crate::folder;
 use bar::Bar;
 
 /// Arguments of `record`.
+///
+/// Exit codes: 0 where measured values met every limit and no deviation waits for an answer, 1 where not, 2 where no record
+/// could be made.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
     /// The job file, or a cycle card.
@@ -49,6 +53,8 @@ enum NoRecord {
     #[error("{file}: {problem}")]
     Unread { file: String, problem: String },
     #[error("{0}")]
+    NoText(#[from] folder::Unread),
+    #[error("{0}")]
     Basis(#[from] BasisError),
     #[error("{0}")]
     Mapping(#[from] MappingError),
@@ -73,7 +79,7 @@ pub fn run(arguments: &Arguments) -> ExitCode {
 }
 
 fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
-    let text = String::from_utf8_lossy(&bytes_of(&arguments.job)?).into_owned();
+    let text = folder::read(&arguments.job)?.text;
     let mut basis = basis(&text, &arguments.job.display().to_string())?;
     basis.file_name = name_of(&arguments.job);
     let mapping = mapping(arguments, &basis)?;

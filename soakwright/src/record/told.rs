@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use checks::{Finding, Origin, Verdict};
+use checks::{FailureKind, Finding, Origin, Verdict};
 use job::record::Record;
 use readings::Reading;
 
@@ -47,9 +47,17 @@ pub fn told(record: &Record, folder: &Path, names: &[String]) -> String {
     if more > 0 {
         lines.extend(row("Remark", &format!("{more} more stand in the record")));
     }
+    let told = record.deviations.iter().filter(|d| !d.open).take(6);
+    for deviation in told {
+        lines.extend(row("Note", &deviation.says));
+    }
     for failure in &record.findings.failures {
+        let word = match failure.kind {
+            FailureKind::Drifting => "Seen",
+            _ => "Failed",
+        };
         lines.extend(row(
-            "Failed",
+            word,
             &format!(
                 "{}: {} from {:.2} h",
                 failure.channel,
@@ -124,6 +132,9 @@ pub fn understood(read: &[Reading]) -> String {
                 "Column",
                 &format!("{}: {}{unit}", column.name, column.role),
             ));
+        }
+        if !shown.preview.is_empty() {
+            lines.extend(row("Readings", "the first rows, in °C"));
         }
         for one in &shown.preview {
             lines.extend(row(

@@ -152,6 +152,15 @@ fn integrity(record: &Record) -> Vec<Block> {
             Fact::new("Revision", record.revision.number.to_string()),
         ]),
     ];
+    let said = record.mapping.to_toml();
+    let said: Vec<&str> = said
+        .lines()
+        .filter(|line| !line.trim().is_empty())
+        .collect();
+    blocks.push(match said.is_empty() {
+        true => Block::paragraph("Nobody said anything of the files: they were read as they are."),
+        false => Block::paragraph(format!("What was said of the files: {}.", said.join("; "))),
+    });
     if let Some(previous) = &record.revision.previous_sha256 {
         blocks.push(Block::paragraph(format!(
             "SHA-256 of the revision before: {}",

@@ -8,6 +8,7 @@ use report::chart::{
 use rules::requirement::LimitKind;
 
 use crate::record::Record;
+use crate::record::deviation::is_gap;
 use crate::sheet::axes::{axis_words, degrees, with_headroom};
 use crate::sheet::words::{duration_h, first_c};
 
@@ -51,10 +52,29 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
         drawing,
         format!(
             "All channels as logged, nothing altered. Hours since the first scan and time of day of the recorder; {zone}. Full \
-             width is {}. A dotted line is a thermocouple that left the set.",
-            duration_h(end_h)
+             width is {}. Lines are broken where the log has a gap. A number with a × is a thermocouple that left the set.{}",
+            duration_h(end_h),
+            clock_words(record)
         ),
     )]
+}
+
+/// Clocks that change while the log runs: the axis goes on as they stood at its start.
+fn clock_words(record: &Record) -> String {
+    let readings::Start::Moment { at, zone } = &record.log.start else {
+        return String::new();
+    };
+    let end = at.checked_add(jiff::SignedDuration::try_from(record.length()).unwrap_or_default());
+    let change_s = end.map_or(0, |end| {
+        zone.to_offset(end).seconds() - zone.to_offset(*at).seconds()
+    });
+    match change_s {
+        0 => String::new(),
+        change_s => format!(
+            " Clocks changed by {:+} min meanwhile; the times of day are those of before.",
+            change_s / 60
+        ),
+    }
 }
 
 fn temperatures(record: &Record, end_h: f64) -> Panel {
@@ -80,9 +100,12 @@ fn temperatures(record: &Record, end_h: f64) -> Panel {
             .iter()
             .any(|r| r.channel == channel.name);
         panel.series.push(Series {
-            name: short(&channel.name),
+            name: match removed {
+                true => format!("{}×", short(&channel.name)),
+                false => short(&channel.name),
+            },
             title: channel.name.clone(),
-            points: kept(&points, end_h / COLUMNS),
+            points: kept(&points, end_h / COLUMNS, is_gap(&record.findings.settings)),
             mark: match removed {
                 true => SeriesMark::Dashed(REMOVED.to_vec()),
                 false => SeriesMark::Line,
@@ -114,30 +137,39 @@ fn temperatures(record: &Record, end_h: f64) -> Panel {
 /// Room above the highest limit and reading for the texts of limits, as a part of it.
 const HEADROOM: f64 = 0.12;
 
-/// Stretches between silences, each thinned to the lowest and highest reading of a column.
-fn kept(points: &[(f64, Option<f64>)], column: f64) -> Vec<(f64, Option<f64>)> {
-    let mut kept = Vec::new();
+/// Stretches between gaps, each thinned to the lowest and highest reading of a column. A thermocouple that speaks more
+/// slowly than the scans come has no gap between two of its own readings.
+fn kept(
+    points: &[(f64, Option<f64>)],
+    column: f64,
+    gaps: impl Fn(f64, f64) -> bool,
+) -> Vec<(f64, Option<f64>)> {
+    let mut kept: Vec<(f64, Option<f64>)> = Vec::new();
     let mut stretch: Vec<[f64; 2]> = Vec::new();
-    for (at, value) in points {
-        match value {
-            Some(value) => stretch.push([*at, *value]),
-            None if stretch.is_empty() => {}
-            None => {
-                kept.extend(
-                    thinned(&stretch, column)
-                        .iter()
-                        .map(|[x, y]| (*x, Some(*y))),
-                );
-                kept.push((*at, None));
-                stretch.clear();
+    let mut pace_s = f64::INFINITY;
+    let mut end = |stretch: &mut Vec<[f64; 2]>| {
+        let few = thinned(stretch, column);
+        if let (Some(last), false) = (kept.last().map(|k| k.0), few.is_empty()) {
+            kept.push((last, None));
+        }
+        kept.extend(few.iter().map(|[x, y]| (*x, Some(*y))));
+        stretch.clear();
+    };
+    for (at, value) in points
+        .iter()
+        .filter_map(|(at, value)| Some((*at, (*value)?)))
+    {
+        if let Some([before, _]) = stretch.last() {
+            let step_s = 3600.0 * (at - before);
+            if gaps(step_s, pace_s) {
+                end(&mut stretch);
+            } else {
+                pace_s = step_s;
             }
         }
+        stretch.push([at, value]);
     }
-    kept.extend(
-        thinned(&stretch, column)
-            .iter()
-            .map(|[x, y]| (*x, Some(*y))),
-    );
+    end(&mut stretch);
     kept
 }
 
@@ -190,7 +222,10 @@ fn holds(record: &Record) -> Vec<Region> {
                 to: to.h(),
                 low: None,
                 high: None,
-                text: format!("hold {}", duration_h(to.h() - from.h())),
+                text: match attempt.holds.first() {
+                    Some(hold) => format!("hold, longest run {}", duration_h(hold.longest.h())),
+                    None => "hold".into(),
+                },
             })
         })
         .collect()
@@ -219,7 +254,12 @@ fn power(record: &Record) -> Option<Panel> {
         unit => format!("Power, {unit}"),
     });
     let end_h = record.length().as_secs_f64() / 3600.0;
-    for one in series {
+    let count = series.len();
+    for (index, one) in series.into_iter().enumerate() {
+        let name = match count {
+            1 => "P".to_string(),
+            _ => format!("P{}", index + 1),
+        };
         let points: Vec<[f64; 2]> = one
             .points
             .iter()
@@ -227,7 +267,7 @@ fn power(record: &Record) -> Option<Panel> {
             .collect();
         panel.series.push(Series {
             title: one.name.clone(),
-            ..Series::line("P", &thinned(&points, end_h / COLUMNS))
+            ..Series::line(name, &thinned(&points, end_h / COLUMNS))
         });
     }
     Some(panel)

@@ -199,7 +199,8 @@ fn deviations(record: &Record) -> Block {
     }
     if complaints > 0 {
         notes.push(Note::plain(format!(
-            "{complaints} remarks on the logger's files stand behind"
+            "{complaints} remark{} on the logger's files behind",
+            if complaints == 1 { "" } else { "s" }
         )));
     }
     if notes.is_empty() {

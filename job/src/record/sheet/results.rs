@@ -116,9 +116,12 @@ fn attempts(record: &Record) -> Block {
         .thermal_cycles
         .map_or(String::new(), |c| {
             format!(
-                " Heated through {} {} time(s).",
+                " Heated through {} {}.",
                 first_c(c.above.c(), units),
-                c.count
+                match c.count {
+                    1 => "once".to_owned(),
+                    count => format!("{count} times"),
+                }
             )
         });
     Block::Table(Table {
