@@ -71,15 +71,20 @@ fn still_climbing(checker: &Checker, turn_k: f64) -> Option<String> {
         let highest_c = checker.sitters[*c].highest?.value_c;
         let last = checker.raw.peak.last[*c]?;
         let silent = last.time_s < checker.now_s;
-        (silent || last.value_c > highest_c - turn_k).then_some(*c)
+        (silent || last.value_c > highest_c - turn_k).then_some((*c, silent))
     };
-    let climbing = checker.soak.iter().find_map(near_highest)?;
+    let (climbing, silent) = checker.soak.iter().find_map(near_highest)?;
     let heating = checker.raw.stage.heating();
     heating.then(|| {
         format!(
-            "the log ends at {:.2} h while {} is still being heated; what came after is not in it",
+            "the log ends at {:.2} h without a hold while {} is {}; what came after is not in it",
             Hours::from_s(checker.now_s).h(),
-            checker.channels[climbing].name
+            checker.channels[climbing].name,
+            if silent {
+                "silent"
+            } else {
+                "still being heated"
+            }
         )
     })
 }

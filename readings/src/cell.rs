@@ -82,7 +82,8 @@ fn parts_thousands(text: &str, sign: char, thousands: char) -> bool {
         .trim_start_matches(['+', '-']);
     let mut groups = whole.split(thousands);
     let leads = groups.next().is_some_and(|g| (1..=3).contains(&g.len()));
-    leads && groups.all(|g| g.len() == 3) && !text[whole.len()..].contains(thousands)
+    let mut behind = text.split(sign).skip(1);
+    leads && groups.all(|g| g.len() == 3) && !behind.any(|part| part.contains(thousands))
 }
 
 #[cfg(test)]
@@ -105,6 +106,7 @@ mod tests {
         assert_eq!(point("---"), Cell::Silent);
         assert_eq!(point("****"), Cell::Words);
         assert_eq!(point("1,38.0"), Cell::Words);
+        assert_eq!(comma("-210.\u{fffd}"), Cell::Words);
         assert_eq!(point("12:30"), Cell::Words);
     }
 }

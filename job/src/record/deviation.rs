@@ -1,6 +1,6 @@
 //! What an inspector should know before the findings: what was not as it should be around the log.
 
-use checks::{Definitions, Findings, Origin};
+use checks::{Definitions, Findings, Origin, Verdict};
 use jiff::civil::Date;
 use readings::{Log, Start};
 use rules::thermocouple::{Place, Role};
@@ -121,7 +121,9 @@ fn taken_out(
             let by = findings.thermocouples.iter().map(|t| t.name.as_str());
             let by: Vec<&str> = by.collect();
             let sentence = before.sentence(Origin::Measured, basis.units, &by);
-            say(false, format!("with none taken out, {sentence}"));
+            // Readings that broke a limit and no longer count are for somebody to answer.
+            let clears = before.verdict == Verdict::NotMet && now.verdict == Verdict::Met;
+            say(clears, format!("with none taken out, {sentence}"));
         }
     }
     all

@@ -54,3 +54,29 @@ fn what_is_accepted_and_not_there_is_told() {
             .any(|d| d.says.contains("that there is not: the moon"))
     );
 }
+
+#[test]
+fn taking_out_the_readings_that_broke_a_limit_waits_for_an_answer_and_what_they_broke_stays_told() {
+    let situation = situations::named("overshoot-20-min").or(situations::named("overshoot-10-min"));
+    let situation = situation.expect("a situation");
+    let first = &situation.channels[0].name;
+    let out = situation.channels.iter().map(|channel| {
+        format!(
+            "[[disposition]]\nchannel = {:?}\nfrom = \"0 h\"\nreason = \"reads too high\"\nby = \"I. Varga\"\n",
+            channel.name
+        )
+    });
+    let card = card_of(&situation) + &out.take(situation.channels.len() - 1).collect::<String>();
+    let record = recorded(&card, &log_of(&situation), &[]).expect("a record");
+    assert!(!record.all_met());
+    let told: Vec<&str> = record.deviations.iter().map(|d| d.says.as_str()).collect();
+    let left = told
+        .iter()
+        .any(|says| says.starts_with(&format!("{first} left the set")));
+    assert!(left, "{told:?}");
+    assert!(
+        told.iter()
+            .any(|says| says.starts_with("with none taken out")),
+        "{told:?}"
+    );
+}
