@@ -1,5 +1,6 @@
 //! The chart: all channels with limits, events and times, readable in black and white.
 
+use quantity::Units;
 use readings::SeriesKind;
 use report::Block;
 use report::chart::{
@@ -13,7 +14,9 @@ use crate::sheet::axes::{axis_words, degrees, with_headroom};
 use crate::sheet::words::{duration_h, first_c};
 
 /// Size on paper in mm.
-const SIZE_MM: [f64; 2] = [166.0, 205.0];
+const SIZE_MM: [f64; 2] = [166.0, 214.0];
+/// What the panel of the hold shows beyond the range at each end, as a part of it.
+const AROUND_HOLD: f64 = 0.4;
 /// Columns into which the width is parted: each keeps its lowest and highest reading.
 const COLUMNS: f64 = 900.0;
 /// Events named on the chart.
@@ -29,7 +32,10 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     let minute = f64::from(start.hour()) * 60.0
         + f64::from(start.minute())
         + f64::from(start.second()) / 60.0;
-    let mut panels = vec![temperatures(record, end_h)];
+    let whole = temperatures(record, end_h);
+    let hold = close_to_hold(record, &whole);
+    let mut panels = vec![whole];
+    panels.extend(hold);
     panels.extend(power(record));
     let drawing = chart(&Chart {
         title: "The heat as it was logged".into(),
@@ -173,6 +179,53 @@ fn kept(
     kept
 }
 
+/// The same lines close to the range of the hold, where they lie on each other in the panel of the whole heat.
+fn close_to_hold(record: &Record, whole: &Panel) -> Option<Panel> {
+    let units = record.basis.units;
+    let of_hold = record
+        .basis
+        .limits
+        .iter()
+        .filter_map(|limit| match limit.kind {
+            LimitKind::HoldMin(level) | LimitKind::HoldMax(level) => {
+                Some(degrees(level.c(), units))
+            }
+            _ => None,
+        });
+    let levels: Vec<f64> = of_hold.collect();
+    let low = levels.iter().copied().reduce(f64::min)?;
+    let high = levels.iter().copied().reduce(f64::max)?;
+    let around = AROUND_HOLD * (high - low);
+    if around <= 0.0 || whole.regions.is_empty() {
+        return None;
+    }
+    let mut panel = Panel::new(format!("Close to the hold, {}", degrees_word(units)));
+    panel.share = 2.0;
+    panel.series.clone_from(&whole.series);
+    panel.range = Some((low - around, high + around));
+    for level in levels {
+        let limit = match level == low {
+            true => Limit::at_least(level, ""),
+            false => Limit::at_most(level, ""),
+        };
+        if !panel
+            .limits
+            .iter()
+            .any(|known| known.course == limit.course)
+        {
+            panel.limits.push(limit);
+        }
+    }
+    Some(panel)
+}
+
+fn degrees_word(units: Units) -> &'static str {
+    match units {
+        Units::Si => "°C",
+        Units::Us => "°F",
+    }
+}
+
 /// The digits of a name, where it has any.
 pub(super) fn short(name: &str) -> String {
     let digits: String = name.chars().filter(char::is_ascii_digit).collect();
@@ -260,14 +313,16 @@ fn power(record: &Record) -> Option<Panel> {
             1 => "P".to_string(),
             _ => format!("P{}", index + 1),
         };
-        let points: Vec<[f64; 2]> = one
-            .points
-            .iter()
-            .map(|(at, v)| [at.as_secs_f64() / 3600.0, *v])
+        let points = one.points.iter();
+        let points: Vec<(f64, Option<f64>)> = points
+            .map(|(at, value)| (at.as_secs_f64() / 3600.0, Some(*value)))
             .collect();
+        let gaps = is_gap(&record.findings.settings);
         panel.series.push(Series {
+            name,
             title: one.name.clone(),
-            ..Series::line(name, &thinned(&points, end_h / COLUMNS))
+            points: kept(&points, end_h / COLUMNS, gaps),
+            mark: SeriesMark::Line,
         });
     }
     Some(panel)
