@@ -176,7 +176,7 @@ pub static TABLES: &[TableShape] = &[
             may(
                 "joint",
                 Kind::Word(welding::JOINTS),
-                "kind of the joint; `butt` if left out; of a fillet the first side is the part that runs through",
+                "kind of the joint for its combined thickness; by the form of the joint if left out; of a fillet the first side is the part that runs through",
             ),
             may(
                 "heat_input",
