@@ -103,6 +103,13 @@ pub enum ComplaintKind {
         /// What the later ones are called.
         called: String,
     },
+    /// The mapping gives a channel a name that another channel has.
+    NameTwice {
+        /// The channel by its name in the file.
+        channel: String,
+        /// The name that it is to have.
+        name: String,
+    },
     /// The mapping names a column or channel that the file does not have.
     MappedNotThere {
         /// The key of the mapping, with the name.
@@ -123,6 +130,11 @@ pub enum ComplaintKind {
     WorkbookNotRead(String),
     /// Two files overlap with different readings; those of the first file were kept.
     OverlapDiffers {
+        /// How many scans.
+        count: usize,
+    },
+    /// Two files overlap, or are one file given twice; the scans of one time were taken together.
+    OverlapAlike {
         /// How many scans.
         count: usize,
     },
@@ -210,6 +222,10 @@ impl fmt::Display for ComplaintKind {
             K::SameName { name, called } => {
                 write!(f, "more than one column is called {name}; behind the first they are called {called}")
             }
+            K::NameTwice { channel, name } => write!(
+                f,
+                "{channel} is to be called {name}, and another channel is called so; the first of the two counts"
+            ),
             K::MappedNotThere { key, found } => {
                 write!(f, "the mapping says {key}, and the file has no such name; it has {found}")
             }
@@ -222,6 +238,10 @@ impl fmt::Display for ComplaintKind {
             K::OverlapDiffers { count } => write!(
                 f,
                 "{count} scans stand in two files with different readings; those of the first file were kept"
+            ),
+            K::OverlapAlike { count } => write!(
+                f,
+                "{count} scans stand in a file before as well and do not contradict it; they were taken once"
             ),
             K::FilesApart { by_s } => write!(f, "begins {by_s} s after the file before ends; what lies between is a gap"),
         }

@@ -74,7 +74,7 @@ fn append(joined: &mut Log, log: Log, shift: Duration) {
     }
     let end = joined.scans.last().map_or(Duration::ZERO, |s| s.elapsed);
     note_distance(joined, &file, end, shift);
-    let (mut differ, mut first_differs) = (0, None);
+    let (mut differ, mut alike) = (0, 0);
     let mut later: Vec<Scan> = Vec::new();
     for scan in log.scans {
         let elapsed = scan.elapsed + shift;
@@ -84,16 +84,22 @@ fn append(joined: &mut Log, log: Log, shift: Duration) {
         }
         match joined.scans.binary_search_by_key(&elapsed, |s| s.elapsed) {
             Ok(at) => {
-                if merge(&mut joined.scans[at], &readings) {
-                    differ += 1;
-                    first_differs = first_differs.or(Some(elapsed));
-                }
+                let differs = merge(&mut joined.scans[at], &readings);
+                differ += usize::from(differs);
+                alike += usize::from(!differs);
             }
             Err(_) => later.push(Scan { elapsed, readings }),
         }
     }
     joined.scans.extend(later);
     joined.scans.sort_by_key(|s| s.elapsed);
+    if alike > 0 {
+        joined.complaints.push(Complaint {
+            file: file.clone(),
+            line: None,
+            kind: ComplaintKind::OverlapAlike { count: alike },
+        });
+    }
     if differ > 0 {
         joined.complaints.push(Complaint {
             file: file.clone(),

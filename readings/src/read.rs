@@ -333,8 +333,18 @@ impl Reading {
         }
     }
 
-    /// Names of the mapping that the file does not have.
+    /// Names of the mapping that the file does not have, and a name that it gives to two channels.
     fn note_strangers(&mut self, file: &File<'_>, channels: &[String]) {
+        let called = |name: &String| file.mapping.name.get(name).unwrap_or(name).clone();
+        for (index, name) in channels.iter().enumerate() {
+            if channels[..index]
+                .iter()
+                .any(|other| called(other) == called(name))
+            {
+                let (channel, name) = (name.clone(), called(name));
+                self.complain(None, ComplaintKind::NameTwice { channel, name });
+            }
+        }
         let columns = file.columns.iter().map(|c| c.name.as_str());
         let known: Vec<&str> = columns.chain(channels.iter().map(String::as_str)).collect();
         let strange = |name: &&String| !known.contains(&name.as_str());
