@@ -2,7 +2,7 @@
 
 use checks::{Definitions, Findings, Origin, Verdict};
 use jiff::civil::Date;
-use readings::{Log, Start};
+use readings::{Complaint, ComplaintKind, Log, Start};
 use rules::thermocouple::{Place, Role};
 
 use crate::model::Accepted;
@@ -142,6 +142,10 @@ fn around(basis: &Basis, log: &Log, matched: &Matched, findings: &Findings) -> V
             true,
             format!("{places} could not be read, and what stood there is unknown ({first})"),
         );
+    }
+    let overruled = |c: &&Complaint| matches!(c.kind, ComplaintKind::SaidOtherwise { .. });
+    for complaint in log.complaints.iter().filter(overruled) {
+        say(true, complaint.to_string());
     }
     for name in &matched.missing {
         say(true, format!("{name} stands in the job and not in the log"));

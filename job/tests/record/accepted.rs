@@ -80,3 +80,20 @@ fn taking_out_the_readings_that_broke_a_limit_waits_for_an_answer_and_what_they_
         "{told:?}"
     );
 }
+
+#[test]
+fn a_unit_against_the_word_of_the_file_waits_for_a_name() {
+    let situation = situations::named("straight").expect("a situation");
+    let record = recorded(&card_of(&situation), &log_of(&situation), &["unit=F"]);
+    let record = record.expect("a record");
+    let open: Vec<&str> = record
+        .deviations
+        .iter()
+        .filter(|d| d.open)
+        .map(|d| d.says.as_str())
+        .collect();
+    assert!(
+        open.iter().any(|says| says.contains("the file says °C")),
+        "{open:?}"
+    );
+}
