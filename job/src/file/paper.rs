@@ -122,12 +122,25 @@ fn zone(table: &Table<'_>) -> Option<Zone> {
     })
 }
 
+/// Fewer letters than this may mean any deviation.
+const FEWEST_LETTERS: usize = 10;
+
 fn accepted(table: &Table<'_>) -> Option<Accepted> {
     let need = |key, example| {
         let value = table.need(key, example);
         value.and_then(|v| v.text().map(str::to_owned))
     };
-    let deviation = need("deviation", "\"TC4 stands in the job and not in the log\"");
+    let deviation = table
+        .need("deviation", "\"TC4 stands in the job and not in the log\"")
+        .and_then(|value| {
+            let words = value.text()?;
+            let enough = words.trim().chars().count() >= FEWEST_LETTERS;
+            if !enough {
+                let allowed = format!("its first words, {FEWEST_LETTERS} letters or more");
+                value.fault(format!("{words:?}"), allowed, None);
+            }
+            enough.then(|| words.to_owned())
+        });
     let reason = need("reason", "\"never wired, see sketch\"");
     let by = need("by", "\"A. Person\"");
     table.finish();

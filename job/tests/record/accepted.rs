@@ -97,3 +97,14 @@ fn a_unit_against_the_word_of_the_file_waits_for_a_name() {
         "{open:?}"
     );
 }
+
+#[test]
+fn words_that_may_mean_any_deviation_are_refused() {
+    let situation = situations::named("straight").expect("a situation");
+    let card = format!(
+        "{}[[accepted]]\ndeviation = \"\"\nreason = \"all of them\"\nby = \"I. Varga\"\n",
+        card_of(&situation)
+    );
+    let refused = job::record::basis(&card, "card.toml").expect_err("refused");
+    assert!(refused.to_string().contains("its first words"), "{refused}");
+}

@@ -1,0 +1,84 @@
+//! Thermocouples that failed, were taken out, or are few.
+
+use checks::{Failure, Findings, Origin, Removed, Verdict};
+use readings::Log;
+use rules::thermocouple::{Place, Role};
+
+use super::Deviation;
+use crate::record::Basis;
+use crate::record::matched::Matched;
+
+/// Who took which thermocouple out, and what would be found if none had been.
+pub(super) fn taken_out(
+    basis: &Basis,
+    log: &Log,
+    findings: &Findings,
+    untouched: Option<&Findings>,
+) -> Vec<Deviation> {
+    let end = log.scans.last();
+    let end_h = end.map_or(0.0, |s| s.elapsed.as_secs_f64() / 3600.0);
+    let removed = findings.removed.iter();
+    let mut all: Vec<Deviation> = removed.flat_map(|r| left(basis, r, end_h)).collect();
+    let by = findings.thermocouples.iter().map(|t| t.name.as_str());
+    let by: Vec<&str> = by.collect();
+    let before = untouched.map_or(&[][..], |u| u.findings.as_slice());
+    for (now, before) in findings.findings.iter().zip(before) {
+        if now.verdict != before.verdict {
+            let sentence = before.sentence(Origin::Measured, basis.units, &by);
+            // Readings that broke a limit and no longer count are for somebody to answer.
+            let open = before.verdict == Verdict::NotMet && now.verdict == Verdict::Met;
+            let says = format!("with none taken out, {sentence}");
+            all.push(Deviation { says, open });
+        }
+    }
+    all
+}
+
+/// One that left: by whom, why, and whether that can be.
+fn left(basis: &Basis, removed: &Removed, end_h: f64) -> Vec<Deviation> {
+    let by = removed.by.as_deref().unwrap_or("the rule of evidence");
+    let spare = removed.replaced_by.as_ref();
+    let spare = spare.map_or(String::new(), |s| format!(", replaced by {s}"));
+    let (channel, from_h, reason) = (&removed.channel, removed.from.h(), &removed.reason);
+    let says = format!("{channel} left the set at {from_h:.2} h by {by}: {reason}{spare}");
+    let mut all = vec![Deviation::told(says)];
+    let named = basis.paper.people.iter().any(|p| p.name == by);
+    if removed.by.is_some() && !named {
+        let says = format!("{by}, who took {channel} out, is not named under people");
+        all.push(Deviation::told(says));
+    }
+    if from_h > end_h {
+        let says = format!("{channel} was to leave at {from_h:.2} h; the log ends at {end_h:.2} h");
+        all.push(Deviation::waits(says));
+    }
+    all
+}
+
+/// What failed, with the evidence.
+pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
+    let says = |failure: &Failure| {
+        let follows = match failure.acts_from {
+            None => "stays judged",
+            Some(_) => "judged no more from its evidence on",
+        };
+        format!(
+            "{}: {}, first evidence at {:.2} h ({}), {follows}",
+            failure.channel,
+            failure.kind.words(),
+            failure.first_evidence.h(),
+            failure.evidence,
+        )
+    };
+    let failures = findings.failures.iter();
+    failures.map(says).map(Deviation::told).collect()
+}
+
+/// A soak band that hangs on one thermocouple.
+pub(super) fn few(matched: &Matched) -> Option<Deviation> {
+    let channels = || matched.channels.iter();
+    let spares = channels().filter(|c| c.role == Role::Spare).count();
+    let judging = |c: &&checks::ChannelUse| c.place == Place::SoakBand && c.role != Role::Spare;
+    let alone = channels().filter(judging).count() < 2 && spares == 0;
+    let says = "one thermocouple judges the soak band and there is no spare";
+    alone.then(|| Deviation::told(says.into()))
+}
