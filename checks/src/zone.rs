@@ -48,8 +48,8 @@ impl Powers {
         let zones = self.ahead.iter_mut().zip(&mut self.newest);
         zones
             .map(|(ahead, newest)| {
-                while let Some(next) = ahead.pop_front_if(|next| next.0 <= time_s) {
-                    *newest = Some(next);
+                while ahead.front().is_some_and(|next| next.0 <= time_s) {
+                    *newest = ahead.pop_front();
                 }
                 newest
                     .filter(|(noted_s, _)| time_s - noted_s <= STALE_S)

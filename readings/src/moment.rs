@@ -5,19 +5,15 @@ use jiff::tz::{Offset, TimeZone};
 
 use crate::words::words;
 
-/// In which order day, month and year stand.
+/// In which order day, month and year stand, by what stands first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum DateOrder {
-    DayFirst,
-    MonthFirst,
-    YearFirst,
+    Day,
+    Month,
+    Year,
 }
 
-const ORDERS: [DateOrder; 3] = [
-    DateOrder::DayFirst,
-    DateOrder::MonthFirst,
-    DateOrder::YearFirst,
-];
+const ORDERS: [DateOrder; 3] = [DateOrder::Day, DateOrder::Month, DateOrder::Year];
 
 /// A date as it is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,14 +31,14 @@ impl DateParts {
     pub fn in_order(self, order: DateOrder) -> Option<Date> {
         match (self, order) {
             (DateParts::Sure(date), _) => Some(date),
-            (DateParts::Open([day, month], year), DateOrder::DayFirst)
-            | (DateParts::Open([month, day], year), DateOrder::MonthFirst) => {
+            (DateParts::Open([day, month], year), DateOrder::Day)
+            | (DateParts::Open([month, day], year), DateOrder::Month) => {
                 Date::new(year, month, day).ok()
             }
-            (DateParts::Open(..), DateOrder::YearFirst) => None,
-            (DateParts::Short([day, month, year]), DateOrder::DayFirst)
-            | (DateParts::Short([month, day, year]), DateOrder::MonthFirst)
-            | (DateParts::Short([year, month, day]), DateOrder::YearFirst) => {
+            (DateParts::Open(..), DateOrder::Year) => None,
+            (DateParts::Short([day, month, year]), DateOrder::Day)
+            | (DateParts::Short([month, day, year]), DateOrder::Month)
+            | (DateParts::Short([year, month, day]), DateOrder::Year) => {
                 Date::new(2000 + i16::from(year), month, day).ok()
             }
         }
@@ -56,8 +52,8 @@ impl DateParts {
     /// The order that this date alone decides.
     pub fn decides(self) -> Option<DateOrder> {
         match self {
-            DateParts::Open([first, _], _) if first > 12 => Some(DateOrder::DayFirst),
-            DateParts::Open([_, second], _) if second > 12 => Some(DateOrder::MonthFirst),
+            DateParts::Open([first, _], _) if first > 12 => Some(DateOrder::Day),
+            DateParts::Open([_, second], _) if second > 12 => Some(DateOrder::Month),
             DateParts::Short(_) => {
                 let mut possible = ORDERS.into_iter().filter(|o| self.in_order(*o).is_some());
                 possible.next().filter(|_| possible.next().is_none())
@@ -270,7 +266,7 @@ mod tests {
         let open = stamp("3/4/26 9:15 PM").expect("a stamp");
         assert_eq!(open.date, Some(DateParts::Open([3, 4], 2026)));
         assert_eq!(open.time, Some(time(21, 15, 0, 0)));
-        let day_first = open.date.and_then(|d| d.in_order(DateOrder::DayFirst));
+        let day_first = open.date.and_then(|d| d.in_order(DateOrder::Day));
         assert_eq!(day_first, Some(date(2026, 4, 3)));
         assert_eq!(
             stamp("12:05 AM").and_then(|s| s.time),
@@ -280,11 +276,8 @@ mod tests {
         assert_eq!(full.time, Some(time(21, 15, 2, 500_000_000)));
         assert_eq!(full.offset.map(|o| o.seconds()), Some(3600));
         let short = stamp("26-03-28").and_then(|s| s.date).expect("a date");
-        assert_eq!(
-            short.in_order(DateOrder::YearFirst),
-            Some(date(2026, 3, 28))
-        );
-        assert_eq!(short.in_order(DateOrder::DayFirst), Some(date(2028, 3, 26)));
+        assert_eq!(short.in_order(DateOrder::Year), Some(date(2026, 3, 28)));
+        assert_eq!(short.in_order(DateOrder::Day), Some(date(2028, 3, 26)));
         assert_eq!(short.decides(), None);
         let decided = stamp("26-13-28").and_then(|s| s.date);
         assert_eq!(decided, None, "no order has a month 13 or 26");

@@ -21,9 +21,9 @@ impl Reading {
     /// The order of day and month: said, or decided by a row with a day above 12, or asked.
     pub(crate) fn date_order(&mut self, file: &File<'_>) -> Option<DateOrder> {
         let said = match file.mapping.date_order.as_deref() {
-            Some("day_first") => Some(DateOrder::DayFirst),
-            Some("month_first") => Some(DateOrder::MonthFirst),
-            Some("year_first") => Some(DateOrder::YearFirst),
+            Some("day_first") => Some(DateOrder::Day),
+            Some("month_first") => Some(DateOrder::Month),
+            Some("year_first") => Some(DateOrder::Year),
             _ => None,
         };
         let places: Vec<usize> = (0..file.columns.len())
@@ -62,9 +62,9 @@ impl Reading {
         let order = said.or(decided);
         self.understood.date_order = open.as_ref().and(order).map(|order| {
             match order {
-                DateOrder::DayFirst => "day first",
-                DateOrder::MonthFirst => "month first",
-                DateOrder::YearFirst => "year first",
+                DateOrder::Day => "day first",
+                DateOrder::Month => "month first",
+                DateOrder::Year => "year first",
             }
             .to_string()
         });

@@ -139,7 +139,7 @@ impl Timer {
     fn date(&self, parts: DateParts) -> Option<Date> {
         match parts {
             DateParts::Sure(date) => Some(date),
-            open => open.in_order(self.order.unwrap_or(DateOrder::DayFirst)),
+            open => open.in_order(self.order.unwrap_or(DateOrder::Day)),
         }
     }
 

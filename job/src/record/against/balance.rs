@@ -245,7 +245,7 @@ impl Foretold {
     /// The last part of the power that is known to reach the metal.
     fn reaches(&self) -> Option<f64> {
         let all = self.pieces.iter().flat_map(|(_, stretches)| stretches);
-        all.filter_map(|s| s.reaches).last()
+        all.filter_map(|s| s.reaches).next_back()
     }
 
     /// The stored heat for a K/h at the end of heating, where the plan hardly changes.
@@ -255,7 +255,7 @@ impl Foretold {
             .iter()
             .filter(|(part, _)| *part == Part::Heating);
         let all = heating.flat_map(|(_, stretches)| stretches);
-        all.filter_map(|s| s.stored_kw_h_k).last()
+        all.filter_map(|s| s.stored_kw_h_k).next_back()
     }
 }
 
@@ -314,7 +314,7 @@ fn at(points: &[(f64, f64)], time_s: f64) -> Option<f64> {
         return (next.0 - time_s < STRETCH_S).then_some(next.1);
     };
     let part = (time_s - before.0) / (next.0 - before.0);
-    (next.0 - before.0 < STRETCH_S).then(|| before.1 + part * (next.1 - before.1))
+    (next.0 - before.0 < STRETCH_S).then_some(before.1 + part * (next.1 - before.1))
 }
 
 fn mean_over(points: &[(f64, f64)], from_s: f64, to_s: f64) -> Option<f64> {
