@@ -254,7 +254,12 @@ fn notes(need: &Need) -> Vec<Note> {
         .confirmed
         .iter()
         .map(|one| Note::plain(format!("Confirmed: {one}")));
+    let asked_already = |remark: &&Remark| {
+        let keys = standing.open.iter().map(|open| format!("({})", open.key));
+        keys.into_iter().any(|key| remark.text.contains(&key))
+    };
     let mut remarks = need.remarks();
+    remarks.retain(|remark| !asked_already(remark));
     remarks.sort_by_key(|remark| !is_warning(remark));
     let remarks = remarks.into_iter().map(|remark| match is_warning(remark) {
         true => Note::caution(note(remark).text),
