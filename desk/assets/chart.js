@@ -41,10 +41,13 @@ export const createChart = (host, meta, load) => {
   };
   const tools = node("div", { class: "tools", role: "group", "aria-label": "What the chart shows" },
     tool("Closer", () => zoom(0.5)), tool("Wider", () => zoom(2)), tool("Earlier", () => pan(-0.4)), tool("Later", () => pan(0.4)),
-    tool("Whole log", () => set(0, meta.end_h)));
-  const fitting = tool("Fit the heights", () => {
-    fit = !fit;
+    tool("Whole log", () => whole()));
+  const setFit = (is) => {
+    fit = is;
     fitting.setAttribute("aria-pressed", fit);
+  };
+  const fitting = tool("Fit the heights", () => {
+    setFit(!fit);
     render();
   }, { "aria-pressed": "false" });
   tools.append(fitting);
@@ -77,7 +80,9 @@ export const createChart = (host, meta, load) => {
         }
       });
       if (low > high) [low, high] = [0, meta.highest];
-      const room = Math.max(4, 0.12 * (high - low));
+      const room = Math.max(4, 0.15 * (high - low));
+      for (const { at, threshold } of meta.limits)
+        if (!threshold && at > low - (high - low) - room && at < high + (high - low) + room) [low, high] = [Math.min(low, at), Math.max(high, at)];
       return [low - room, high + room];
     }
     return [Math.min(0, low), high * 1.08];
@@ -187,8 +192,20 @@ export const createChart = (host, meta, load) => {
     return group;
   };
 
+  // Names at the ends of lines, each as near to its own as the others leave room.
+  const placeEnds = (ends) => {
+    const [lowest, step] = [TOP + height() + 4, Math.min(11, (height() + 8) / ends.length)];
+    ends.sort((a, b) => a.height - b.height);
+    ends.forEach((one, index) => {
+      one.height = Math.max(TOP + 4, one.height, index ? ends[index - 1].height + step : 0);
+    });
+    for (let index = ends.length - 1; index >= 0; index -= 1)
+      ends[index].height = Math.min(ends[index].height, index + 1 < ends.length ? ends[index + 1].height - step : lowest);
+    for (const one of ends) one.label(one.at, one.height, "start");
+  };
+
   const drawCurves = (y) => {
-    const [curves, labels, taken] = [make("g", { "clip-path": "url(#log-clip)" }), make("g"), []];
+    const [curves, labels, ends] = [make("g", { "clip-path": "url(#log-clip)" }), make("g"), []];
     let points = 0;
     const back = (name) => front !== null && front !== name;
     data.beside.forEach((flat) => {
@@ -211,10 +228,7 @@ export const createChart = (host, meta, load) => {
         const text = make("text", { x: at, y: height_, "text-anchor": anchor, class: `small rim name${back(channel.name) ? " back" : ""}`, "data-channel": channel.name }, words);
         labels.append(text);
       };
-      let at = y(line.last[1]) + 4;
-      while (taken.some((other) => Math.abs(other - at) < 11) && at > TOP) at -= 11;
-      if (at >= TOP) label(Math.min(x(line.last[0]), left() + wide()) + 5, at, "start");
-      taken.push(at);
+      ends.push({ at: Math.min(x(line.last[0]), left() + wide()) + 5, height: y(line.last[1]) + 4, label });
       // The name again at intervals, each line at its own places.
       const every = Math.max(160, wide() / 3);
       if (names.length <= 12)
@@ -223,6 +237,7 @@ export const createChart = (host, meta, load) => {
           if (c !== null && y(c) > TOP + 8 && y(c) < TOP + height()) label(px, y(c) + 4, "middle");
         }
     }
+    placeEnds(ends);
     host.dataset.points = points;
     return [curves, labels];
   };
@@ -288,6 +303,10 @@ export const createChart = (host, meta, load) => {
     tell();
     ask();
   };
+  const whole = () => {
+    setFit(false);
+    set(0, meta.end_h);
+  };
   const zoom = (by, around = (from + to) / 2) => set(around - (around - from) * by, around + (to - around) * by);
   const pan = (by) => set(from + by * (to - from), to + by * (to - from));
   const bringForward = (name) => {
@@ -302,7 +321,7 @@ export const createChart = (host, meta, load) => {
   field.addEventListener("keydown", (event) => {
     const does = {
       "+": () => zoom(0.5), "=": () => zoom(0.5), "-": () => zoom(2), ArrowLeft: () => pan(-0.2), ArrowRight: () => pan(0.2),
-      0: () => set(0, meta.end_h), Home: () => set(0, to - from), End: () => set(meta.end_h - (to - from), meta.end_h), Escape: () => front && bringForward(front),
+      0: whole, Home: () => set(0, to - from), End: () => set(meta.end_h - (to - from), meta.end_h), Escape: () => front && bringForward(front),
     }[event.key];
     if (!does || event.ctrlKey || event.metaKey || event.altKey) return;
     event.preventDefault();
@@ -360,17 +379,23 @@ export const createChart = (host, meta, load) => {
   });
 
   let drawnAt = 0;
-  new ResizeObserver(() => {
+  const watcher = new ResizeObserver(() => {
     if (width() === drawnAt) return;
     drawnAt = width();
     render();
     ask();
-  }).observe(host);
+  });
+  watcher.observe(host);
   return {
     bringForward,
+    end: () => {
+      watcher.disconnect();
+      asking?.abort();
+    },
     show: (at, round, channel) => {
       mark = at;
       front = channel ?? null;
+      setFit(true);
       host.dispatchEvent(new CustomEvent("front", { detail: front }));
       set(at - round, at + round);
     },

@@ -54,10 +54,11 @@ const show = (shown) => {
   $("#understood").innerHTML = shown.understood;
   $("#findings").innerHTML = shown.findings;
   $("#decided").innerHTML = shown.decided;
-  if (!mayAct) for (const button of document.querySelectorAll("[data-take-back],[data-decide],#understood button")) button.remove();
+  if (!mayAct) for (const button of document.querySelectorAll("[data-take-back],[data-decide],[data-deviation],#understood button")) button.remove();
   const make = $("#make button");
   if (make) make.disabled = shown.chart === null;
   $("#chart-section").hidden = shown.chart === null;
+  state.chart?.end();
   state.chart = null;
   if (shown.chart) drawChart(shown.chart);
   wireForms();
@@ -67,10 +68,10 @@ const drawChart = (meta) => {
   const host = $("#chart");
   const load = async (from, to, columns, signal) => (await talk("GET", `${address}/record/chart?from=${from}&to=${to}&columns=${columns}&${chosen()}`, { signal })).json();
   state.chart = createChart(host, meta, load);
-  host.addEventListener("front", (event) => {
-    for (const button of document.querySelectorAll("[aria-pressed][data-channel]")) button.setAttribute("aria-pressed", button.dataset.channel === event.detail);
-  });
 };
+$("#chart").addEventListener("front", (event) => {
+  for (const button of document.querySelectorAll("[aria-pressed][data-channel]")) button.setAttribute("aria-pressed", button.dataset.channel === event.detail);
+});
 
 const answer = (form, answers) => attempt(form, async () => {
   await talk("POST", `${address}/record/answers`, { body: { answers, tag: state.tag } });
@@ -101,7 +102,7 @@ $("#logs")?.addEventListener("change", judge);
 record.addEventListener("click", (event) => {
   const button = event.target.closest("button");
   if (!button) return;
-  const { show: at, round, channel, decide, from, takeBack } = button.dataset;
+  const { show: at, round, channel, decide, from, deviation, takeBack, list } = button.dataset;
   const smooth = matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth";
   if (at !== undefined) {
     state.chart?.show(Number(at), Number(round), channel);
@@ -110,27 +111,35 @@ record.addEventListener("click", (event) => {
     const form = $("#decide");
     $("#decide-box").open = true;
     form.elements.channel.value = decide;
-    form.elements.from.value = Number(from).toFixed(3);
+    // Rounded down, so that the first bad reading leaves, too.
+    form.elements.from.value = Math.floor(1000 * Number(from)) / 1000;
+    form.elements.reason.focus();
+  } else if (deviation) {
+    const form = $("#answer-for");
+    $("#answer-box").open = true;
+    form.elements.deviation.value = deviation;
     form.elements.reason.focus();
   } else if (takeBack) {
     const form = $("#decide");
     attempt(form, async () => {
-      await talk("DELETE", `${address}/record/decisions`, { body: { number: Number(takeBack), tag: state.tag } });
+      await talk("DELETE", `${address}/record/decisions`, { body: { list, number: Number(takeBack), tag: state.tag } });
       await judge();
     });
   } else if (channel) state.chart?.bringForward(channel);
 });
 
-const decide = $("#decide");
-decide?.addEventListener("submit", (event) => {
-  event.preventDefault();
-  attempt(decide, async () => {
-    await talk("POST", `${address}/record/decisions`, { body: { ...Object.fromEntries(new FormData(decide)), tag: state.tag } });
-    decide.reset();
-    await judge();
-    says(decide, "Kept in the job file. A new revision of the record will carry it.");
+for (const [selector, place] of [["#decide", "decisions"], ["#answer-for", "answers-for"]]) {
+  const form = $(selector);
+  form?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    attempt(form, async () => {
+      await talk("POST", `${address}/record/${place}`, { body: { ...Object.fromEntries(new FormData(form)), tag: state.tag } });
+      form.reset();
+      await judge();
+      says(form, "Kept in the job file. A new revision of the record will carry it.");
+    });
   });
-});
+}
 
 // ---- Revisions
 

@@ -74,6 +74,7 @@ pub fn routes(desk: Arc<Desk>) -> Router {
             "/weld/{name}/record/decisions",
             post(record::decide).delete(record::take_back),
         )
+        .route("/weld/{name}/record/answers-for", post(record::answer_for))
         .route("/weld/{name}/record/accepted", post(record::accept))
         .route("/weld/{name}/record/{file}", get(record::record_file))
         .route(

@@ -121,7 +121,9 @@ fn deviations(record: &Record) -> Markup {
         @if record.deviations.is_empty() { p.quiet-line { "None found around the log." } }
         ul.plain {
             @for deviation in &record.deviations {
-                li { @if deviation.open { span.look { span aria-hidden="true" { "▲ " } "Waits for an answer: " } } (deviation.says) }
+                li { @if deviation.open { span.look { span aria-hidden="true" { "▲ " } "Waits for an answer: " } } (deviation.says)
+                    @if deviation.open { " " button.quiet type="button" data-deviation=(deviation.says) { "Answer for it" } }
+                }
             }
         }
         @if !record.findings.failures.is_empty() {
@@ -206,8 +208,14 @@ fn definitions(record: &Record) -> Markup {
 pub fn decided(judged: &Judged) -> Markup {
     let all = &judged.basis.paper.dispositions;
     html! {
-        @if all.is_empty() { p.quiet-line { "Nothing was decided. A thermocouple leaves the set only by a reason and a name." } }
-        ul.plain { @for (index, one) in all.iter().enumerate() { (decision(index, one)) } }
+        @if all.is_empty() && judged.basis.paper.accepted.is_empty() { p.quiet-line { "Nothing was decided. A thermocouple leaves the set only by a reason and a name." } }
+        ul.plain {
+            @for (index, one) in all.iter().enumerate() { (decision(index, one)) }
+            @for (index, one) in judged.basis.paper.accepted.iter().enumerate() {
+                li { (one.by) " answers for “" (one.deviation) "”: " (one.reason) ". "
+                    button.quiet type="button" data-take-back=(index + 1) data-list="accepted" { "Take this back" } }
+            }
+        }
         (channels_for_form(judged))
     }
 }
@@ -218,7 +226,7 @@ fn decision(index: usize, one: &Disposition) -> Markup {
             strong { (one.channel) } " leaves the set at " (clock(one.from)) ", by " (one.by) ": " (one.reason)
             @if let Some(spare) = &one.replaced_by { ". " (spare) " takes its place" }
             ". "
-            button.quiet type="button" data-take-back=(index + 1) { "Take this back" }
+            button.quiet type="button" data-take-back=(index + 1) data-list="disposition" { "Take this back" }
         }
     }
 }

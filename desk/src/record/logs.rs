@@ -216,7 +216,7 @@ fn first_rows(file: &ReadFile) -> Markup {
 fn remarks(file: &ReadFile) -> Markup {
     html! {
         @if !file.complaints.is_empty() {
-            h4 { "What was not as it should be" }
+            h3 { "What was not as it should be" }
             ul.plain {
                 @for complaint in file.complaints.iter().take(REMARKS) { li { (complaint) } }
                 @if file.complaints.len() > REMARKS { li { (file.complaints.len() - REMARKS) " more stand in the record" } }

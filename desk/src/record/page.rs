@@ -74,16 +74,21 @@ fn logs(folder: &JobFolder, may_drop: bool) -> Markup {
                     @for log in &logs { label.tick-line { input type="checkbox" name="log" value=(log) checked; span { (log) } } }
                 }
             }
-            @if may_drop {
-                div #drop {
-                    label for="log" { "Drop logs here, or choose them" }
-                    input #log type="file" multiple;
-                    p.help { "Text, print-outs or workbooks, as the logger wrote them. Several files of one heat become one log." }
-                    progress #drop-part max="1" value="0" aria-label="Part of the log that is here" hidden {}
-                    p #drop-says role="status" {}
-                }
-            }
+            @if may_drop && logs.is_empty() { (drop()) }
+            @if may_drop && !logs.is_empty() { details.group { summary { span.title { "Bring another log" } } (drop()) } }
             div #understood aria-live="polite" {}
+        }
+    }
+}
+
+fn drop() -> Markup {
+    html! {
+        div #drop {
+            label for="log" { "Drop logs here, or choose them" }
+            input #log type="file" multiple;
+            p.help { "Text, print-outs or workbooks, as the logger wrote them. Several files of one heat become one log." }
+            progress #drop-part max="1" value="0" aria-label="Part of the log that is here" hidden {}
+            p #drop-says role="status" {}
         }
     }
 }
@@ -112,6 +117,17 @@ fn decided(may_act: bool) -> Markup {
             h2 #decided-heading { "What was decided" }
             div #decided {}
             @if may_act {
+                details.group #answer-box {
+                    summary { span.title { "Answer for a deviation" } }
+                    p.soft { "It stays on the record, with the reason and the name beside it; it becomes a table [[accepted]] of the job file." }
+                    form #answer-for .fields {
+                        label.long { span { "Deviation, in the words above" } input name="deviation" required autocomplete="off"; }
+                        label.long { span { "Why it may stand" } input name="reason" required autocomplete="off"; }
+                        label { span { "Said by" } input name="by" required autocomplete="name"; }
+                        button type="submit" { "Keep the answer and judge again" }
+                        p.says role="status" {}
+                    }
+                }
                 details.group #decide-box {
                     summary { span.title { "Take a thermocouple out of the set" } }
                     p.soft { "It becomes a table [[disposition]] of the job file, and stands on the record with its reason and the name." }

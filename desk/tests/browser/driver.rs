@@ -9,6 +9,7 @@ use std::time::Duration;
 
 use axum::http::Method;
 use desk::{Desk, Entry, routes};
+use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::wd::WebDriverCompatibleCommand;
 use fantoccini::{Client, ClientBuilder, Locator};
 use hyper_util::client::legacy::connect::HttpConnector;
@@ -162,12 +163,13 @@ impl Browser {
     }
 
     pub async fn keys(&self, keys: &str) {
-        let active = self
-            .client
-            .active_element()
-            .await
-            .expect("something with the focus");
-        active.send_keys(keys).await.expect("keys");
+        let pressed = keys
+            .chars()
+            .fold(KeyActions::new("keys".into()), |all, key| {
+                all.then(KeyAction::Down { value: key })
+                    .then(KeyAction::Up { value: key })
+            });
+        self.client.perform_actions(pressed).await.expect("keys");
     }
 
     /// Keeps a picture of the whole page, where that is wanted.

@@ -10,6 +10,10 @@ const SIZES: [(&str, u32, u32); 2] = [("phone", 360, 740), ("desk", 1440, 900)];
 
 const COMPUTED: &str = "return document.querySelectorAll('table.answer tbody tr').length > 5 && document.querySelectorAll('#pictures figure').length === 2";
 
+const DEMO_LOG: &str = include_str!("../../../jobs/carbon-steel-line-log.csv");
+
+const CHARTED: &str = "return document.querySelectorAll('#chart .curve path').length > 5 && !document.querySelector('#chart').hasAttribute('aria-busy')";
+
 #[tokio::test(flavor = "multi_thread")]
 async fn board_and_weld_owe_nobody_anything() {
     let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
@@ -45,6 +49,44 @@ async fn board_and_weld_owe_nobody_anything() {
         .await;
     audit(&browser, "a weld whose job file is refused").await;
     browser.picture("weld-refused").await;
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn record_running_and_verify_owe_nobody_anything() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    let folder = browser
+        .project
+        .folder("MS-0301-FW04")
+        .expect("a demo of which the log is");
+    std::fs::create_dir(folder.logs_path()).expect("a folder");
+    std::fs::write(folder.logs_path().join("demo-log.csv"), DEMO_LOG).expect("written");
+    for (size, width, height) in SIZES {
+        for dark in [false, true] {
+            let name = format!("{size}-{}", if dark { "dark" } else { "light" });
+            browser.look(width, height, dark).await;
+            browser.open("/weld/MS-0301-FW04/record").await;
+            browser.until("the chart", CHARTED).await;
+            audit(&browser, &format!("record, {name}")).await;
+            browser.picture(&format!("record-{name}")).await;
+            browser
+                .run("for (const one of document.querySelectorAll('details')) one.open = true")
+                .await;
+            audit(&browser, &format!("record with everything open, {name}")).await;
+            browser
+                .long_picture(&format!("record-long-{name}"), width, dark)
+                .await;
+            browser.look(width, height, dark).await;
+            browser.open("/weld/MS-0301-FW04/running").await;
+            audit(&browser, &format!("running, {name}")).await;
+            browser.picture(&format!("running-{name}")).await;
+            browser.open("/verify").await;
+            audit(&browser, &format!("verify, {name}")).await;
+            browser.picture(&format!("verify-{name}")).await;
+        }
+    }
     browser.end().await;
 }
 

@@ -5,6 +5,7 @@
 
 mod audit;
 mod driver;
+mod first_visit;
 mod looks;
 mod paths;
 mod record;

@@ -4,4 +4,5 @@ mod door;
 mod faults;
 mod record;
 mod visit;
+mod weight;
 mod welds;

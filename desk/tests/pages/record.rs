@@ -166,7 +166,7 @@ async fn a_decision_needs_a_reason_and_a_name_and_stands_in_the_file() {
     let mut back = visitor.request(
         "DELETE",
         "/weld/C1/record/decisions",
-        Body::from(json!({ "number": 1, "tag": now["tag"] }).to_string()),
+        Body::from(json!({ "list": "disposition", "number": 1, "tag": now["tag"] }).to_string()),
     );
     back.headers_mut().insert(
         "content-type",
@@ -174,6 +174,29 @@ async fn a_decision_needs_a_reason_and_a_name_and_stands_in_the_file() {
     );
     assert_eq!(site.send(back).await.status, StatusCode::NO_CONTENT);
     assert!(!card_text(&site).contains("plug pulled"));
+}
+
+#[tokio::test]
+async fn a_deviation_is_answered_for_with_a_reason_and_a_name() {
+    let renamed = LOG.replacen("TC4", "CH 04", 1);
+    let site = with_card(CARD, &renamed);
+    let visitor = site.visitor().await;
+    let before = judged(&site, &visitor).await;
+    let says = "TC4 stands in the job and not in the log";
+    assert!(html(&before, "findings").contains(&format!("data-deviation=\"{says}\"")));
+    let answer = |by: &str| json!({ "deviation": says, "reason": "never wired", "by": by, "tag": before["tag"] });
+    let refused = site
+        .send(visitor.json("/weld/C1/record/answers-for", &answer("")))
+        .await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let kept = site
+        .send(visitor.json("/weld/C1/record/answers-for", &answer("D. Moreau")))
+        .await;
+    assert_eq!(kept.status, StatusCode::NO_CONTENT, "{}", kept.body);
+    assert!(card_text(&site).contains("[[accepted]]"));
+    let after = judged(&site, &visitor).await;
+    assert!(!html(&after, "findings").contains("Waits for an answer"));
+    assert!(html(&after, "decided").contains("D. Moreau answers for"));
 }
 
 #[tokio::test]

@@ -8,7 +8,7 @@
 //! record/       the record
 //! ```
 
-mod accepted;
+mod acceptance;
 mod error;
 mod name;
 mod project;
@@ -24,7 +24,7 @@ use report::Moment;
 use crate::file::card::{is_card, read_card};
 use crate::record::{KeepError, Record, keep};
 
-pub use accepted::Accepted;
+pub use acceptance::Acceptance;
 pub use error::FolderError;
 pub use name::{checked_name, name_for};
 pub use project::Project;

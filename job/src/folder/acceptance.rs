@@ -11,7 +11,7 @@ const FILE: &str = "accepted.json";
 
 /// A name under a record. It is a statement of the file, not a signature by a key.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Accepted {
+pub struct Acceptance {
     /// Who accepts it.
     pub by: String,
     /// When, in UTC.
@@ -24,9 +24,9 @@ pub struct Accepted {
 
 impl JobFolder {
     /// Who accepted the last revision of the record; a newer revision or a changed document has no name under it yet.
-    pub fn accepted(&self) -> Option<Accepted> {
+    pub fn accepted(&self) -> Option<Acceptance> {
         let bytes = std::fs::read(self.record_path().join(FILE)).ok()?;
-        let accepted: Accepted = serde_json::from_slice(&bytes).ok()?;
+        let accepted: Acceptance = serde_json::from_slice(&bytes).ok()?;
         let last = revisions(&self.record_path()).pop()?;
         (last.number == accepted.revision && last.sha256 == accepted.sha256).then_some(accepted)
     }
@@ -35,12 +35,12 @@ impl JobFolder {
     ///
     /// # Errors
     /// [`FolderError::System`]; then it is as it was.
-    pub fn accept(&self, by: &str, at: Moment) -> Result<Option<Accepted>, FolderError> {
+    pub fn accept(&self, by: &str, at: Moment) -> Result<Option<Acceptance>, FolderError> {
         let _lock = self.lock()?;
         let Some(last) = revisions(&self.record_path()).pop() else {
             return Ok(None);
         };
-        let accepted = Accepted {
+        let accepted = Acceptance {
             by: by.to_owned(),
             at: calendar::written(at),
             revision: last.number,
