@@ -328,3 +328,48 @@ fn a_clad_wall_counts_twice_in_a_bake_out() {
     };
     near(time(&bake_out) / time(&bare.bake_out), 4.0);
 }
+
+/// Hollomon and Jaffe (1945), Trans. AIME 162: P = T (C + log10 t) / 1000; at one temperature times add up, so 3 h and 3 h
+/// at 948.15 K with C = 20 are 948.15 (20 + log10 6) / 1000 = 19.70, and 8 h are 19.82.
+#[test]
+fn what_the_coupon_saw_is_held_against_what_the_part_sees() {
+    let told = asked("vessel-seam.toml")
+        .time_temperature
+        .expect("treatments");
+    let [way] = told.ways.as_slice() else {
+        panic!("one constant and no ramp: {:?}", told.ways)
+    };
+    let budget = way.budget.as_ref().expect("a coupon");
+    assert!((way.part.equivalent.h() - 6.0).abs() < 1e-9);
+    assert!(
+        (way.part.parameter - 19.70).abs() < 0.005,
+        "{}",
+        way.part.parameter
+    );
+    assert!((budget.qualified.parameter - 19.82).abs() < 0.005);
+    assert!((budget.left.h() - 2.0).abs() < 1e-9);
+    assert!((budget.coupon_share - 8.0 / 6.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_ramp_is_counted_in_both_published_ways() {
+    let text = text("vessel-seam.toml").replacen(
+        "time = \"3 h\"",
+        "time = \"3 h\"\nheating_rate = \"75 K/h\"",
+        1,
+    );
+    let told = answered(&text, "vessel-seam.toml")
+        .time_temperature
+        .expect("treatments");
+    let hours: Vec<f64> = told
+        .ways
+        .iter()
+        .map(|way| way.part.equivalent.h())
+        .collect();
+    assert_eq!(hours.len(), 3);
+    // Longer than without; the shortcut counts 10 to 17 % more of the ramp than the integral.
+    let [none, shortcut, integral] = [hours[0], hours[1], hours[2]];
+    assert!(integral > none && shortcut > integral, "{hours:?}");
+    let more = (shortcut - none) / (integral - none);
+    assert!((1.05..1.25).contains(&more), "{more}");
+}

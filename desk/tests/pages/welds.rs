@@ -76,6 +76,7 @@ async fn every_key_of_the_job_file_has_a_field_that_explains_itself() {
             "disposition",
             "accepted",
             "zone",
+            "treatment",
         ]
         .contains(&table.path);
         for key in table.keys.iter().filter(|_| !is_optional_list) {

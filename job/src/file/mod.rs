@@ -25,6 +25,7 @@ mod sides;
 mod source;
 mod surroundings;
 mod thermocouples;
+pub mod treatments;
 mod welding;
 mod wrap;
 
@@ -116,6 +117,8 @@ fn read_root(
     let (cycle, set_point) = surroundings::cycle(root, &silent);
     let reading = reading::reading(root);
     let paper = paper::read(root);
+    // Only the needs of a weld speak of them; a plan checks how they are written.
+    treatments::read(root);
     root.finish();
 
     let [first, second] = sides?;

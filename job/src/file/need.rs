@@ -9,6 +9,7 @@ use crate::model::{Identification, Taken};
 use crate::toml_reader::{Faults, Table};
 
 use super::places::{Places, Silent};
+use super::treatments::{self, Treatment};
 use super::{Refusal, answers, head, joint, limits, need_sides, refused, surroundings};
 
 /// A weld of which the needs are asked.
@@ -26,6 +27,8 @@ pub struct NeedJob {
     pub identification: Identification,
     /// The weld as the rules see it.
     pub weld: Weld,
+    /// Heat treatments of the part and of its coupon.
+    pub treatments: Vec<Treatment>,
     /// The names of the two sides.
     pub names: [String; 2],
     /// What the file left out and what was taken instead.
@@ -83,6 +86,7 @@ fn read_root(
     let weld = surroundings::weld_for_need(root, joint.form);
     let (own, own_places) = limits::read(root);
     let sides = two_sides(root, &joint, &silent);
+    let treatments = treatments::read(root);
     for key in OF_A_PLAN {
         root.get(key);
     }
@@ -121,6 +125,7 @@ fn read_root(
             joint,
             answers,
         },
+        treatments,
         names: [first.name, second.name],
         taken: silent.into_list(),
     };

@@ -13,6 +13,7 @@ use serde::Serialize;
 
 use super::bake_out::{BakeOutNeed, bake_out_need};
 use super::exposure::{Exposure, exposure};
+use super::time_temperature::{TimeTemperatureNeed, time_temperature_need};
 use crate::NeedJob;
 
 /// What a weld needs.
@@ -34,6 +35,8 @@ pub struct Need {
     pub branch_bands: Option<Bands>,
     /// Thermocouples of the stress relief, where one is possible.
     pub thermocouples: Vec<Thermocouple>,
+    /// Time and temperature of part and coupon, where the job lists treatments.
+    pub time_temperature: Option<TimeTemperatureNeed>,
     /// What code and practice tell of a stress relief of these metals.
     pub advice: Vec<Remark>,
     /// What is heeded while it is set up, where it has bands.
@@ -174,6 +177,7 @@ pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
         weld: in_words(job),
         preheat: rules::preheat::preheat(&job.weld)?,
         bake_out: bake_out_need(&job.weld, Vec::new())?,
+        time_temperature: time_temperature_need(&weld, &job.treatments, requirement.as_ref())?,
         advice: rules::advice(&weld)?,
         setting_up: match bands.is_some() {
             true => rules::setting_up(&weld, true)?,

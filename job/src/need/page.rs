@@ -9,7 +9,7 @@ use rules::standing::Verdict;
 use rules::thermocouple::{Role, Thermocouple};
 
 use super::Need;
-use super::blocks::{bake_out, cited, exposure, off, preheat, table};
+use super::blocks::{bake_out, cited, exposure, off, preheat, table, time_temperature};
 use crate::NeedJob;
 use crate::sheet::words::{both_tape, clock};
 
@@ -74,6 +74,8 @@ fn head(job: &NeedJob, need: &Need) -> Vec<Block> {
     let mut blocks = stress_relief(job, need);
     blocks.extend(preheat(&need.preheat, job.units));
     blocks.extend(bake_out(&need.bake_out, job.units));
+    let treated = need.time_temperature.iter();
+    blocks.extend(treated.flat_map(|one| time_temperature(one, job.units)));
     blocks.extend(bands(job, need));
     blocks.extend(thermocouples(need));
     blocks

@@ -38,7 +38,8 @@ fn the_reader_asks_for_the_keys_of_the_table_and_no_others() {
             .replace("equipment", "equipment[1]")
             .replace("disposition", "disposition[1]")
             .replace("zone", "zone[1]")
-            .replace("accepted", "accepted[1]");
+            .replace("accepted", "accepted[1]")
+            .replace("treatment", "treatment[1]");
         let fault = refusal
             .faults
             .iter()

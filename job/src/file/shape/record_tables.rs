@@ -3,7 +3,8 @@
 use super::Times::{AtMostOnce, Many};
 use super::tables::{m, may, must};
 use super::{Kind, TableShape};
-use crate::file::dimension::TIME;
+use crate::file::dimension::{RATE, TEMPERATURE, TIME};
+use crate::file::treatments;
 
 pub(super) const LOG: TableShape = TableShape {
     path: "log",
@@ -83,6 +84,28 @@ pub(super) const EQUIPMENT: TableShape = TableShape {
             "calibration_due",
             Kind::Text,
             "last day on which the calibration holds, `\"2027-01-31\"`",
+        ),
+    ],
+};
+
+pub(super) const TREATMENT: TableShape = TableShape {
+    path: "treatment",
+    times: Many,
+    says: "A heat treatment that the part has seen or will see besides the one asked for, or that the coupon of its procedure \
+           qualification saw; `soakwright need` counts them together.",
+    keys: &[
+        must("of", Kind::Word(treatments::OF), "whose it is"),
+        must("temperature", m(&TEMPERATURE), "temperature of the hold"),
+        must("time", m(&TIME), "time of the hold"),
+        may(
+            "heating_rate",
+            m(&RATE),
+            "heating just below the hold, where it is to count",
+        ),
+        may(
+            "cooling_rate",
+            m(&RATE),
+            "cooling just below the hold, where it is to count",
         ),
     ],
 };

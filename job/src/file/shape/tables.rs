@@ -7,7 +7,7 @@ use super::super::dimension::{
 use super::super::{head, joint, sides, surroundings, thermocouples, welding};
 use super::Times::{AtMostOnce, Many, Once, Twice};
 use super::reading_tables::{FAILURES, READING, ZONE};
-use super::record_tables::{ACCEPTED, DISPOSITION, EQUIPMENT, LOG, PERSON};
+use super::record_tables::{ACCEPTED, DISPOSITION, EQUIPMENT, LOG, PERSON, TREATMENT};
 use super::{Dimension, Key, Kind, Measure, TableShape};
 
 pub(super) const fn must(name: &'static str, kind: Kind, says: &'static str) -> Key {
@@ -567,6 +567,7 @@ pub static TABLES: &[TableShape] = &[
     EQUIPMENT,
     DISPOSITION,
     ACCEPTED,
+    TREATMENT,
     ZONE,
     READING,
     FAILURES,

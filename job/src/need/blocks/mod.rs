@@ -3,6 +3,7 @@
 mod bake_out;
 mod exposure;
 mod preheat;
+mod time_temperature;
 
 use report::{Block, Row, Table, TableColumn, Text};
 use rules::requirement::Clause;
@@ -10,6 +11,7 @@ use rules::requirement::Clause;
 pub(crate) use bake_out::{after_cycle, bake_out};
 pub(crate) use exposure::exposure;
 pub(crate) use preheat::{compared, off, preheat};
+pub(crate) use time_temperature::time_temperature;
 
 use crate::sheet::words::marked;
 
