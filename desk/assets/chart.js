@@ -152,12 +152,16 @@ export const createChart = (host, meta, load) => {
 
   const drawLimits = (y) => {
     const group = make("g");
-    const taken = [];
+    const [taken, named] = [[], []];
     for (const limit of meta.limits) {
       const at = y(limit.at);
       if (at < TOP || at > TOP + height()) continue;
       group.append(make("path", { d: `M${left()},${at}h${wide()}`, class: limit.threshold ? "threshold" : "limit" }));
-      const words = narrow() ? limit.words.split(",")[0] : limit.words;
+      const kind = limit.words.split(",")[0];
+      // Two of a kind on one line: the first name stands for both, the page lists each.
+      if (named.some((other) => other.kind === kind && Math.abs(other.at - at) < 6)) continue;
+      named.push({ kind, at });
+      const words = narrow() ? kind : limit.words;
       let label = at + (limit.words.startsWith("at most") ? -4 : 12);
       while (taken.some((other) => Math.abs(other - label) < 12)) label += 12;
       taken.push(label);
@@ -222,7 +226,7 @@ export const createChart = (host, meta, load) => {
       if (line.good) group.append(make("path", { d: line.good, "stroke-dasharray": DASHES[index % DASHES.length] || undefined }));
       if (line.bad) group.append(make("path", { d: line.bad, class: "failed", "stroke-dasharray": FAILED }));
       curves.append(group);
-      if (!line.last) continue;
+      if (!line.last || y(line.last[1]) < TOP || y(line.last[1]) > TOP + height() + 1) continue;
       const words = shorts[index] + (line.bad ? "×" : "");
       const label = (at, height_, anchor) => {
         const text = make("text", { x: at, y: height_, "text-anchor": anchor, class: `small rim name${back(channel.name) ? " back" : ""}`, "data-channel": channel.name }, words);
