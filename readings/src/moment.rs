@@ -113,11 +113,11 @@ pub(crate) fn stamp(text: &str) -> Option<Stamp> {
     })
 }
 
-/// `2026-03-28`, `28.03.2026`, `3/28/26`, `28-Mar-2026`, `March 28, 2026`.
+/// `2026-03-28`, `28.03.2026`, `3/28/26`, `28-Mar-2026`, `March 28, 2026`, `1er mars 2026`, `3 de marzo de 2026`.
 fn date(text: &str) -> Option<DateParts> {
     let parts: Vec<&str> = text
         .split(['-', '/', '.', ' ', ',', '\u{a0}'])
-        .filter(|part| !part.is_empty())
+        .filter(|part| !part.is_empty() && !words().is_between(part))
         .collect();
     // A weekday may stand before.
     let parts = match parts.as_slice() {
@@ -128,10 +128,10 @@ fn date(text: &str) -> Option<DateParts> {
         return None;
     };
     if let Some(month) = words().month(second) {
-        return sure(year(third)?, month, small(first)?);
+        return sure(year(third)?, month, ordinal(first)?);
     }
     if let Some(month) = words().month(first) {
-        return sure(year(third)?, month, small(second)?);
+        return sure(year(third)?, month, ordinal(second)?);
     }
     if first.len() == 4 {
         return sure(year(first)?, small(second)?, small(third)?);
@@ -153,6 +153,11 @@ fn date(text: &str) -> Option<DateParts> {
 
 fn sure(year: i16, month: i8, day: i8) -> Option<DateParts> {
     Date::new(year, month, day).ok().map(DateParts::Sure)
+}
+
+/// The day beside a month's name: `3`, `1er`, `1st`, `1º`.
+fn ordinal(text: &str) -> Option<i8> {
+    small(text.trim_end_matches(|c: char| c.is_alphabetic()))
 }
 
 fn small(text: &str) -> Option<i8> {

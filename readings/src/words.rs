@@ -26,6 +26,7 @@ pub(crate) struct Reach {
 
 #[derive(Debug, Deserialize)]
 struct Months {
+    between: Vec<String>,
     names: Vec<Vec<String>>,
 }
 
@@ -136,6 +137,12 @@ impl Words {
     pub fn code(&self, whole: i64) -> Option<&str> {
         let mut codes = self.codes.iter();
         codes.find_map(|(name, list)| list.contains(&whole).then_some(name.as_str()))
+    }
+
+    /// Whether a word only stands between day, month and year.
+    pub fn is_between(&self, word: &str) -> bool {
+        let mut between = self.months.between.iter();
+        between.any(|b| b.eq_ignore_ascii_case(word))
     }
 
     /// The month, 1 to 12, of its name in one of several languages.

@@ -1,8 +1,9 @@
 //! A user's promise: every situation in every dialect is read as it was written, and a broken file says where.
 
+use jiff::civil::date;
 use readings::{ComplaintKind as Kind, Log, Mapping, Reading, join, read};
-use specimens::dialects::{ALL, Dialect};
-use specimens::{Damage, Harm, Specimen, Told, situations};
+use specimens::dialects::{ALL, CALENDARS, Dialect, written};
+use specimens::{Damage, Encoding, Harm, Specimen, Told, situations};
 
 /// Four decimals of a minute, ten of a day.
 const TIME_S: f64 = 0.011;
@@ -31,6 +32,7 @@ fn told(specimen: &Specimen) -> Mapping {
             Told::DayFirst => "date_order=day_first",
             Told::MonthFirst => "date_order=month_first",
             Told::DaysFrom1900 => "date_base=1900",
+            Told::DaysFrom1904 => "date_base=1904",
         };
         mapping.choose(pair).expect("a mapping");
     }
@@ -64,6 +66,10 @@ fn differs(log: &Log, specimen: &Specimen) -> Option<String> {
         .collect();
     if plain != specimen.channels {
         return Some(format!("channels {names:?}"));
+    }
+    let began = log.start.local();
+    if began.duration_since(specimen.began).as_secs_f64().abs() > TIME_S {
+        return Some(format!("{began} instead of {}", specimen.began));
     }
     if log.scans.len() != specimen.scans.len() {
         let at = log
@@ -188,6 +194,7 @@ fn what_a_file_leaves_open_is_asked_in_every_situation() {
         ("d03", "date_order"),
         ("d12", "date_order"),
         ("d09", "date_base"),
+        ("d09-1904", "date_base"),
     ] {
         let dialect = ALL.iter().find(|d| d.id == id).expect("a dialect");
         let bytes = (dialect.write)(&recording).sheets[0].bytes();
@@ -199,4 +206,23 @@ fn what_a_file_leaves_open_is_asked_in_every_situation() {
             reading.questions
         );
     }
+}
+
+#[test]
+fn every_month_in_the_words_of_several_languages() {
+    let mut faults = Vec::new();
+    for calendar in &CALENDARS {
+        for month in 1..=12 {
+            let mut situation = situations::named("straight").expect("a situation");
+            situation.logging.start = date(2026, month, 1).at(0, 30, 0, 0);
+            let specimen = written(&situation.record(), calendar, Encoding::Utf8);
+            let differs = match one(readings(&specimen)) {
+                Ok(log) => differs(&log, &specimen),
+                Err(none) => Some(none),
+            };
+            let what = |d: String| format!("{} {month}: {:.300}", calendar.language, d);
+            faults.extend(differs.map(what));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
 }

@@ -1,5 +1,7 @@
 //! A specimen: the files of a logger and what they hold.
 
+use jiff::civil::DateTime;
+
 use crate::fault::Shown;
 use crate::recording::{Recording, Row};
 
@@ -16,6 +18,8 @@ pub struct Specimen {
     pub channels: Vec<String>,
     /// The scans that they hold.
     pub scans: Vec<Scan>,
+    /// What the clock on the wall shows at the first of them.
+    pub began: DateTime,
     /// What a person has to say because the files don't.
     pub told: Vec<Told>,
 }
@@ -66,6 +70,8 @@ pub enum Told {
     MonthFirst,
     /// Days are counted from 1900.
     DaysFrom1900,
+    /// Days are counted from 1904.
+    DaysFrom1904,
 }
 
 /// What is broken in a twin.
@@ -159,6 +165,7 @@ impl Specimen {
             sheets: vec![sheet],
             channels: recording.channels.clone(),
             scans: recording.rows.iter().map(scan).collect(),
+            began: recording.rows.first().map_or(DateTime::MIN, |r| r.clock),
             told: Vec::new(),
         }
     }

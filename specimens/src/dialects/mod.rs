@@ -8,6 +8,7 @@ mod eventful;
 mod fahrenheit;
 mod iso;
 mod long;
+mod months;
 mod preamble;
 mod serial;
 mod status;
@@ -15,6 +16,8 @@ mod wide_text;
 
 use crate::recording::Recording;
 use crate::sheet::{Damage, Specimen};
+
+pub use months::{CALENDARS, Calendar, written};
 
 /// A way in which a logger writes files.
 #[derive(Clone, Copy, Debug)]
@@ -30,7 +33,7 @@ pub struct Dialect {
 }
 
 /// Every dialect.
-pub const ALL: [Dialect; 12] = [
+pub const ALL: [Dialect; 15] = [
     Dialect {
         id: "d01",
         what: "commas, ISO times without a zone",
@@ -84,6 +87,24 @@ pub const ALL: [Dialect; 12] = [
         what: "dates as a spreadsheet counts them",
         write: serial::write,
         broken: serial::broken,
+    },
+    Dialect {
+        id: "d09-1904",
+        what: "dates as a spreadsheet counts them from 1904",
+        write: serial::write_1904,
+        broken: serial::broken_1904,
+    },
+    Dialect {
+        id: "d09-german",
+        what: "Latin-1, dates such as 03-Mär-2026",
+        write: months::german,
+        broken: months::broken_german,
+    },
+    Dialect {
+        id: "d09-french",
+        what: "dates such as 3 mars 2026 and 1er avril 2026",
+        write: months::french,
+        broken: months::broken_french,
     },
     Dialect {
         id: "d10",
