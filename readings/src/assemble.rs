@@ -24,8 +24,7 @@ pub(crate) fn log(
     beside: &[Column],
 ) -> Log {
     let elapsed = |row: usize| base.elapsed_ns.get(row).copied().flatten().map(duration);
-    let first_after = |row: usize| (row..base.elapsed_ns.len()).find_map(elapsed);
-    let last_before = |row: usize| (0..row.min(base.elapsed_ns.len())).rev().find_map(elapsed);
+    let (before, after) = neighbors(&base.elapsed_ns);
     let others = rows.others.iter().map(|(column, points)| Series {
         name: beside[*column].name.clone(),
         kind: kind_of(beside[*column].role),
@@ -38,7 +37,7 @@ pub(crate) fn log(
     let others = others.collect();
     let times_ns = &rows.times_ns;
     let events = rows.events.iter().map(|words| {
-        let next = first_after(words.row);
+        let next = after.get(words.row).copied().flatten().map(duration);
         // Words with a time of their own stand that much before the next row, but not before the last one.
         let early_ns = words
             .at_ns
@@ -48,7 +47,7 @@ pub(crate) fn log(
             .at_ns
             .zip(times_ns.last())
             .map_or(0, |(at_ns, last_ns)| (at_ns - last_ns).max(0));
-        let before = last_before(words.row);
+        let before = before.get(words.row).copied().flatten().map(duration);
         let elapsed = match next {
             Some(next) => next
                 .saturating_sub(duration(early_ns))
@@ -84,6 +83,24 @@ pub(crate) fn log(
         events,
         complaints: Vec::new(),
     }
+}
+
+/// For each row and behind the last: the last time before it, and the first at it or behind it.
+fn neighbors(elapsed_ns: &[Option<i64>]) -> (Vec<Option<i64>>, Vec<Option<i64>>) {
+    let mut last = None;
+    let mut before = vec![None];
+    for at in elapsed_ns {
+        last = at.or(last);
+        before.push(last);
+    }
+    let mut next = None;
+    let mut after = vec![None];
+    for at in elapsed_ns.iter().rev() {
+        next = at.or(next);
+        after.push(next);
+    }
+    after.reverse();
+    (before, after)
 }
 
 fn duration(ns: i64) -> Duration {

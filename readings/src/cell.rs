@@ -40,6 +40,9 @@ pub(crate) fn cell(text: &str, decimal: Decimal) -> Cell {
     Cell::Words
 }
 
+/// Signs and digits of the longest number.
+const LONGEST: usize = 48;
+
 /// A number with the decimal sign of the file; the other sign may part thousands.
 pub(crate) fn number(text: &str, decimal: Decimal) -> Option<f64> {
     let bytes = text.as_bytes();
@@ -59,17 +62,19 @@ pub(crate) fn number(text: &str, decimal: Decimal) -> Option<f64> {
     {
         return None;
     }
-    let mut rewritten = String::with_capacity(bytes.len());
+    let mut rewritten = [0_u8; LONGEST];
+    let mut length = 0;
     for &byte in bytes {
-        match byte {
-            b if b == thousands => {}
-            b if b == sign => rewritten.push('.'),
-            b if b.is_ascii_digit() || matches!(b, b'+' | b'-' | b'e' | b'E') => {
-                rewritten.push(char::from(b))
-            }
+        let kept = match byte {
+            b if b == thousands => continue,
+            b if b == sign => b'.',
+            b if b.is_ascii_digit() || matches!(b, b'+' | b'-' | b'e' | b'E') => b,
             _ => return None,
-        }
+        };
+        *rewritten.get_mut(length)? = kept;
+        length += 1;
     }
+    let rewritten = std::str::from_utf8(&rewritten[..length]).ok()?;
     rewritten.parse().ok().filter(|n: &f64| n.is_finite())
 }
 

@@ -1,5 +1,7 @@
 //! What each column is.
 
+use std::collections::BTreeMap;
+
 use crate::cell::{Cell, Decimal, cell};
 use crate::complaint::ComplaintKind;
 use crate::mapping::Mapping;
@@ -375,20 +377,27 @@ pub(crate) fn told_apart(columns: &mut [Column]) -> Vec<ComplaintKind> {
                 | Role::Ambient
         )
     };
-    let mut told = Vec::new();
-    for first in 0..columns.len() {
-        let name = columns[first].name.clone();
-        let mut called = Vec::new();
-        for column in columns.iter_mut().skip(first + 1) {
-            if holds(column.role) && column.name == name {
-                column.name = format!("{name} #{}", called.len() + 2);
-                called.push(column.name.clone());
-            }
-        }
-        if holds(columns[first].role) && !called.is_empty() {
-            let called = called.join(", ");
-            told.push(ComplaintKind::SameName { name, called });
-        }
+    // For each name the place of its complaint, once it stands twice.
+    let mut known: BTreeMap<String, Option<usize>> = BTreeMap::new();
+    let mut told: Vec<(String, Vec<String>)> = Vec::new();
+    for column in columns.iter_mut().filter(|c| holds(c.role)) {
+        let name = column.name.clone();
+        let Some(place) = known.get_mut(&name) else {
+            known.insert(name, None);
+            continue;
+        };
+        let place = *place.get_or_insert_with(|| {
+            told.push((name.clone(), Vec::new()));
+            told.len() - 1
+        });
+        let called = &mut told[place].1;
+        column.name = format!("{name} #{}", called.len() + 2);
+        called.push(column.name.clone());
+        known.insert(column.name.clone(), None);
     }
-    told
+    let complaint = |(name, called): (String, Vec<String>)| {
+        let called = called.join(", ");
+        ComplaintKind::SameName { name, called }
+    };
+    told.into_iter().map(complaint).collect()
 }

@@ -28,6 +28,13 @@ pub enum ComplaintKind {
         /// Cells of the other rows.
         expected: usize,
     },
+    /// Rows of more channels than any log has; rows of the names behind the first ones were left out.
+    TooManyNames {
+        /// Names that were taken.
+        most: usize,
+        /// How many rows were left out.
+        left_out: usize,
+    },
     /// The last line ends in the middle; its last cell was left out.
     LastLineCut,
     /// The header again, for example after a restart of the logger.
@@ -152,6 +159,7 @@ impl ComplaintKind {
             self,
             ComplaintKind::RowNotUnderstood(_)
                 | ComplaintKind::OddRow { .. }
+                | ComplaintKind::TooManyNames { .. }
                 | ComplaintKind::NoNumber { .. }
                 | ComplaintKind::ClockSetBack { .. }
         )
@@ -179,6 +187,11 @@ impl fmt::Display for ComplaintKind {
                     "{found} cells where other rows have {expected}; nothing tells which is missing, so no reading was taken from it"
                 )
             }
+            K::TooManyNames { most, left_out } => write!(
+                f,
+                "more than {most} names of channels; {left_out} rows of further ones were left out; say column.NAME = \"ignore\" if \
+                 that column holds no names of channels"
+            ),
             K::LastLineCut => f.write_str("the last line ends in the middle; its last cell was left out"),
             K::HeaderAgain => f.write_str("the header stands here again"),
             K::NoNumber { channel, found, count } => {

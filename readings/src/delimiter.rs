@@ -73,6 +73,11 @@ fn split_at<'l>(line: &'l str, sign: u8, cells: &mut Vec<&'l str>) {
 }
 
 fn unquoted(cell: &str) -> &str {
+    // Most cells are bare numbers; looking for blanks of every script costs more than reading them.
+    let bare = |byte: Option<&u8>| byte.is_none_or(u8::is_ascii_alphanumeric);
+    if bare(cell.as_bytes().first()) && bare(cell.as_bytes().last()) {
+        return cell;
+    }
     let cell = cell.trim();
     cell.strip_prefix('"')
         .and_then(|c| c.strip_suffix('"'))

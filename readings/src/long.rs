@@ -1,5 +1,7 @@
 //! Files with one reading a row: time, channel, reading, and perhaps its unit.
 
+use std::collections::BTreeMap;
+
 use quantity::Celsius;
 
 use crate::cell::{Cell, cell};
@@ -17,9 +19,27 @@ struct Source {
     name: String,
     role: Role,
     unit_words: String,
-    /// Its place among the temperature channels.
-    channel: Option<usize>,
+    place: Place,
 }
+
+#[derive(Clone, Copy)]
+enum Place {
+    /// Among the temperature channels.
+    Channel(usize),
+    /// Among the series beside them.
+    Series(usize),
+}
+
+/// What the rows tell of, in the order in which it first stands in the file.
+#[derive(Default)]
+struct Sources {
+    all: Vec<Source>,
+    places: BTreeMap<String, usize>,
+    channels: usize,
+}
+
+/// More names than this are no channels: every time of the log keeps room for every channel.
+const MOST_SOURCES: usize = 1000;
 
 /// What one row says.
 enum Said {
@@ -65,10 +85,11 @@ pub(crate) fn rows(
         unit: of(Role::Unit),
         status: of(Role::Status),
     };
-    let mut sources: Vec<Source> = Vec::new();
+    let mut sources = Sources::default();
     let mut rows = Rows::default();
     let mut singles: Vec<Single> = Vec::new();
     let mut cells = Vec::new();
+    let mut further = Vec::new();
     for (index, line) in lines.iter().enumerate().skip(table.first_row) {
         if line.trim().is_empty() {
             continue;
@@ -86,8 +107,13 @@ pub(crate) fn rows(
                 .push((index + 1, ComplaintKind::RowNotUnderstood(shown)));
             continue;
         };
+        let known = sources.places.get(name).copied();
+        let event = known.is_none() && words().role_of(name) == Some("event");
+        if known.is_none() && !event && sources.all.len() == MOST_SOURCES {
+            further.push(index + 1);
+            continue;
+        }
         let trailing = cells.len() == table.width + 1 && cells.last() == Some(&"");
-        let event = words().role_of(name) == Some("event");
         if cells.len() != table.width && !trailing && !event {
             let (found, expected) = (cells.len(), table.width);
             rows.complaints
@@ -101,14 +127,20 @@ pub(crate) fn rows(
             said,
         });
     }
+    if let Some(line) = further.first() {
+        let (most, left_out) = (MOST_SOURCES, further.len());
+        rows.complaints
+            .push((*line, ComplaintKind::TooManyNames { most, left_out }));
+    }
     sorted(&mut singles, &mut rows);
-    let others = others(&sources, columns, places.value);
+    let others = others(&sources.all, columns, places.value);
     rows.others = others
         .iter()
         .enumerate()
         .map(|(index, _)| (index, Vec::new()))
         .collect();
-    let of_heat = sources.iter().filter(|s| s.channel.is_some());
+    let of_heat = sources.all.iter();
+    let of_heat = of_heat.filter(|s| matches!(s.place, Place::Channel(_)));
     let names: Vec<String> = of_heat.map(|s| s.name.clone()).collect();
     gathered(singles, names.len(), &mut rows);
     Some(Gathered {
@@ -121,7 +153,7 @@ pub(crate) fn rows(
 fn said(
     cells: &[&str],
     places: &Places,
-    sources: &mut Vec<Source>,
+    sources: &mut Sources,
     mut reader: Reader,
     line: usize,
     rows: &mut Rows,
@@ -131,27 +163,26 @@ fn said(
     let unit_text = places.unit.map_or("", text_at);
     let unit = words().unit_of(unit_text);
     let read = cell(value, reader.decimal);
-    let event = words().role_of(name) == Some("event");
+    let known = sources.places.get(name).copied();
+    let event = known.is_none() && words().role_of(name) == Some("event");
     if event || read == Cell::Words && words().is_on(value).is_none() && value.contains(' ') {
         let told = [name, value]
             .into_iter()
             .filter(|t| !(t.is_empty() || event && *t == name && !value.is_empty()));
         return Said::Words(told.collect::<Vec<_>>().join(" "));
     }
-    let known = sources.iter().position(|s| s.name == name);
-    let place = known.unwrap_or_else(|| new_source(sources, name, unit, unit_text));
-    let Some(channel) = sources[place].channel else {
-        let index = sources[..place]
-            .iter()
-            .filter(|s| s.channel.is_none())
-            .count();
-        let on = words().is_on(value).map(|on| f64::from(u8::from(on)));
-        return match (read, on) {
-            (Cell::Number(number, _), _) => Said::Number(index, number),
-            (_, Some(on)) => Said::Number(index, on),
-            (Cell::Silent, _) => Said::Number(index, f64::NAN),
-            _ => Said::Words(format!("{name} {value}")),
-        };
+    let source = known.unwrap_or_else(|| sources.add(name, unit, unit_text));
+    let channel = match sources.all[source].place {
+        Place::Channel(channel) => channel,
+        Place::Series(series) => {
+            let on = words().is_on(value).map(|on| f64::from(u8::from(on)));
+            return match (read, on) {
+                (Cell::Number(number, _), _) => Said::Number(series, number),
+                (_, Some(on)) => Said::Number(series, on),
+                (Cell::Silent, _) => Said::Number(series, f64::NAN),
+                _ => Said::Words(format!("{name} {value}")),
+            };
+        }
     };
     reader.unit = unit.filter(|u| *u != Unit::Other).unwrap_or(reader.unit);
     let bad = places
@@ -165,8 +196,28 @@ fn said(
     Said::Reading(channel, reader.read(value, channel, line, &mut rows.tally))
 }
 
-fn new_source(sources: &mut Vec<Source>, name: &str, unit: Option<Unit>, unit_text: &str) -> usize {
-    let role = match (words().role_of(name), unit) {
+impl Sources {
+    fn add(&mut self, name: &str, unit: Option<Unit>, unit_text: &str) -> usize {
+        let role = role_of(name, unit);
+        let source = self.all.len();
+        let place = match role {
+            Role::Temperature => Place::Channel(self.channels),
+            _ => Place::Series(source - self.channels),
+        };
+        self.channels += usize::from(role == Role::Temperature);
+        self.places.insert(name.to_string(), source);
+        self.all.push(Source {
+            name: name.to_string(),
+            role,
+            unit_words: unit_text.to_string(),
+            place,
+        });
+        source
+    }
+}
+
+fn role_of(name: &str, unit: Option<Unit>) -> Role {
+    match (words().role_of(name), unit) {
         (Some("set_point"), _) => Role::SetPoint,
         (Some("ambient"), _) => Role::Ambient,
         (Some("power"), Some(Unit::Other) | None) => Role::Power,
@@ -174,20 +225,13 @@ fn new_source(sources: &mut Vec<Source>, name: &str, unit: Option<Unit>, unit_te
         (Some("output"), Some(Unit::Other) | None) => Role::Output,
         (_, Some(Unit::Other)) => Role::Output,
         _ => Role::Temperature,
-    };
-    let channels = sources.iter().filter(|s| s.channel.is_some()).count();
-    sources.push(Source {
-        name: name.to_string(),
-        role,
-        unit_words: unit_text.to_string(),
-        channel: (role == Role::Temperature).then_some(channels),
-    });
-    sources.len() - 1
+    }
 }
 
 /// Columns that the series beside the temperatures would have in a file with all side by side.
 fn others(sources: &[Source], columns: &[Column], value: usize) -> Vec<Column> {
-    let beside = sources.iter().filter(|s| s.channel.is_none());
+    let beside = sources.iter();
+    let beside = beside.filter(|s| matches!(s.place, Place::Series(_)));
     beside
         .map(|source| Column {
             name: source.name.clone(),

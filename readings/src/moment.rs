@@ -113,14 +113,19 @@ pub(crate) fn stamp(text: &str) -> Option<Stamp> {
     })
 }
 
+/// A weekday, day, month and year.
+const MOST_PARTS: usize = 4;
+
 /// `2026-03-28`, `28.03.2026`, `3/28/26`, `28-Mar-2026`, `March 28, 2026`, `1er mars 2026`, `3 de marzo de 2026`.
 fn date(text: &str) -> Option<DateParts> {
-    let parts: Vec<&str> = text
-        .split(['-', '/', '.', ' ', ',', '\u{a0}'])
-        .filter(|part| !part.is_empty() && !words().is_between(part))
-        .collect();
+    let (mut parts, mut count) = ([""; MOST_PARTS], 0);
+    let split = text.split(['-', '/', '.', ' ', ',', '\u{a0}']);
+    for part in split.filter(|part| !part.is_empty() && !words().is_between(part)) {
+        *parts.get_mut(count)? = part;
+        count += 1;
+    }
     // A weekday may stand before.
-    let parts = match parts.as_slice() {
+    let parts = match &parts[..count] {
         [weekday, rest @ ..] if rest.len() == 3 && weekday.chars().all(char::is_alphabetic) => rest,
         all => all,
     };

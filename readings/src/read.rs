@@ -274,6 +274,8 @@ impl Reading {
                 .iter()
                 .map(|c| (*c, reader(&file.columns[*c])))
                 .collect(),
+            events: of_role(file.columns, Role::Event),
+            times: of_role(file.columns, Role::Time),
             decimal: file.decimal,
             open_end: file.open_end,
             print_out: file.print_out,

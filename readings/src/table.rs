@@ -1,5 +1,7 @@
 //! Where the rows of a file begin, what stands above them, and what its columns are called.
 
+use std::collections::BTreeMap;
+
 use crate::cell::{Cell, Decimal, cell};
 use crate::delimiter::{Delimiter, usual_count};
 use crate::moment::stamp;
@@ -120,8 +122,12 @@ impl Table {
     }
 
     fn name(&mut self, cells: &[&str]) {
+        let mut stems: BTreeMap<&str, usize> = BTreeMap::new();
+        for (stem, _) in cells.iter().filter_map(|cell| stem_and_letter(cell)) {
+            *stems.entry(stem).or_default() += 1;
+        }
         for (column, text) in cells.iter().enumerate().take(self.width) {
-            let (name, unit, unit_words) = match letter_of_a_row(text, cells) {
+            let (name, unit, unit_words) = match letter_of_a_row(text, &stems) {
                 true => (text.trim().to_string(), None, String::new()),
                 false => name_and_unit(text),
             };
@@ -174,12 +180,11 @@ fn is_units_row(cells: &[&str]) -> bool {
 
 /// `TC A`, `TC C`, `TC F`: a single letter behind a name is no unit where other columns have the same name before another
 /// letter, or where the name has no number and is not one of a quantity.
-fn letter_of_a_row(text: &str, cells: &[&str]) -> bool {
+fn letter_of_a_row(text: &str, stems: &BTreeMap<&str, usize>) -> bool {
     let Some((stem, _)) = stem_and_letter(text) else {
         return false;
     };
-    let others = cells.iter().filter_map(|cell| stem_and_letter(cell));
-    let same = others.filter(|(other, _)| *other == stem).count();
+    let same = stems.get(stem).copied().unwrap_or(0);
     let plain = !stem.contains(|c: char| c.is_ascii_digit()) && words().role_of(stem).is_none();
     same > 1 || plain
 }

@@ -12,7 +12,6 @@ pub(crate) enum Why {
 
 #[derive(Clone, Debug)]
 struct Count {
-    channel: usize,
     why: Why,
     found: String,
     line: usize,
@@ -22,7 +21,8 @@ struct Count {
 /// The counts of a file.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Tally {
-    counts: Vec<Count>,
+    /// Of each channel.
+    counts: Vec<Vec<Count>>,
 }
 
 /// Different things kept a channel; more are counted under the last.
@@ -30,22 +30,19 @@ const KEPT: usize = 8;
 
 impl Tally {
     pub fn count(&mut self, channel: usize, why: Why, found: &str, line: usize) {
-        let of_channel = |c: &&mut Count| c.channel == channel && c.why == why;
-        let full = self
-            .counts
-            .iter()
-            .filter(|c| c.channel == channel && c.why == why)
-            .count()
-            >= KEPT;
-        let mut same = self.counts.iter_mut().filter(of_channel);
+        if self.counts.len() <= channel {
+            self.counts.resize(channel + 1, Vec::new());
+        }
+        let counts = &mut self.counts[channel];
+        let full = counts.iter().filter(|c| c.why == why).count() >= KEPT;
+        let mut same = counts.iter_mut().filter(|c| c.why == why);
         let known = match full {
             true => same.next_back(),
             false => same.find(|c| c.found == found),
         };
         match known {
             Some(known) => known.count += 1,
-            None => self.counts.push(Count {
-                channel,
+            None => counts.push(Count {
                 why,
                 found: found.to_string(),
                 line,
@@ -56,8 +53,8 @@ impl Tally {
 
     /// The complaints with their lines.
     pub fn complaints(self, names: &[String]) -> Vec<(usize, ComplaintKind)> {
-        let complaint = |c: Count| {
-            let channel = names[c.channel].clone();
+        let complaint = |(channel, c): (usize, Count)| {
+            let channel = names[channel].clone();
             let (found, count) = (c.found, c.count);
             let kind = match c.why {
                 Why::NoNumber => ComplaintKind::NoNumber {
@@ -78,6 +75,8 @@ impl Tally {
             };
             (c.line, kind)
         };
-        self.counts.into_iter().map(complaint).collect()
+        let counts = self.counts.into_iter().enumerate();
+        let each = counts.flat_map(|(channel, of)| of.into_iter().map(move |c| (channel, c)));
+        each.map(complaint).collect()
     }
 }

@@ -3,7 +3,7 @@
 use quantity::Celsius;
 
 use crate::cell::{Cell, Decimal, cell};
-use crate::column::{Column, Role, of_role};
+use crate::column::{Column, Role};
 use crate::complaint::ComplaintKind;
 use crate::reading_cell::Reader;
 use crate::table::Table;
@@ -46,6 +46,10 @@ pub(crate) struct Plan<'a> {
     pub columns: &'a [Column],
     /// Places of the temperature columns with how they are read.
     pub temperatures: Vec<(usize, Reader)>,
+    /// Places of the columns of words.
+    pub events: Vec<usize>,
+    /// Places of the columns that tell the time.
+    pub times: Vec<usize>,
     pub decimal: Decimal,
     /// Whether the last line has no end.
     pub open_end: bool,
@@ -176,8 +180,8 @@ impl Rows {
                 Cell::Silent => {}
             }
         }
-        for column in of_role(plan.columns, Role::Event) {
-            let words = text_at(column).trim();
+        for column in &plan.events {
+            let words = text_at(*column).trim();
             if !crate::words::words().is_silent(words) {
                 self.note(line, words.to_string(), Some(at_ns));
             }
@@ -230,10 +234,9 @@ impl Rows {
         timer: &Timer,
         at_ns: i64,
     ) {
-        let others = of_role(plan.columns, Role::Time);
-        for column in others.iter().skip(1) {
+        for column in plan.times.iter().skip(1) {
             let mut shifted: Vec<&str> = cells.to_vec();
-            if let (Some(first), Some(again)) = (others.first(), cells.get(*column)) {
+            if let (Some(first), Some(again)) = (plan.times.first(), cells.get(*column)) {
                 shifted[*first] = again;
             }
             if timer.clone().at(&shifted) != Some(at_ns) {

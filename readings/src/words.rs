@@ -88,9 +88,8 @@ impl Words {
         let cell = cell
             .trim()
             .trim_matches(|c| matches!(c, '(' | ')' | '[' | ']' | '"'))
-            .trim()
-            .to_lowercase();
-        let is = |key: &str| self.units[key].contains(&cell);
+            .trim();
+        let is = |key: &str| among(&self.units[key], cell);
         if is("celsius") {
             Some(Unit::Celsius)
         } else if is("fahrenheit") {
@@ -104,33 +103,25 @@ impl Words {
 
     /// Whether a status says that the reading is good.
     pub fn is_good(&self, status: &str) -> bool {
-        let status = status.trim().to_lowercase();
-        self.states["good"].contains(&status)
+        among(&self.states["good"], status.trim())
     }
 
     /// Whether a word is known as a status, good or bad.
     pub fn is_status(&self, word: &str) -> bool {
-        let word = word.trim().to_lowercase();
-        self.states["good"].contains(&word) || self.states["bad"].contains(&word)
+        let is = |state: &str| among(&self.states[state], word.trim());
+        is("good") || is("bad")
     }
 
     /// Whether a word says that something is on, or off.
     pub fn is_on(&self, word: &str) -> Option<bool> {
-        let is = |state: &str| {
-            self.states[state]
-                .iter()
-                .any(|w| w.eq_ignore_ascii_case(word))
-        };
+        let is = |state: &str| among(&self.states[state], word);
         is("on").then_some(true).or(is("off").then_some(false))
     }
 
     /// Whether a cell says that there is no reading, without saying why.
     pub fn is_silent(&self, cell: &str) -> bool {
         let cell = cell.trim();
-        cell.is_empty()
-            || self.states["silent"]
-                .iter()
-                .any(|s| s.eq_ignore_ascii_case(cell))
+        cell.is_empty() || among(&self.states["silent"], cell)
     }
 
     /// What a whole number stands for instead of a reading.
@@ -141,12 +132,14 @@ impl Words {
 
     /// Whether a word only stands between day, month and year.
     pub fn is_between(&self, word: &str) -> bool {
-        let mut between = self.months.between.iter();
-        between.any(|b| b.eq_ignore_ascii_case(word))
+        among(&self.months.between, word)
     }
 
     /// The month, 1 to 12, of its name in one of several languages.
     pub fn month(&self, name: &str) -> Option<i8> {
+        if name.starts_with(|c: char| c.is_ascii_digit()) {
+            return None;
+        }
         let name = name.trim_end_matches('.').to_lowercase();
         let place = self
             .months
@@ -155,6 +148,11 @@ impl Words {
             .position(|names| names.contains(&name))?;
         i8::try_from(place + 1).ok()
     }
+}
+
+/// Whether a word stands in a list, in capitals or not.
+fn among(list: &[String], word: &str) -> bool {
+    list.iter().any(|known| known.eq_ignore_ascii_case(word))
 }
 
 /// Lower case, with single blanks for everything that parts words.

@@ -223,3 +223,18 @@ fn a_mapping_of_what_is_not_there_is_told() {
         .expect_err("no such word");
     assert!(wrong.to_string().contains("ambient"), "{wrong}");
 }
+
+#[test]
+fn a_name_of_its_own_in_every_row_fills_no_memory() {
+    let mut text = "time;channel;value;unit\n".to_string();
+    for row in 0..3000 {
+        let (hour, minute, second) = (row / 3600, row / 60 % 60, row % 60);
+        text += &format!("2026-03-02 {hour:02}:{minute:02}:{second:02};part {row};20.0;°C\n");
+    }
+    let reading = read("log", text.as_bytes(), &Mapping::default());
+    let told = reading.complaints.iter().find_map(|c| match c.kind {
+        ComplaintKind::TooManyNames { most, left_out } => Some((c.line, most, left_out)),
+        _ => None,
+    });
+    assert_eq!(told, Some((Some(1002), 1000, 2000)));
+}
