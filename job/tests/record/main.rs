@@ -2,6 +2,7 @@
 
 mod accepted;
 mod mutated;
+mod nights;
 
 use job::record::{RawFile, Record, RecordError, Revision, basis, record};
 use readings::Mapping;
