@@ -99,12 +99,12 @@ impl Reading {
             _ => None,
         };
         let base = file.mapping.date_base.as_deref().or(file.head.date_base);
-        if let (Some(_), None, false) = (serial, base, clocked) {
+        if let (Some(serial), None, false) = (serial, base, clocked) {
             self.ask(
                 Some(file.table.first_row + 1),
                 "date_base",
                 "From which year does the spreadsheet count its days?",
-                "The dates are plain numbers of days.".into(),
+                both_dates(file.columns[serial].looks.lowest),
                 &["1900", "1904"],
             );
         }
@@ -348,6 +348,19 @@ impl Reading {
 pub(crate) fn couple(mapping: &Mapping) -> Option<(ThermocoupleType, f64)> {
     let couple = ThermocoupleType::of_letter(mapping.thermocouple_type.as_deref()?)?;
     Some((couple, mapping.cold_junction.as_deref()?.parse().ok()?))
+}
+
+/// The first day of a spreadsheet by both ways to count.
+fn both_dates(days: f64) -> String {
+    let from = |first: jiff::civil::Date| {
+        let days = jiff::Span::new().try_days(days.floor() as i64).ok()?;
+        first.checked_add(days).ok()
+    };
+    let ways = from(jiff::civil::date(1899, 12, 30)).zip(from(jiff::civil::date(1904, 1, 1)));
+    let first = ways.map_or(String::new(), |(by_1900, by_1904)| {
+        format!(" The first is {by_1900} counted from 1900, {by_1904} counted from 1904.")
+    });
+    format!("The dates are plain numbers of days.{first}")
 }
 
 fn names_of(columns: &[Column]) -> Vec<&str> {

@@ -238,3 +238,20 @@ fn a_name_of_its_own_in_every_row_fills_no_memory() {
     });
     assert_eq!(told, Some((Some(1002), 1000, 2000)));
 }
+
+#[test]
+fn the_question_of_a_spreadsheets_days_shows_both_dates() {
+    let rows = (0..20).map(|m| format!("{},{}.0\n", 46098.25 + f64::from(m) / 1440.0, 100 + m));
+    let text = format!("time,TC1 (C)\n{}", rows.collect::<String>());
+    let questions = with(&text, &[]).questions;
+    let evidence = &questions
+        .iter()
+        .find(|q| q.key == "date_base")
+        .expect("asked")
+        .evidence;
+    // Day 46098 counted from 1899-12-30 is 2026-03-17; 1904-01-01 lies 1462 days later.
+    assert!(
+        evidence.contains("2026-03-17") && evidence.contains("2030-03-18"),
+        "{evidence}"
+    );
+}
