@@ -3,12 +3,13 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use job::folder::Project;
+use job::folder::{JobFolder, Project};
 
 use crate::board::Register;
 use crate::entry::Entry;
 use crate::error::DeskError;
 use crate::record::Records;
+use crate::refusal::Refusal;
 use crate::weld::Runs;
 
 /// Folder of the desk's own files inside the project: register, passphrases, certificate. Nothing in it is the truth.
@@ -43,6 +44,16 @@ impl Desk {
             runs: Runs::default(),
             records: Records::default(),
         }))
+    }
+
+    /// The job folder of a weld.
+    ///
+    /// # Errors
+    /// A refusal where there is none of this name.
+    pub(crate) fn folder(&self, name: &str) -> Result<JobFolder, Refusal> {
+        self.project
+            .folder(name)
+            .ok_or_else(|| Refusal::no_weld(name))
     }
 }
 

@@ -71,10 +71,7 @@ pub async fn demo_log(
     State(desk): State<Arc<Desk>>,
     Path(name): Path<String>,
 ) -> Result<StatusCode, Refusal> {
-    let folder = desk
-        .project
-        .folder(&name)
-        .ok_or_else(|| Refusal::no_weld(&name))?;
+    let folder = desk.folder(&name)?;
     if edit::get(&folder.job_file()?.text, "demo") != "true" {
         return Err(Refusal::new(
             StatusCode::UNPROCESSABLE_ENTITY,

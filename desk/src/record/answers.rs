@@ -11,7 +11,7 @@ use readings::{KEYS, Mapping};
 use serde::Deserialize;
 
 use super::judged::unprocessable;
-use super::{basis_of, folder, mapping_of};
+use super::{basis_of, mapping_of};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -29,7 +29,7 @@ pub async fn answer(
     Path(name): Path<String>,
     Json(asked): Json<Asked>,
 ) -> Result<StatusCode, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let kept = tokio::task::spawn_blocking(move || keep(&folder, &asked));
     kept.await.map_err(|_| Refusal::broke_down())??;
     Ok(StatusCode::NO_CONTENT)

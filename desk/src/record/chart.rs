@@ -13,7 +13,6 @@ use rules::requirement::LimitKind;
 use rules::thermocouple::Role;
 use serde::{Deserialize, Serialize};
 
-use super::folder;
 use super::judged::{Wanted, unprocessable};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
@@ -95,7 +94,7 @@ pub async fn chart(
     Query(wanted): Query<Wanted>,
     Query(window): Query<Window>,
 ) -> Result<Json<Points>, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let judged = desk.records.of(folder, &wanted).await;
     let judged = judged.map_err(unprocessable)?;
     let points = tokio::task::spawn_blocking(move || {

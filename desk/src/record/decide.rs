@@ -10,8 +10,8 @@ use job::edit;
 use job::folder::{Fingerprint, JobFolder};
 use serde::Deserialize;
 
+use super::basis_of;
 use super::judged::unprocessable;
-use super::{basis_of, folder};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -38,7 +38,7 @@ pub async fn decide(
     Path(name): Path<String>,
     Json(decision): Json<Decision>,
 ) -> Result<StatusCode, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let kept = tokio::task::spawn_blocking(move || keep(&folder, &decision));
     kept.await.map_err(|_| Refusal::broke_down())??;
     Ok(StatusCode::NO_CONTENT)
@@ -89,7 +89,7 @@ pub async fn answer_for(
     Path(name): Path<String>,
     Json(account): Json<Account>,
 ) -> Result<StatusCode, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let kept = tokio::task::spawn_blocking(move || {
         given(&account.deviation, "Say which deviation it is.")?;
         given(&account.reason, "A reason is needed: why may it stand?")?;
@@ -142,7 +142,7 @@ pub async fn take_back(
     Path(name): Path<String>,
     Json(back): Json<Back>,
 ) -> Result<StatusCode, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let taken = tokio::task::spawn_blocking(move || {
         let list = [LIST, ANSWERED].into_iter().find(|list| *list == back.list);
         let list = list.ok_or_else(|| unprocessable("There is no such list.".to_owned()))?;

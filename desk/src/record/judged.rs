@@ -14,7 +14,7 @@ use serde::{Deserialize, Serialize};
 use tokio::sync::Semaphore;
 
 use super::chart::{Meta, meta};
-use super::{basis_of, findings, folder, logs, mapping_of};
+use super::{basis_of, findings, logs, mapping_of};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -205,7 +205,7 @@ pub async fn judged(
     Path(name): Path<String>,
     Query(wanted): Query<Wanted>,
 ) -> Result<Json<Shown>, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let judged = desk.records.of(folder, &wanted).await;
     let judged = judged.map_err(unprocessable)?;
     let record = judged.record.as_ref();

@@ -12,7 +12,6 @@ use job::calendar::utc;
 use job::record::{KeepError, RecordError, revisions, stem};
 use serde::{Deserialize, Serialize};
 
-use super::folder;
 use super::judged::{Wanted, unprocessable};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
@@ -37,7 +36,7 @@ pub async fn keep(
     Path(name): Path<String>,
     Query(wanted): Query<Wanted>,
 ) -> Result<Json<Made>, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let judged = desk.records.of(folder.clone(), &wanted).await;
     let judged = judged.map_err(unprocessable)?;
     let kept = tokio::task::spawn_blocking(move || {
@@ -67,7 +66,7 @@ pub async fn record_file(
     State(desk): State<Arc<Desk>>,
     Path((name, file)): Path<(String, String)>,
 ) -> Result<Response, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let known = revisions(&folder.record_path());
     let wanted = known.iter().find_map(|revision| {
         let ending = file
@@ -106,7 +105,7 @@ pub async fn accept(
     Path(weld): Path<String>,
     Json(name): Json<Name>,
 ) -> Result<StatusCode, Refusal> {
-    let folder = folder(&desk, &weld)?;
+    let folder = desk.folder(&weld)?;
     let by = name.by.trim().to_owned();
     if by.is_empty() {
         return Err(unprocessable(

@@ -16,20 +16,9 @@ pub use judged::{Records, judged};
 pub use keep::{accept, keep, record_file};
 pub use page::show;
 
-use std::sync::Arc;
-
 use job::folder::{JOB_FILE, JobFolder};
 use job::record::Basis;
 use readings::Mapping;
-
-use crate::desk::Desk;
-use crate::refusal::Refusal;
-
-fn folder(desk: &Arc<Desk>, name: &str) -> Result<JobFolder, Refusal> {
-    desk.project
-        .folder(name)
-        .ok_or_else(|| Refusal::no_weld(name))
-}
 
 /// How the logs of a folder are read: as `mapping.toml` says where it is there, else as `[log]` of the job file says.
 fn mapping_of(folder: &JobFolder, basis: &Basis) -> Result<Mapping, String> {

@@ -8,7 +8,6 @@ use job::folder::{JobFolder, State as Step};
 use job::record::revisions;
 use maud::{Markup, html};
 
-use super::folder;
 use crate::board::{path_of, state_words};
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
@@ -22,7 +21,7 @@ pub async fn show(
     Extension(visitor): Extension<Visitor>,
     Path(name): Path<String>,
 ) -> Result<Markup, Refusal> {
-    let folder = folder(&desk, &name)?;
+    let folder = desk.folder(&name)?;
     let file = folder.job_file()?;
     let contents = folder.contents();
     let project = desk.project.name();

@@ -86,9 +86,7 @@ pub async fn look(
     Path(name): Path<String>,
     Json(asked): Json<Asked>,
 ) -> Result<Json<Looked>, Refusal> {
-    desk.project
-        .folder(&name)
-        .ok_or_else(|| Refusal::no_weld(&name))?;
+    desk.folder(&name)?;
     let may_act = visitor.right == Right::Act;
     let looked = tokio::task::spawn_blocking(move || looked(asked, may_act)).await;
     looked.map(Json).map_err(|_| Refusal::broke_down())
@@ -99,10 +97,7 @@ pub async fn look_at_saved(
     State(desk): State<Arc<Desk>>,
     Path(name): Path<String>,
 ) -> Result<Json<Looked>, Refusal> {
-    let folder = desk
-        .project
-        .folder(&name)
-        .ok_or_else(|| Refusal::no_weld(&name))?;
+    let folder = desk.folder(&name)?;
     let text = folder.job_file()?.text;
     let looked =
         tokio::task::spawn_blocking(move || looked(Asked { text, change: None }, false)).await;

@@ -21,10 +21,7 @@ pub async fn show(
     Extension(visitor): Extension<Visitor>,
     Path(name): Path<String>,
 ) -> Result<Response, Refusal> {
-    let folder = desk
-        .project
-        .folder(&name)
-        .ok_or_else(|| Refusal::no_weld(&name))?;
+    let folder = desk.folder(&name)?;
     let file = folder.job_file()?;
     if job::is_card(&file.text) {
         // A cycle card has limits and a log, and no weld to plan.

@@ -54,9 +54,7 @@ pub async fn rest(
     Path(name): Path<String>,
     Json(asked): Json<Asked>,
 ) -> Result<Json<Answer>, Refusal> {
-    desk.project
-        .folder(&name)
-        .ok_or_else(|| Refusal::no_weld(&name))?;
+    desk.folder(&name)?;
     answered(&desk, asked.text).await
 }
 
@@ -65,10 +63,7 @@ pub async fn rest_of_saved(
     State(desk): State<Arc<Desk>>,
     Path(name): Path<String>,
 ) -> Result<Json<Answer>, Refusal> {
-    let folder = desk
-        .project
-        .folder(&name)
-        .ok_or_else(|| Refusal::no_weld(&name))?;
+    let folder = desk.folder(&name)?;
     answered(&desk, folder.job_file()?.text).await
 }
 

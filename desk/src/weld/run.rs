@@ -127,10 +127,7 @@ pub async fn begin(
     State(desk): State<Arc<Desk>>,
     Path(name): Path<String>,
 ) -> Result<StatusCode, Refusal> {
-    let folder = desk
-        .project
-        .folder(&name)
-        .ok_or_else(|| Refusal::no_weld(&name))?;
+    let folder = desk.folder(&name)?;
     let Some((stop, standing)) = desk.runs.begin(&name) else {
         return Err(Refusal::new(
             StatusCode::CONFLICT,

@@ -18,9 +18,7 @@ pub async fn running(
     Extension(visitor): Extension<Visitor>,
     Path(name): Path<String>,
 ) -> Result<Markup, Refusal> {
-    desk.project
-        .folder(&name)
-        .ok_or_else(|| Refusal::no_weld(&name))?;
+    desk.folder(&name)?;
     let project = desk.project.name();
     let heading = format!("{name}, while it runs");
     let frame = Frame {
