@@ -1,6 +1,7 @@
 // The page of a weld: form, file and drawing of one job; the file is the truth and is saved only when asked.
 
 import { mayAct, Refused, talk } from "./talk.js";
+import { oneAtATime } from "./ask.js";
 import { createStage, shownLength } from "./drawing.js";
 import { createWalk } from "./walk.js";
 import { tour } from "./tour.js";
@@ -10,7 +11,7 @@ const weld = $("#weld");
 const address = weld.dataset.address;
 const [form, file] = [$("#view-form"), $("#file")];
 
-const state = { text: file.value, saved: file.value, tag: weld.dataset.tag, readsWell: false, before: null, anchor: null };
+const state = { text: file.value, saved: file.value, tag: weld.dataset.tag, readsWell: false, isUnasked: false, anchor: null };
 let walk = null;
 
 const node = (name, attributes = {}, ...children) => {
@@ -18,30 +19,6 @@ const node = (name, attributes = {}, ...children) => {
   for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
   made.append(...children);
   return made;
-};
-
-// One question at a time; of those that come meanwhile only the last is asked.
-const oneAtATime = (ask) => {
-  let busy = false;
-  let next = null;
-  const run = async (...args) => {
-    if (busy) {
-      next = args;
-      return;
-    }
-    busy = true;
-    try {
-      await ask(...args);
-    } finally {
-      busy = false;
-      if (next) {
-        const args_ = next;
-        next = null;
-        run(...args_);
-      }
-    }
-  };
-  return run;
 };
 
 // ---- Saying what is wrong
@@ -97,21 +74,28 @@ const showForm = (looked) => {
   const isNew = next !== shape;
   if (isNew) {
     const open = new Map([...form.querySelectorAll("details")].map((one) => [one.id, one.open]));
-    const focus = document.activeElement?.id;
+    const { id: focus, value: typed } = document.activeElement ?? {};
+    const isTyped = form.contains(document.activeElement) && typed !== undefined;
     form.innerHTML = looked.form;
     for (const one of form.querySelectorAll("details")) if (open.has(one.id)) one.open ||= open.get(one.id);
-    if (focus) document.getElementById(focus)?.focus();
+    const again = document.getElementById(focus ?? "");
+    if (again && isTyped) again.value = typed;
+    again?.focus();
     shape = next;
     return;
   }
+  // What was typed meanwhile is still to be asked.
+  if (look.isWaiting()) return;
   for (const [place, value] of Object.entries(looked.values)) {
     const input = document.getElementById(idOf(place));
     if (input && input !== document.activeElement && input.value !== value) input.value = value;
   }
 };
 
+const isDirty = () => state.text !== state.saved || state.isUnasked;
+
 const showDirty = () => {
-  const dirty = state.text !== state.saved;
+  const dirty = isDirty();
   for (const button of [$("#save"), $("#back")]) if (button) button.disabled = !dirty;
   if (dirty) $("#saved").textContent = "Not saved yet.";
 };
@@ -124,7 +108,7 @@ const showLooked = (looked) => {
   showFaults(looked);
   showTaken(looked.taken);
   if (looked.needs) $("#needs").innerHTML = looked.needs;
-  if (looked.drawing && !stage.isDragging()) {
+  if (looked.drawing && !stage.isDragging() && !look.isWaiting()) {
     // Until they are computed again, turns that the file leaves open stand where they stood.
     if (!looked.drawing.given && stage.drawing && !stage.drawing.given) looked.drawing.turns = stage.drawing.turns;
     stage.set(looked.drawing);
@@ -138,17 +122,32 @@ const refusedWords = (error) => {
   $("#saved").textContent = error.message;
 };
 
+const aboutChange = (change) => {
+  if (!change) return "text";
+  return { field: change.place, turns: "turns", propose: "turns" }[change.kind] ?? Symbol(change.kind);
+};
+
 const look = oneAtATime(async (change) => {
   try {
-    const response = mayAct
-      ? await talk("POST", `${address}/look`, { body: { text: state.text, change } })
-      : await talk("GET", `${address}/look`);
-    showLooked(await response.json());
-    if (state.readsWell) rest();
+    for (;;) {
+      const text = state.text;
+      const response = mayAct
+        ? await talk("POST", `${address}/look`, { body: { text, change } })
+        : await talk("GET", `${address}/look`);
+      const looked = await response.json();
+      if (state.text !== text) continue; // somebody typed into the file meanwhile
+      state.isUnasked = false;
+      showLooked(looked);
+      if (state.readsWell) rest();
+      return true;
+    }
   } catch (error) {
+    state.isUnasked = error.status === 0;
+    showDirty();
     refusedWords(error);
+    return !state.isUnasked;
   }
-});
+}, aboutChange);
 
 // ---- The quick answer
 
@@ -162,7 +161,7 @@ const changed = (number, before) => {
   return `${by > 0 ? "+" : "−"}${shown}`;
 };
 
-const showAnswer = (answer) => {
+const showAnswer = (answer, text) => {
   const table = node("table", { class: "answer" });
   const head = node("tr", {}, ...["", "Now", "Since you began", ""].map((words) => node("th", { scope: "col" }, words)));
   table.append(node("thead", {}, head));
@@ -186,7 +185,7 @@ const showAnswer = (answer) => {
   const words = answer.drawing?.given ? `${at}, with the turns as drawn.` : `${at}. The file leaves the turns to the plan; here they are wound by the habit of the trade.`;
   $("#rest").replaceChildren(table, node("p", { class: "soft" }, words));
   const hot = Math.max(...answer.outside.map(([, c]) => c), ...answer.bore.map(([, c]) => c));
-  if (answer.drawing && !stage.isDragging()) {
+  if (answer.drawing && !stage.isDragging() && !look.isAsking() && text === state.text) {
     stage.set(answer.drawing);
     showStandoff();
   }
@@ -205,12 +204,13 @@ const showAnswer = (answer) => {
 
 const rest = oneAtATime(async () => {
   const box = $("#rest");
+  const text = state.text;
   box.setAttribute("aria-busy", "true");
   try {
     const response = mayAct
-      ? await talk("POST", `${address}/rest`, { body: { text: state.text } })
+      ? await talk("POST", `${address}/rest`, { body: { text } })
       : await talk("GET", `${address}/rest`);
-    showAnswer(await response.json());
+    showAnswer(await response.json(), text);
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     box.replaceChildren(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), error.message));
@@ -337,6 +337,8 @@ const conflict = async () => {
 };
 
 const save = async () => {
+  await look.answered();
+  if (look.isWaiting()) return false;
   const text = state.text;
   try {
     const response = await talk("PUT", `${address}/job.toml`, {
@@ -355,17 +357,19 @@ const save = async () => {
 };
 $("#save")?.addEventListener("click", save);
 $("#back")?.addEventListener("click", () => {
+  look.forget();
   state.text = state.saved;
   file.value = state.saved;
   $("#saved").textContent = "";
   look(undefined);
 });
 addEventListener("beforeunload", (event) => {
-  if (state.text !== state.saved) event.preventDefault();
+  if (isDirty()) event.preventDefault();
 });
 addEventListener("keydown", (event) => {
   if ((event.ctrlKey || event.metaKey) && event.key === "s" && mayAct) {
     event.preventDefault();
+    document.activeElement?.dispatchEvent(new Event("change", { bubbles: true })); // of a field that is still being typed in
     save();
   }
 });
@@ -414,7 +418,7 @@ const follow = () => {
   };
 };
 run?.addEventListener("click", async () => {
-  if (state.text !== state.saved && !(await save())) return;
+  if (isDirty() && !(await save())) return;
   try {
     showStanding({ is: "waiting" });
     await talk("POST", `${address}/cycle`);

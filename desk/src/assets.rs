@@ -37,6 +37,7 @@ static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
         script("record.js", include_str!("../assets/record.js")),
         script("verify.js", include_str!("../assets/verify.js")),
         script("chart.js", include_str!("../assets/chart.js")),
+        script("ask.js", include_str!("../assets/ask.js")),
         script("talk.js", include_str!("../assets/talk.js")),
     ];
     assets.push(Asset {

@@ -100,7 +100,16 @@ impl Browser {
     }
 
     pub async fn offline(&self, is: bool) {
-        let state = json!({ "offline": is, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 });
+        self.network(is, 0).await;
+    }
+
+    /// Every answer comes this many milliseconds later, as on a site network.
+    pub async fn slow(&self, latency_ms: u32) {
+        self.network(false, latency_ms).await;
+    }
+
+    async fn network(&self, is_offline: bool, latency_ms: u32) {
+        let state = json!({ "offline": is_offline, "latency": latency_ms, "downloadThroughput": -1, "uploadThroughput": -1 });
         self.devtools("Network.enable", json!({})).await;
         self.devtools("Network.emulateNetworkConditions", state)
             .await;

@@ -1,5 +1,7 @@
 //! Main paths, with a mouse, with a keyboard alone, and with a connection that drops.
 
+use std::time::Duration;
+
 use desk::Entry;
 
 use super::driver::{Browser, DEMO};
@@ -111,6 +113,44 @@ async fn a_turn_is_moved_by_keys_alone() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
+async fn late_answers_take_nothing_back() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    browser.look(1440, 900, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the quick answer", RESTED).await;
+    browser.slow(300).await;
+    let place =
+        "return Number(document.querySelector('[data-turn=\"0\"]').getAttribute('aria-valuenow'))";
+    let before = browser.run(place).await.as_f64().expect("a place");
+    browser
+        .run("document.querySelector('[data-turn=\"0\"]').focus()")
+        .await;
+    // Slower than a key repeats and faster than an answer comes, so that answers fall between the presses.
+    for _ in 0..8 {
+        browser.keys("\u{e012}").await;
+        tokio::time::sleep(Duration::from_millis(120)).await;
+    }
+    browser.fill("weld.cap_width", "21 mm").await;
+    browser.fill("blanket.thickness", "60 mm").await;
+    browser.fill("coil.lead_length", "7 m").await;
+    browser
+        .until(
+            "the last change",
+            "return document.querySelector('#file').value.includes('7 m')",
+        )
+        .await;
+    browser.until("the quick answer", RESTED).await;
+    assert_eq!(browser.run(place).await.as_f64(), Some(before - 8.0));
+    for typed in ["21 mm", "60 mm"] {
+        let script = format!("return document.querySelector('#file').value.includes({typed:?})");
+        assert_eq!(browser.run(&script).await, true, "{typed}");
+    }
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
 async fn a_dropped_connection_and_a_faster_editor_lose_nothing() {
     let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
         return;
@@ -127,13 +167,12 @@ async fn a_dropped_connection_and_a_faster_editor_lose_nothing() {
         .await;
     browser.until("the quick answer", RESTED).await;
     browser.offline(true).await;
+    browser.fill("blanket.thickness", "55 mm").await;
+    let no_answer =
+        "return document.querySelector('#saved').textContent.includes('does not answer')";
+    browser.until("plain words", no_answer).await;
     browser.click("#save").await;
-    browser
-        .until(
-            "plain words",
-            "return document.querySelector('#saved').textContent.includes('does not answer')",
-        )
-        .await;
+    browser.until("plain words", no_answer).await;
     assert_eq!(
         browser
             .run("return document.querySelector('#file').value.includes('21 mm')")
@@ -147,6 +186,12 @@ async fn a_dropped_connection_and_a_faster_editor_lose_nothing() {
         .save_job(&format!("{DEMO}# by somebody else\n"), &read.fingerprint)
         .expect("saved");
     browser.click("#save").await;
+    browser
+        .until(
+            "what could not be asked before",
+            "return document.querySelector('#file').value.includes('55 mm')",
+        )
+        .await;
     browser
         .until(
             "the warning",
