@@ -17,7 +17,7 @@ use crate::error::CycleError;
 use crate::grain::Grain;
 use crate::joint::{JointSection, joint_section};
 use crate::laws::metal_laws;
-use crate::practice::Practice;
+use crate::practice::{BoreAir, Practice};
 use crate::setup::{Coil, Setup};
 use crate::surface_lines::{SurfaceLine, pieces};
 use crate::surroundings::bore::{Bore, BoreNode, bore_air};
@@ -111,29 +111,14 @@ pub fn prepare(
     let joint = joint_of(setup, practice)?;
     let coil = place(coil, &setup.cable, &joint)?;
     let section = section(setup, &joint, &coil)?;
-    let current_a = USUAL_CURRENT * std::f64::consts::SQRT_2 * SourceLimits::new(setup).most_a();
-    let drive = Drive {
-        frequency_hz,
-        currents_a: vec![Complex64::new(current_a, 0.0)],
-        edges: Vec::new(),
-    };
-    let coldest_c = setup
-        .programme
-        .start
-        .c()
-        .min(setup.surroundings.ambient.c());
+    let coldest_c = coldest_c(setup);
     let range_c = [coldest_c, setup.programme.set_point.c()];
+    let drive = usual_drive(setup, frequency_hz);
     let mut settings = eddy::mesh_settings(&section, &drive, range_c);
     settings.breaks.extend(&joint.breaks_m);
     settings.places = places;
     let depths_m = smallest_skin_depths_m(&section, &drive, range_c);
-    let slenderest_m = setup
-        .joint
-        .sides
-        .iter()
-        .map(|side| side.outside_diameter.m())
-        .fold(f64::INFINITY, f64::min);
-    grain.apply(&mut settings, &depths_m, slenderest_m);
+    grain.apply(&mut settings, &depths_m, slenderest_m(setup));
     let problem = mesh(&section, settings)?;
     let (mesh, space) = (problem.mesh(), problem.space());
     let pieces = pieces(mesh, &joint);
@@ -149,37 +134,13 @@ pub fn prepare(
     let bore_laws = laws.bore;
     let heat =
         heat::Model::new(&section, mesh, space, laws.laws).map_err(solver("preparing heat"))?;
-    let line =
-        |sides: [&Vec<u32>; 2]| SurfaceLine::new(mesh, space, sides.into_iter().flatten().copied());
-    let outside = SurfaceLine::new(
-        mesh,
-        space,
-        pieces.covered.iter().chain(&pieces.bare).flatten().copied(),
-    );
-    let bore_line = line([&pieces.bore[0], &pieces.bore[1]]);
+    let line = |nodes: &mut dyn Iterator<Item = u32>| SurfaceLine::new(mesh, space, nodes);
+    let covered_and_bare = pieces.covered.iter().chain(&pieces.bare);
+    let outside = line(&mut covered_and_bare.flatten().copied());
+    let bore_line = line(&mut pieces.bore.iter().flatten().copied());
     let rings = bore_line.nodes();
-    let bore = Bore::new(
-        rings
-            .iter()
-            .map(|&(axial_m, _)| BoreNode {
-                axial_m,
-                emissivity: emissivity(setup, axial_m),
-            })
-            .collect(),
-        mean_bore_radius_m(&joint, &rings),
-        ends,
-        [-setup.blanket.reach[0].m(), setup.blanket.reach[1].m()],
-        setup.surroundings.ambient.c(),
-        air,
-    );
-    let ring_of_exchange = heat
-        .exchanges()
-        .iter()
-        .map(|exchange| {
-            let in_bore = bore_laws.contains(&Some(exchange.boundary as usize));
-            in_bore.then(|| nearest_ring(&rings, exchange.place_m[1]))
-        })
-        .collect();
+    let bore = bore_of(setup, &joint, &rings, air);
+    let ring_of_exchange = rings_of_exchange(&heat, bore_laws, &rings);
     let metal_nodes: Vec<(u32, [f64; 2])> = heat
         .nodes()
         .iter()
@@ -205,6 +166,26 @@ pub fn prepare(
         frequency_hz,
         problem: Arc::new(problem),
     })
+}
+
+fn coldest_c(setup: &Setup) -> f64 {
+    let start_c = setup.programme.start.c();
+    start_c.min(setup.surroundings.ambient.c())
+}
+
+/// The current near which most of a cycle runs.
+fn usual_drive(setup: &Setup, frequency_hz: f64) -> Drive {
+    let current_a = USUAL_CURRENT * std::f64::consts::SQRT_2 * SourceLimits::new(setup).most_a();
+    Drive {
+        frequency_hz,
+        currents_a: vec![Complex64::new(current_a, 0.0)],
+        edges: Vec::new(),
+    }
+}
+
+fn slenderest_m(setup: &Setup) -> f64 {
+    let diameters_m = setup.joint.sides.iter().map(|s| s.outside_diameter.m());
+    diameters_m.fold(f64::INFINITY, f64::min)
 }
 
 /// Meshes a section; a mesh that fails is tried again with smaller triangles: slivers come by the accident of sizes.
@@ -302,6 +283,34 @@ fn blanket_outline_m(setup: &Setup, joint: &JointSection) -> Vec<[f64; 2]> {
         .iter()
         .map(|&z| [joint.outside_radius_m(z) + thickness_m, z]);
     outer.chain(inner).collect()
+}
+
+fn bore_of(setup: &Setup, joint: &JointSection, rings: &[(f64, u32)], air: BoreAir) -> Bore {
+    let node = |&(axial_m, _): &(f64, u32)| BoreNode {
+        axial_m,
+        emissivity: emissivity(setup, axial_m),
+    };
+    Bore::new(
+        rings.iter().map(node).collect(),
+        mean_bore_radius_m(joint, rings),
+        [0, 1].map(|side: usize| setup.joint.sides[side].bore_end),
+        [-setup.blanket.reach[0].m(), setup.blanket.reach[1].m()],
+        setup.surroundings.ambient.c(),
+        air,
+    )
+}
+
+/// For each point that gives off heat: the ring of the bore that it is, if any.
+fn rings_of_exchange(
+    heat: &heat::Model,
+    bore_laws: [Option<usize>; 2],
+    rings: &[(f64, u32)],
+) -> Vec<Option<usize>> {
+    let ring = |exchange: &heat::Exchange| {
+        let in_bore = bore_laws.contains(&Some(exchange.boundary as usize));
+        in_bore.then(|| nearest_ring(rings, exchange.place_m[1]))
+    };
+    heat.exchanges().iter().map(ring).collect()
 }
 
 fn mean_bore_radius_m(joint: &JointSection, rings: &[(f64, u32)]) -> f64 {

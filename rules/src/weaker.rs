@@ -1,5 +1,7 @@
 //! A procedure or an owner that asks less than what stands above it: all places at once.
 
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
+
 use crate::fault::RuleFault;
 use crate::own;
 use crate::requirement::{Level, Limit, LimitKind};
@@ -61,114 +63,118 @@ fn round(value: f64) -> f64 {
 }
 
 fn weak_places(own: &OwnLimits, above: LimitKind) -> [Option<Weak>; 2] {
-    let lower = |value: Option<f64>, limit, quantity, unit, hint| {
-        weak(value, limit, |own, limit| own < limit, quantity, unit, hint)
-    };
-    let higher = |value: Option<f64>, limit, quantity, unit, hint| {
-        weak(value, limit, |own, limit| own > limit, quantity, unit, hint)
-    };
-    let own_threshold = own.rate_threshold.map(quantity::Celsius::c);
     match above {
-        LimitKind::HoldMin(min) => [
-            lower(
-                own.hold_min.map(quantity::Celsius::c),
-                min.c(),
-                "lower end of the hold",
-                "°C",
-                "raise hold_min, or use a lower temperature that the code lists with its longer hold",
-            ),
-            lower(
-                own.hold_max.map(quantity::Celsius::c),
-                min.c(),
-                "upper end of the hold",
-                "°C",
-                "raise hold_max above the lower end",
-            ),
-        ],
-        LimitKind::HoldMax(max) => [
-            higher(
-                own.hold_max.map(quantity::Celsius::c),
-                max.c(),
-                "upper end of the hold",
-                "°C",
-                "lower hold_max",
-            ),
-            higher(
-                own.hold_min.map(quantity::Celsius::c),
-                max.c(),
-                "lower end of the hold",
-                "°C",
-                "lower hold_min below the upper end",
-            ),
-        ],
-        LimitKind::HoldTime(time) => [
-            lower(
-                own.hold_time.map(quantity::Hours::h),
-                time.h(),
-                "hold time",
-                "h",
-                "lengthen hold_time",
-            ),
-            None,
-        ],
+        LimitKind::HoldMin(min) => below_the_hold(own, min),
+        LimitKind::HoldMax(max) => above_the_hold(own, max),
+        LimitKind::HoldTime(time) => {
+            let [own, limit] = [own.hold_time, Some(time)].map(|time| time.map(Hours::h));
+            let hint = "lengthen hold_time";
+            [lower(own, limit, "hold time", "h", hint), None]
+        }
         LimitKind::HeatingRate { above, rate } => [
-            higher(
-                own.heating_rate.map(quantity::KelvinsPerHour::k_h),
-                rate.k_h(),
+            faster(
+                own.heating_rate,
+                rate,
                 "heating rate",
-                "K/h",
                 "slow heating_rate down",
             ),
-            higher(
-                own_threshold,
-                above.c(),
-                "temperature above which the heating rate holds",
-                "°C",
-                "lower rate_threshold",
-            ),
+            later(own, above, "temperature above which the heating rate holds"),
         ],
         LimitKind::CoolingRate { above, rate } => [
-            higher(
-                own.cooling_rate.map(quantity::KelvinsPerHour::k_h),
-                rate.k_h(),
+            faster(
+                own.cooling_rate,
+                rate,
                 "cooling rate",
-                "K/h",
                 "slow cooling_rate down",
             ),
-            higher(
-                own_threshold,
-                above.c(),
-                "temperature above which the cooling rate holds",
-                "°C",
-                "lower rate_threshold",
-            ),
+            later(own, above, "temperature above which the cooling rate holds"),
         ],
-        LimitKind::HoldSpread(spread) => [
-            higher(
-                own.spread.map(quantity::Kelvins::k),
-                spread.k(),
-                "spread during the hold",
-                "K",
-                "tighten spread",
-            ),
-            None,
-        ],
+        LimitKind::HoldSpread(spread) => {
+            let [own, limit] = [own.spread, Some(spread)].map(|spread| spread.map(Kelvins::k));
+            let hint = "tighten spread";
+            [
+                higher(own, limit, "spread during the hold", "K", hint),
+                None,
+            ]
+        }
         LimitKind::HeatingSpread { .. } => [None, None],
     }
+}
+
+fn below_the_hold(own: &OwnLimits, min: Celsius) -> [Option<Weak>; 2] {
+    let [own_min, own_max, min] =
+        [own.hold_min, own.hold_max, Some(min)].map(|c| c.map(Celsius::c));
+    let alternative =
+        "raise hold_min, or use a lower temperature that the code lists with its longer hold";
+    let above = "raise hold_max above the lower end";
+    [
+        lower(own_min, min, "lower end of the hold", "°C", alternative),
+        lower(own_max, min, "upper end of the hold", "°C", above),
+    ]
+}
+
+fn above_the_hold(own: &OwnLimits, max: Celsius) -> [Option<Weak>; 2] {
+    let [own_min, own_max, max] =
+        [own.hold_min, own.hold_max, Some(max)].map(|c| c.map(Celsius::c));
+    let below = "lower hold_min below the upper end";
+    [
+        higher(
+            own_max,
+            max,
+            "upper end of the hold",
+            "°C",
+            "lower hold_max",
+        ),
+        higher(own_min, max, "lower end of the hold", "°C", below),
+    ]
+}
+
+fn faster(
+    own: Option<KelvinsPerHour>,
+    rate: KelvinsPerHour,
+    quantity: &'static str,
+    hint: &'static str,
+) -> Option<Weak> {
+    let [own, limit] = [own, Some(rate)].map(|rate| rate.map(KelvinsPerHour::k_h));
+    higher(own, limit, quantity, "K/h", hint)
+}
+
+fn later(own: &OwnLimits, above: Celsius, quantity: &'static str) -> Option<Weak> {
+    let [own, limit] = [own.rate_threshold, Some(above)].map(|c| c.map(Celsius::c));
+    higher(own, limit, quantity, "°C", "lower rate_threshold")
+}
+
+fn lower(
+    own: Option<f64>,
+    limit: Option<f64>,
+    quantity: &'static str,
+    unit: &'static str,
+    hint: &'static str,
+) -> Option<Weak> {
+    weak(own?, limit?, |own, limit| own < limit, quantity, unit, hint)
+}
+
+fn higher(
+    own: Option<f64>,
+    limit: Option<f64>,
+    quantity: &'static str,
+    unit: &'static str,
+    hint: &'static str,
+) -> Option<Weak> {
+    weak(own?, limit?, |own, limit| own > limit, quantity, unit, hint)
 }
 
 /// A formula's result and a hand-rounded number in a procedure differ by rounding: 5640/45 is written as 125 K/h.
 const ROUNDING: f64 = 5e-3;
 
 fn weak(
-    own: Option<f64>,
+    own: f64,
     limit: f64,
     is_weaker: fn(f64, f64) -> bool,
     quantity: &'static str,
     unit: &'static str,
     hint: &'static str,
 ) -> Option<Weak> {
-    let own = own?;
     let beyond_rounding = (own - limit).abs() > ROUNDING * limit.abs() || unit == "°C";
     (is_weaker(own, limit) && beyond_rounding).then_some(Weak {
         quantity,
