@@ -22,7 +22,10 @@ use checks::{CheckError, Findings};
 use readings::{Complaint, JoinError, Log, Mapping, Question, Reading};
 use report::{Attachment, Moment, Relationship, ReportError, Sheet};
 
-pub use against::{Against, ChannelAgainst, Explained, Explanation, PlanFault, Supposition};
+pub use against::{
+    Against, ChannelAgainst, Explained, Explanation, Gap, PlanFault, PointAgainst, PowerForeseen,
+    Supposition,
+};
 pub use basis::{Basis, BasisError, basis};
 pub use deviation::{Deviation, deviations};
 pub use revision::{KeepError, KeptRevision, Revision, keep, next_revision, revisions, stem};
@@ -256,7 +259,7 @@ impl Record {
     pub fn with_plan(mut self, file: RawFile) -> Result<Record, RecordError> {
         let plan = against::plan_read(&file.name, &file.bytes)?;
         let same_job = plan.job_sha256 == readings::sha256(self.basis.text.as_bytes());
-        let against = against::against(&plan, same_job, &self.log, &self.matched);
+        let against = against::against(&plan, same_job, &self.log, &self.matched, &self.findings);
         self.plan = Some((file, against));
         Ok(self)
     }

@@ -3,13 +3,16 @@
 mod balance;
 mod pieces;
 mod plan_read;
+mod power;
 
+use checks::Findings;
 use quantity::{Celsius, Hours, Kelvins, Units};
 use serde::Serialize;
 
 pub use balance::{Explained, Explanation, Supposition};
 pub use plan_read::PlanFault;
 pub(super) use plan_read::{PlanRead, plan_read};
+pub use power::PowerForeseen;
 
 use super::matched::Matched;
 use pieces::{Piece, pieces};
@@ -35,6 +38,12 @@ pub struct Against {
     pub not_laid: Option<String>,
     /// Each thermocouple that stands in both.
     pub channels: Vec<ChannelAgainst>,
+    /// Power of the source as it was planned, where the plan was laid.
+    #[serde(skip)]
+    pub powers: Vec<PowerForeseen>,
+    /// Rated power of the planned source in kW.
+    #[serde(skip)]
+    pub rated_kw: f64,
     /// What would explain the difference in power.
     pub explanation: Explanation,
 }
@@ -44,16 +53,19 @@ pub struct Against {
 pub struct ChannelAgainst {
     /// Its name.
     pub name: String,
+    /// From here on it had failed or left the set, and is not compared.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub until: Option<Hours>,
     /// Measured less predicted in each piece, in the order of the pieces.
     pub gaps: Vec<Option<Gap>>,
     /// What was compared: time since the first scan in h, measured and predicted in °C.
     #[serde(skip)]
-    pub points: Vec<Point>,
+    pub points: Vec<PointAgainst>,
 }
 
 /// One instant of a thermocouple.
 #[derive(Clone, Copy, Debug)]
-pub struct Point {
+pub struct PointAgainst {
     /// Time since the first scan.
     pub at: Hours,
     /// What it read.
@@ -82,6 +94,14 @@ impl Against {
             return vec![format!("{} is not compared: {why}", self.plan_file)];
         }
         let mut says = vec![self.widest(units)];
+        let cut = self.channels.iter().filter_map(|channel| {
+            let until = channel.until?.h();
+            let name = &channel.name;
+            Some(format!(
+                "{name} is compared up to {until:.2} h, when it failed or left the set"
+            ))
+        });
+        says.extend(cut);
         says.extend(super::sheet::against::explanation_words(&self.explanation));
         says
     }
@@ -111,8 +131,14 @@ impl Against {
 }
 
 /// Lays a plan on a log.
-pub(super) fn against(plan: &PlanRead, same_job: bool, log: &Log, matched: &Matched) -> Against {
-    let shared = shared(plan, matched);
+pub(super) fn against(
+    plan: &PlanRead,
+    same_job: bool,
+    log: &Log,
+    matched: &Matched,
+    findings: &Findings,
+) -> Against {
+    let shared = shared(plan, matched, findings);
     let control: Vec<&Shared> = shared.iter().filter(|s| s.control).collect();
     let laid = match control.is_empty() {
         true => Err("no control thermocouple stands in both plan and log".to_owned()),
@@ -126,6 +152,8 @@ pub(super) fn against(plan: &PlanRead, same_job: bool, log: &Log, matched: &Matc
         laid: Vec::new(),
         not_laid: None,
         channels: Vec::new(),
+        powers: Vec::new(),
+        rated_kw: plan.rated_kw,
         explanation: Explanation::NotTold {
             why: "the plan could not be laid on the log".into(),
         },
@@ -138,6 +166,7 @@ pub(super) fn against(plan: &PlanRead, same_job: bool, log: &Log, matched: &Matc
                 .map(|s| compared(s, plan, log, &laid))
                 .collect();
             against.explanation = balance::explanation(plan, log, &control, &laid);
+            against.powers = power::powers(plan, &laid);
             against.laid = laid;
         }
     }
@@ -150,9 +179,11 @@ pub(super) struct Shared {
     pub in_plan: usize,
     pub in_log: usize,
     pub control: bool,
+    /// From here on it tells nothing.
+    pub until: Option<Hours>,
 }
 
-fn shared(plan: &PlanRead, matched: &Matched) -> Vec<Shared> {
+fn shared(plan: &PlanRead, matched: &Matched, findings: &Findings) -> Vec<Shared> {
     let of_plan = plan.channels.iter().enumerate();
     of_plan
         .filter_map(|(in_plan, name)| {
@@ -162,9 +193,23 @@ fn shared(plan: &PlanRead, matched: &Matched) -> Vec<Shared> {
                 in_plan,
                 in_log,
                 control: channel.role == rules::thermocouple::Role::Control,
+                until: until(findings, name),
             })
         })
         .collect()
+}
+
+/// When a thermocouple first failed or left the set.
+fn until(findings: &Findings, name: &str) -> Option<Hours> {
+    let failures = findings.failures.iter();
+    let failed = failures
+        .filter(|one| one.channel == name)
+        .map(|one| one.first_evidence);
+    let removed = findings.removed.iter();
+    let left = removed
+        .filter(|one| one.channel == name)
+        .map(|one| one.from);
+    failed.chain(left).min_by(|a, b| a.h().total_cmp(&b.h()))
 }
 
 /// Scans of the log, no closer than is compared, with their time in s.
@@ -182,6 +227,9 @@ pub(super) fn sparse(log: &Log) -> impl Iterator<Item = (f64, &readings::Scan)> 
 fn compared(shared: &Shared, plan: &PlanRead, log: &Log, laid: &[Piece]) -> ChannelAgainst {
     let mut points = Vec::new();
     for (at_s, scan) in sparse(log) {
+        if shared.until.is_some_and(|until| at_s >= until.s()) {
+            break;
+        }
         let Some(measured) = scan.readings.get(shared.in_log).copied().flatten() else {
             continue;
         };
@@ -190,7 +238,7 @@ fn compared(shared: &Shared, plan: &PlanRead, log: &Log, laid: &[Piece]) -> Chan
             Some((piece, plan.reading_c(shared.in_plan, plan_s)?))
         });
         if let Some((piece, predicted_c)) = found {
-            points.push(Point {
+            points.push(PointAgainst {
                 at: Hours::from_s(at_s),
                 measured,
                 predicted: Celsius::from_c(predicted_c),
@@ -200,12 +248,13 @@ fn compared(shared: &Shared, plan: &PlanRead, log: &Log, laid: &[Piece]) -> Chan
     }
     ChannelAgainst {
         name: shared.name.clone(),
+        until: shared.until,
         gaps: (0..laid.len()).map(|piece| gap(&points, piece)).collect(),
         points,
     }
 }
 
-fn gap(points: &[Point], piece: usize) -> Option<Gap> {
+fn gap(points: &[PointAgainst], piece: usize) -> Option<Gap> {
     let of_piece = points.iter().filter(|p| p.piece == piece);
     let gaps: Vec<(f64, Hours)> = of_piece
         .map(|p| (p.measured.c() - p.predicted.c(), p.at))

@@ -95,7 +95,7 @@ fn drawing(record: &Record, against: &Against) -> Block {
 
 fn course(channel: &ChannelAgainst, units: Units) -> [Series; 2] {
     let number = short(&channel.name);
-    let of = |value: fn(&crate::record::against::Point) -> f64| {
+    let of = |value: fn(&crate::record::PointAgainst) -> f64| {
         let mut points: Vec<(f64, Option<f64>)> = Vec::new();
         let mut piece = None;
         for point in &channel.points {
