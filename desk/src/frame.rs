@@ -28,6 +28,7 @@ pub fn page(frame: &Frame<'_>, content: &Markup) -> Markup {
                 (head(frame.title))
                 meta name="desk-token" content=(frame.visitor.token);
                 meta name="desk-right" content=(if frame.visitor.right == Right::Act { "act" } else { "view" });
+                script type="module" src=(assets::address("tables.js")) {}
                 script type="module" src=(assets::address(frame.script)) {}
             }
             body {

@@ -89,15 +89,11 @@ fn table(found: &[Row], all: &[Row], may_act: bool) -> Markup {
         } @else if found.is_empty() {
             p.quiet-line { "None of the " (all.len()) " welds fits. " a href="/" { "Show all" } }
         } @else {
-            div.wide tabindex="0" role="region" aria-label="Table of welds" {
-            table.board {
+            // On a phone the rows are entries, one below the other; the roles keep them a table for a screen reader.
+            table.board.stacks role="table" {
                 caption { (found.len()) @if found.len() != all.len() { " of " (all.len()) } @if all.len() == 1 { " weld" } @else { " welds" } }
-                thead { tr {
-                    th scope="col" { "Weld" } th scope="col" { "State" } th scope="col" { "What is missing" }
-                    th scope="col" { "Heat" } th scope="col" { "Line" } th scope="col" { "Since welding" }
-                } }
-                tbody { @for row in found { (line(row)) } }
-            }
+                thead role="rowgroup" { tr role="row" { @for words in ["Weld", "State", "What is missing", "Heat", "Line", "Since welding"] { th scope="col" role="columnheader" { (words) } } } }
+                tbody role="rowgroup" { @for row in found { (line(row)) } }
             }
         }
     }
@@ -119,16 +115,16 @@ fn first_visit(may_act: bool) -> Markup {
 
 fn line(row: &Row) -> Markup {
     html! {
-        tr {
-            th scope="row" {
+        tr role="row" {
+            th scope="row" role="rowheader" {
                 a href={ "/weld/" (path_of(&row.name)) } { (row.weld) }
                 @if row.demo { " " span.soft { "invented" } }
             }
-            td { (state_words(row.state)) }
-            td.missing { (row.missing) }
-            td { (row.purpose) @if !row.code.is_empty() { br; span.soft { (row.code) } } }
-            td { (row.line) }
-            td { @if let Some(ended_s) = row.ended_s { span data-ended=(ended_s) {} } @else { span.soft { "not stated" } } }
+            td role="cell" { (state_words(row.state)) }
+            td.missing role="cell" data-names="Missing" { (row.missing) }
+            td role="cell" data-names="Heat" { (row.purpose) @if !row.code.is_empty() { " " span.soft.code { (row.code) } } }
+            td role="cell" data-names="Line" { (row.line) }
+            td role="cell" data-names="Since welding" { @if let Some(ended_s) = row.ended_s { span data-ended=(ended_s) {} } @else { span.soft { "not stated" } } }
         }
     }
 }

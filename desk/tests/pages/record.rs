@@ -315,7 +315,7 @@ async fn the_board_tells_of_cards_and_of_calibrations_that_ran_out() {
         "{board}"
     );
     assert!(
-        board.contains("SR-41-R1") && board.contains("missing\">a record<"),
+        board.contains("SR-41-R1") && board.contains("data-names=\"Missing\">a record<"),
         "{board}"
     );
 }
