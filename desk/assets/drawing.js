@@ -42,33 +42,37 @@ export const shownLength = (mm, us) => (us ? `${(mm / MM_PER_INCH).toFixed(1)} i
 
 const number = (name) => name.match(/\d+$/)?.[0] ?? name;
 
-export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
+// `stations` is the module that reads thermocouples at the joint; without it, the joint is planned.
+export const createStage = (host, { mayAct, onTurns, onThermocouple, stations }) => {
   let drawing = null;
+  let places = [];
+  const shown = { front: null, values: {}, planned: {}, known: new Set(), failed: new Set(), words: "" };
   let lines = null;
   let when = "";
   let drag = null;
-  const svg = make("svg", { class: "stage", role: "group", "aria-label": "The joint with its turns" });
+  const svg = make("svg", { class: "stage", role: "group", "aria-label": stations ? "The joint with its thermocouples" : "The joint with its turns" });
   host.append(svg);
 
   const frame = () => {
     const { outside, bore, turns, cable_diameter: cable, blanket, bands, ends } = drawing;
     const half = Math.max(...bands.slice(0, 2).map(([, width]) => width / 2));
-    const reach = (sign, side) =>
-      Math.min(
-        ends[side],
-        1.06 * Math.max(half, blanket.reach[side], ...turns.map((turn) => sign * turn.axial + 2 * cable)),
-      );
+    // What is read lies closer to the weld than what is wound.
+    const farthest = (sign, side) =>
+      stations && places.length
+        ? 1.1 * Math.max(bands[0][1] / 2, ...places.map((place) => sign * place.axial + 2 * cable))
+        : 1.06 * Math.max(half, blanket.reach[side], ...turns.map((turn) => sign * turn.axial + 2 * cable));
+    const reach = (sign, side) => Math.min(ends[side], farthest(sign, side));
     const [from, to] = [-reach(-1, 0), reach(1, 1)];
     const inside = (line) => line.filter(([z]) => z >= from && z <= to).map(([, r]) => r);
     const low = Math.min(...inside(bore), along(bore, from), along(bore, to));
     const top = Math.max(...inside(outside), along(outside, from), along(outside, to));
     const tallest = Math.max(blanket.thickness, ...turns.map((turn) => turn.standoff + cable));
     const width = host.clientWidth;
-    const [left, right] = width < 600 ? [34, 40] : [52, 58];
-    const room = Math.min(0.26 * window.innerHeight, 260);
+    const [left, right] = stations ? [40, 14] : width < 600 ? [34, 40] : [52, 58];
+    const room = Math.min((stations ? 0.16 : 0.26) * window.innerHeight, 260);
     const scale = Math.min((width - left - right) / (to - from), room / (top + tallest - low));
     const x0 = left + ((width - left - right) - scale * (to - from)) / 2;
-    const roof = 10;
+    const roof = 10 + (stations ? stations.roomOf(places)[0] : 0);
     return {
       from, to, low, width, left, right, scale, roof,
       x: (z) => x0 + scale * (z - from),
@@ -118,6 +122,7 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     const group = make("g");
     const radius = Math.max(2, (view.scale * drawing.cable_diameter) / 2);
     drawing.turns.forEach((turn, index) => {
+      if (turn.axial < view.from || turn.axial > view.to) return;
       const [x, y] = turnPlace(turn, view);
       const words = `${shownLength(turn.axial, drawing.us_units)} from the weld center`;
       const one = make("g", {
@@ -137,6 +142,18 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     return group;
   };
 
+  // As many names side by side as there is room up to the next place.
+  const rowsOfNames = (all, places, view) => {
+    const [{ axial, bore }] = all;
+    const others = [...places.values()].map(([one]) => one).filter((one) => one.bore === bore && Math.round(one.axial) !== Math.round(axial));
+    const room = Math.min(Infinity, ...others.map((one) => view.scale * Math.abs(one.axial - axial)));
+    const names = all.map((one) => number(one.name));
+    const across = Math.max(1, Math.floor((1.4 * room) / (7 * Math.max(...names.map((name) => name.length + 1)))));
+    const count = Math.ceil(names.length / across);
+    const each = Math.ceil(names.length / count);
+    return Array.from({ length: count }, (_, row) => names.slice(row * each, (row + 1) * each).join(" "));
+  };
+
   const drawThermocouples = (view) => {
     const group = make("g", { class: "thermocouples" });
     const byPlace = new Map();
@@ -152,11 +169,11 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
       const size = view.narrow ? 4 : 5;
       const tip = bore ? 1 : -1;
       const filled = all.some((one) => one.control);
-      const names = all.map((one) => number(one.name)).join(" ");
+      const rows = rowsOfNames(all, byPlace, view);
       const one = make("g", { class: "thermocouple", "data-names": all.map((o) => o.name).join(" ") });
       one.append(make("title", {}, all.map((o) => `${o.name}, ${o.clock} o’clock: ${o.reason}`).join("\n")));
       one.append(make("path", { d: `M${x},${y}l${-size},${tip * 1.7 * size}h${2 * size}Z`, class: filled ? "f-full" : "f-paper", stroke: "currentColor" }));
-      if (!view.narrow) one.append(make("text", { x, y: y + tip * (2.4 * size) + (bore ? 8 : -1), "text-anchor": "middle", class: "small rim" }, names));
+      if (!view.narrow) rows.forEach((names, row) => one.append(make("text", { x, y: y + tip * (2.4 * size + 13 * row) + (bore ? 8 : -1), "text-anchor": "middle", class: "small rim" }, names)));
       one.addEventListener("click", () => onThermocouple?.(all.map((o) => o.name)));
       group.append(one);
     }
@@ -166,7 +183,7 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
   const drawBands = (view, from) => {
     const group = make("g", { class: "bands" });
     let y = from;
-    for (const [name, width] of drawing.bands) {
+    for (const [name, width] of stations ? drawing.bands.slice(0, 1) : drawing.bands) {
       y += 15;
       const [a, b] = [view.x(Math.max(-width / 2, view.from)), view.x(Math.min(width / 2, view.to))];
       const whole = width / 2 <= Math.min(-view.from, view.to);
@@ -189,8 +206,10 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     const y = (c) => top + height - (height * c) / hot;
     const us = drawing.us_units;
     const [x0, x1] = [view.x(view.from), view.x(view.to)];
+    // A line of the scale does not run through the words below the lower limit.
+    const wordsAt = y(drawing.hold_c[0]) + 8;
     for (const { c, words } of degreeTicks(hot, us, 3)) {
-      group.append(make("path", { d: `M${x0},${y(c)}H${x1}`, class: "hair" }));
+      group.append(make("path", { d: `M${x0 + (Math.abs(y(c) - wordsAt) < 7 ? 96 : 0)},${y(c)}H${x1}`, class: "hair" }));
       group.append(make("text", { x: x0 - 12, y: y(c) + 4, "text-anchor": "end", class: "small" }, words));
     }
     group.append(make("text", { x: x0 - 12, y: top - 4, "text-anchor": "end", class: "small soft" }, us ? "°F" : "°C"));
@@ -225,7 +244,7 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     const per = us ? MM_PER_INCH : 1;
     for (const at of ticks(view.from / per, view.to / per, view.narrow ? 4 : 9)) {
       group.append(make("path", { d: `M${view.x(at * per)},${y}v4`, stroke: "currentColor" }));
-      group.append(make("text", { x: view.x(at * per), y: y + 16, "text-anchor": "middle", class: "small" }, at));
+      group.append(make("text", { x: view.x(at * per), y: y + 16, "text-anchor": "middle", class: "small" }, `${at}`.replace("-", "−")));
     }
     group.append(make("path", { d: `M${view.x(view.from)},${y}H${view.x(view.to)}`, stroke: "currentColor" }));
     group.append(make("text", { x: view.width - 2, y: y + 16, "text-anchor": "end", class: "small soft" }, us ? "in" : "mm"));
@@ -234,7 +253,7 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
 
   const render = () => {
     if (!drawing || !host.clientWidth) return;
-    const focused = svg.contains(document.activeElement) ? document.activeElement.dataset.turn : undefined;
+    const { turn: focused, station } = svg.contains(document.activeElement) ? document.activeElement.dataset : {};
     const view = frame();
     const clip = make("clipPath", { id: "metal-clip" });
     drawing.metal.forEach((points) => clip.append(polygon(points, view, {})));
@@ -244,12 +263,14 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     drawing.metal.forEach((points) => metal.append(polygon(points, view, { class: lines ? "metal" : "metal bare" })));
     const cap = drawing.cap_width / 2;
     const [yo, yb] = [view.y(along(drawing.outside, 0)), view.y(along(drawing.bore, 0))];
-    metal.append(make("path", { d: `M${view.x(-cap)},${yo}L${view.x(-cap / 4)},${yb}H${view.x(cap / 4)}L${view.x(cap)},${yo}Z`, class: "weld" }));
+    metal.append(make("path", { d: `M${view.x(-cap)},${yo}L${view.x(-cap / 4)},${yb}H${view.x(cap / 4)}L${view.x(cap)},${yo}Z`, class: lines ? "weld painted" : "weld" }));
     metal.append(polygon(surfaceOutline(view, drawing.blanket.thickness), view, { class: "blanket" }));
-    const center = make("path", { d: `M${view.x(0)},2V${view.floor + 4}`, class: "center" });
+    const center = make("path", { d: `M${view.x(0)},${stations ? view.roof - 4 : 2}V${view.floor + 4}`, class: "center" });
     const hasBore = !view.narrow && drawing.thermocouples.some((one) => one.bore);
-    const [bands, afterBands] = drawBands(view, view.floor + (hasBore ? 16 : 4));
-    const [plot, afterPlot] = drawPlot(view, afterBands + 14);
+    const below = stations ? stations.roomOf(places)[1] + 6 : hasBore ? 16 : 4;
+    const [bands, afterBands] = drawBands(view, view.floor + below);
+    const [plot, afterPlot] = stations ? stations.drawReadings(view, drawing, shown, places, afterBands + 20, window.innerWidth < 1152 ? 96 : 170) : drawPlot(view, afterBands + 14);
+    const thermocouples = stations ? stations.drawStations(view, drawing, shown, places, (name) => onThermocouple([name])) : drawThermocouples(view);
     const neighbors = make("g");
     for (const [name, z] of drawing.neighbors) {
       if (z < view.from || z > view.to) continue;
@@ -260,12 +281,13 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
     svg.setAttribute("viewBox", `0 0 ${view.width} ${height}`);
     svg.setAttribute("width", view.width);
     svg.setAttribute("height", height);
-    svg.replaceChildren(clip, window_, metal, neighbors, center, drawThermocouples(view), drawTurns(view), bands, plot, drawAxis(view, afterPlot));
+    svg.replaceChildren(clip, window_, metal, neighbors, center, ...(stations ? [drawTurns(view), thermocouples] : [thermocouples, drawTurns(view)]), bands, plot, drawAxis(view, afterPlot));
     svg._view = view;
     // What is scrolled to comes to lie below the drawing, not under it.
     const stuck = getComputedStyle(host.parentElement).position === "sticky";
     document.documentElement.style.scrollPaddingTop = stuck ? `${host.parentElement.offsetHeight + 16}px` : "";
     if (focused !== undefined) svg.querySelector(`[data-turn="${focused}"]`)?.focus({ preventScroll: true });
+    if (station !== undefined) svg.querySelector(`[data-station="${CSS.escape(station)}"]`)?.focus({ preventScroll: true });
   };
 
   const bounds = (index) => {
@@ -341,6 +363,12 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple }) => {
   return {
     set: (next) => {
       drawing = next;
+      if (stations) places = stations.placesOf(next);
+      render();
+    },
+    // What the stations show: { front, values, planned, known, failed, words }, temperatures in °C.
+    read: (next) => {
+      Object.assign(shown, next);
       render();
     },
     show: (next, words = "") => {

@@ -2,6 +2,8 @@
 
 import { mayAct, Refused, talk } from "./talk.js";
 import { createChart } from "./chart.js";
+import { createStage } from "./drawing.js";
+import * as stations from "./stations.js";
 import { tour } from "./tour.js";
 
 const $ = (selector, within = document) => within.querySelector(selector);
@@ -60,17 +62,32 @@ const show = (shown) => {
   $("#chart-section").hidden = shown.chart === null;
   state.chart?.end();
   state.chart = null;
-  if (shown.chart) drawChart(shown.chart);
+  $("#joint").hidden = !shown.chart || !shown.joint;
+  if (shown.chart) drawChart(shown.chart, shown.joint);
   wireForms();
 };
 
-const drawChart = (meta) => {
-  const host = $("#chart");
+// ---- The chart and the joint beside it answer each other
+
+const chartBox = $("#chart");
+const stage = createStage($("#drawing"), { mayAct: false, stations, onThermocouple: ([name]) => state.chart?.bringForward(name) });
+
+const drawChart = (meta, joint) => {
   const load = async (from, to, columns, signal) => (await talk("GET", `${address}/record/chart?from=${from}&to=${to}&columns=${columns}&${chosen()}`, { signal })).json();
-  state.chart = createChart(host, meta, load);
+  state.isUs = meta.unit === "°F";
+  if (joint) {
+    stage.set(joint);
+    stage.read({ front: null, known: new Set(meta.channels.map((one) => one.name)), failed: new Set(meta.channels.filter((one) => one.failed_h !== null).map((one) => one.name)) });
+  }
+  state.chart = createChart(chartBox, meta, load);
 };
-$("#chart").addEventListener("front", (event) => {
-  for (const button of document.querySelectorAll("[aria-pressed][data-channel]")) button.setAttribute("aria-pressed", button.dataset.channel === event.detail);
+const inCelsius = (values) => Object.fromEntries(Object.entries(values).map(([name, t]) => [name, t === null || !state.isUs ? t : (t - 32) / 1.8]));
+chartBox.addEventListener("readings", ({ detail: { words, values, planned } }) => {
+  if (stage.drawing) stage.read({ words, values: inCelsius(values), planned: inCelsius(planned) });
+});
+chartBox.addEventListener("front", (event) => {
+  for (const button of document.querySelectorAll("button[aria-pressed][data-channel]")) button.setAttribute("aria-pressed", button.dataset.channel === event.detail);
+  if (stage.drawing) stage.read({ front: event.detail });
 });
 
 const answer = (form, answers) => attempt(form, async () => {

@@ -1,8 +1,7 @@
 // The predicted chart with a slider over time: under the slider, the drawing shows how heat walks through wall and pipe.
 
 import { degreeTicks, make, shownTemperature, ticks } from "./drawing.js";
-
-const DASHES = ["", "7 3", "2 3", "9 3 2 3", "12 4", "5 2 1 2", "3 6", "14 3 2 3 2 3"];
+import { DASHES, shorts, spread } from "./lines.js";
 
 const clock = (s) => `${Math.floor(s / 3600)} h ${String(Math.floor((s % 3600) / 60)).padStart(2, "0")} min`;
 
@@ -24,7 +23,8 @@ export const createWalk = async (host, address, stage, us) => {
   says.className = "now";
   host.replaceChildren(svg, slider, says);
   let front = [];
-  const [left, right, top, height] = [52, 34, 8, 260];
+  const [left, right, top, height] = [52, 34, 24, 250];
+  const named = shorts(channels);
 
   const render = () => {
     const width = host.clientWidth;
@@ -41,7 +41,7 @@ export const createWalk = async (host, address, stage, us) => {
       svg.append(make("path", { d: `M${left},${y(c)}H${left + wide}`, class: "hair" }));
       svg.append(make("text", { x: left - 6, y: y(c) + 4, "text-anchor": "end", class: "small" }, words));
     }
-    svg.append(make("text", { x: 2, y: top + 12, class: "small soft" }, us ? "°F" : "°C"));
+    svg.append(make("text", { x: 2, y: top - 8, class: "small soft" }, us ? "°F" : "°C"));
     for (const h of ticks(0, end / 3600, width < 600 ? 4 : 10)) {
       svg.append(make("path", { d: `M${x(h * 3600)},${top + height}v4`, stroke: "currentColor" }));
       svg.append(make("text", { x: x(h * 3600), y: top + height + 17, "text-anchor": "middle", class: "small" }, h));
@@ -53,19 +53,23 @@ export const createWalk = async (host, address, stage, us) => {
     for (const one of stages) {
       svg.append(make("path", { d: `M${x(one.from_h * 3600)},${top}V${top + height}`, class: "hair" }));
       const room = x(one.to_h * 3600) - x(one.from_h * 3600);
-      if (room > 70) svg.append(make("text", { x: x(one.from_h * 3600) + 4, y: top + height - 6, class: "small soft rim" }, one.stage.replace("_", " ")));
+      if (room > 70) svg.append(make("text", { x: x(one.from_h * 3600) + 4, y: top - 8, class: "small soft rim" }, one.stage.replace("_", " ")));
     }
-    const taken = [];
+    const ends = [];
     channels.forEach((name, index) => {
-      const points = scans.filter((scan) => scan.readings_c[index] !== null).map((scan) => `${x(scan.time_s).toFixed(1)},${y(scan.readings_c[index]).toFixed(1)}`);
+      const points = scans.filter((scan) => scan.readings_c[index] !== null).map((scan) => [x(scan.time_s), y(scan.readings_c[index])]);
       if (!points.length) return;
       const back = front.length && !front.includes(name);
-      svg.append(make("path", { d: `M${points.join("L")}`, class: "curve", "stroke-dasharray": DASHES[index % DASHES.length] || undefined, opacity: back ? 0.25 : 1, "stroke-width": front.includes(name) ? 2.2 : undefined }));
-      const last = scans[scans.length - 1].readings_c[index];
-      let at = y(last) + 4;
-      while (taken.some((other) => Math.abs(other - at) < 11)) at -= 11;
-      taken.push(at);
-      svg.append(make("text", { x: left + wide + 4, y: at, class: "small" }, name.match(/\d+$/)?.[0] ?? name));
+      const d = `M${points.map((at) => at.map((one) => one.toFixed(1)).join()).join("L")}`;
+      svg.append(make("path", { d, class: "curve", "stroke-dasharray": DASHES[index % DASHES.length] || undefined, opacity: back ? 0.25 : 1, "stroke-width": front.includes(name) ? 2.2 : undefined }));
+      ends.push({ words: named[index], at: points[points.length - 1], is: front.includes(name) });
+    });
+    // Names at the ends of lines; one that had to give way is led to its line.
+    ends.sort((a, b) => a.at[1] - b.at[1]);
+    spread(ends.map((one) => one.at[1]), top + 4, top + height - 4, 11).forEach((at, i) => {
+      const [px, py] = ends[i].at;
+      svg.append(make("path", { d: `M${px + 1},${py}L${px + 10},${at}`, class: "leader" }));
+      svg.append(make("text", { x: px + 12, y: at + 4, class: `small${ends[i].is ? " strong" : ""}` }, ends[i].words));
     });
     const now = Number(slider.value);
     svg.append(make("path", { d: `M${x(now)},${top}V${top + height}`, stroke: "currentColor", "stroke-width": 2 }));
@@ -76,7 +80,7 @@ export const createWalk = async (host, address, stage, us) => {
   const walk = () => {
     const now = Number(slider.value);
     const scan = nearestBy(scans, now);
-    const readings = channels.map((name, index) => `${name.match(/\d+$/)?.[0] ?? name}: ${scan.readings_c[index] === null ? "–" : shownTemperature(scan.readings_c[index], us)}`);
+    const readings = channels.map((name, index) => `${named[index]} ${scan.readings_c[index] === null ? "–" : shownTemperature(scan.readings_c[index], us)}`);
     says.textContent = `${clock(now)}.  ${readings.join("   ")}`;
     slider.setAttribute("aria-valuetext", clock(now));
     if (film?.frames?.length) {

@@ -38,6 +38,10 @@ static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
         script("verify.js", include_str!("../assets/verify.js")),
         script("chart.js", include_str!("../assets/chart.js")),
         script("ask.js", include_str!("../assets/ask.js")),
+        script("lines.js", include_str!("../assets/lines.js")),
+        script("panel.js", include_str!("../assets/panel.js")),
+        script("stations.js", include_str!("../assets/stations.js")),
+        script("tables.js", include_str!("../assets/tables.js")),
         script("talk.js", include_str!("../assets/talk.js")),
     ];
     assets.push(Asset {

@@ -1,7 +1,7 @@
 //! Findings in the language of the record: never a bare pass, each with its place on the chart and its definition.
 
 use checks::{Disposition, Failure, Finding, Origin, Verdict};
-use job::record::{Record, RecordError};
+use job::record::{Against, Gap, Record, RecordError};
 use maud::{Markup, html};
 use quantity::{Celsius, Hours, Units};
 
@@ -179,17 +179,51 @@ fn degrees(t: Celsius, units: Units) -> String {
 }
 
 fn against(record: &Record) -> Markup {
-    let says = record
-        .plan
-        .as_ref()
-        .map(|(_, against)| against.says(record.basis.units));
+    let units = record.basis.units;
     html! {
-        @if let Some(says) = says {
+        @if let Some((_, against)) = &record.plan {
             h3 { "Beside the plan" }
-            p.soft { "What was predicted decides nothing; the record shows both on one chart." }
-            ul.plain { @for one in says { li { (one) } } }
+            p.soft { "What was planned decides nothing; it tells the next plan what to assume." }
+            @if !against.same_job { p { span.look { span aria-hidden="true" { "▲ " } "The plan was made from another version of the job file than the one by which the log is judged." } } }
+            ul.plain { @for one in against.says(units) { li { (one) } } }
+            @if !against.channels.is_empty() { (gaps(against, units)) }
         }
     }
+}
+
+/// Measured less planned, thermocouple by thermocouple.
+fn gaps(against: &Against, units: Units) -> Markup {
+    html! {
+        div.wide tabindex="0" role="region" aria-label="Table of differences from the plan" {
+            table {
+                caption { "Measured less planned: mean over time, and the largest with its time since the first scan" }
+                thead { tr { th scope="col" { "Name" } @for piece in &against.laid { th scope="col" { "In the " (piece.part.words()) } } } }
+                tbody { @for channel in &against.channels {
+                    tr {
+                        th scope="row" { button.quiet type="button" data-channel=(channel.name) aria-pressed="false" { (channel.name) } }
+                        @for gap in &channel.gaps { td { @match gap { Some(gap) => (gap_words(gap, units)), None => "not compared" } } }
+                    }
+                } }
+            }
+        }
+    }
+}
+
+/// "+3 K, at most −12 K at 2 h 05 min".
+fn gap_words(gap: &Gap, units: Units) -> String {
+    let difference = |k: f64| {
+        let (value, unit) = match units {
+            Units::Si => (k, "K"),
+            Units::Us => (1.8 * k, "°F"),
+        };
+        match value.round() {
+            0.0 => format!("0 {unit}"),
+            whole if whole < 0.0 => format!("−{:.0} {unit}", -whole),
+            whole => format!("+{whole:.0} {unit}"),
+        }
+    };
+    let [mean, largest] = [gap.mean.k(), gap.largest.k()].map(difference);
+    format!("{mean}, at most {largest} at {}", clock(gap.when))
 }
 
 fn definitions(record: &Record) -> Markup {

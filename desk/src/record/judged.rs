@@ -14,9 +14,11 @@ use serde::{Deserialize, Serialize};
 use tokio::sync::Semaphore;
 
 use super::chart::{Meta, meta};
+use super::joint::joint;
 use super::{basis_of, findings, logs, mapping_of};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
+use crate::weld::Drawing;
 
 /// So many records are kept; each holds its whole log.
 const KEPT: usize = 2;
@@ -47,6 +49,8 @@ pub struct Judged {
     pub read: Vec<ReadFile>,
     /// The record, or why there is none.
     pub record: Result<Record, RecordError>,
+    /// The joint, where there is one to draw.
+    joint: Option<Drawing>,
 }
 
 /// Records that were looked at last.
@@ -166,7 +170,9 @@ fn judge(folder: &JobFolder, names: &[String], text: &str, key: String) -> Resul
     });
     let read = read.collect();
     let record = record_of_readings(&basis, raw, readings, &mapping, Revision::default());
-    let record = record.and_then(|record| match folder.plan_file("plan.json") {
+    let plan = folder.plan_file("plan.json");
+    let joint = joint(text, plan.as_deref());
+    let record = record.and_then(|record| match plan {
         None => Ok(record),
         Some(bytes) => record.with_plan(RawFile {
             name: "plan.json".into(),
@@ -179,6 +185,7 @@ fn judge(folder: &JobFolder, names: &[String], text: &str, key: String) -> Resul
         mapping,
         read,
         record,
+        joint,
     })
 }
 
@@ -197,6 +204,8 @@ pub struct Shown {
     decided: String,
     /// What the chart needs besides the readings; `None` where there is nothing to draw.
     chart: Option<Meta>,
+    /// The joint beside it.
+    joint: Option<Drawing>,
 }
 
 /// The logs of a weld, read and judged, in pieces of the page.
@@ -219,6 +228,7 @@ pub async fn judged(
         },
         decided: findings::decided(&judged).into_string(),
         chart: record.ok().map(meta),
+        joint: judged.joint.clone(),
     }))
 }
 

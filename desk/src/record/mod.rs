@@ -4,6 +4,7 @@ mod answers;
 mod chart;
 mod decide;
 mod findings;
+mod joint;
 mod judged;
 mod keep;
 mod logs;

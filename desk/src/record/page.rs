@@ -96,7 +96,13 @@ fn chart() -> Markup {
     html! {
         section #chart-section aria-labelledby="chart-heading" hidden {
             h2.hidden #chart-heading { "The chart" }
-            div #chart {}
+            div.sides {
+                figure #joint aria-labelledby="joint-caption" hidden {
+                    div #drawing {}
+                    figcaption #joint-caption { "The joint to scale, upper half of the section. Press a name, and its line comes forward. Round: outside, square: bore." span.of-plan { " Pale: as planned." } }
+                }
+                div #chart {}
+            }
         }
     }
 }

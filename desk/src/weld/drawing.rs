@@ -9,7 +9,7 @@ use rules::thermocouple::{Face, Role};
 use serde::Serialize;
 
 /// The drawing.
-#[derive(Debug, Serialize)]
+#[derive(Clone, Debug, Serialize)]
 pub struct Drawing {
     /// Outlines of the metal, (r, z).
     metal: Vec<Vec<[f64; 2]>>,
@@ -35,19 +35,19 @@ pub struct Drawing {
     us_units: bool,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Clone, Debug, Serialize)]
 struct Blanket {
     reach: [f64; 2],
     thickness: f64,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Clone, Debug, Serialize)]
 struct Turn {
     axial: f64,
     standoff: f64,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Clone, Debug, Serialize)]
 struct Thermocouple {
     name: String,
     axial: f64,

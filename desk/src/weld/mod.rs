@@ -9,6 +9,7 @@ mod rest;
 mod run;
 mod running;
 
+pub use drawing::{Drawing, drawing};
 pub use files::{LARGEST_LOG, ascii, drop_log, plan_file, read_job, save_job};
 pub use look::{look, look_at_saved};
 pub use page::show;

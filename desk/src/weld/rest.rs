@@ -193,15 +193,34 @@ fn reserve_words(percent: f64) -> String {
 
 fn place(spot: &Spot, units: Units) -> String {
     let depth = match units {
-        Units::Si => format!("{:.0} mm deep", spot.depth_mm),
-        Units::Us => format!("{:.2} in deep", spot.depth_mm / 25.4),
+        Units::Si => format!("{:.0}", spot.depth_mm),
+        Units::Us => format!("{:.2}", spot.depth_mm / 25.4),
+    };
+    let unit = length_unit(units);
+    let is_outside = depth.parse() == Ok(0.0);
+    let depth = match is_outside {
+        true => "at the outside".to_owned(),
+        false => format!("{depth} {unit} deep"),
     };
     format!("{}, {depth}", along(spot.axial_mm, units))
 }
 
 fn along(mm: f64, units: Units) -> String {
+    let unit = length_unit(units);
+    let far = match units {
+        Units::Si => format!("{:.0}", mm.abs()),
+        Units::Us => format!("{:.1}", mm.abs() / 25.4),
+    };
+    match mm {
+        _ if far.parse() == Ok(0.0) => "at the weld center".to_owned(),
+        mm if mm < 0.0 => format!("−{far} {unit} from the weld"),
+        _ => format!("+{far} {unit} from the weld"),
+    }
+}
+
+fn length_unit(units: Units) -> &'static str {
     match units {
-        Units::Si => format!("{mm:+.0} mm from the weld"),
-        Units::Us => format!("{:+.1} in from the weld", mm / 25.4),
+        Units::Si => "mm",
+        Units::Us => "in",
     }
 }

@@ -3,14 +3,18 @@
 use desk::{Entry, Passphrases};
 
 use super::audit::audit;
+use super::beside::plan_and_log;
 use super::driver::Browser;
 
 /// Name, width, height.
-const SIZES: [(&str, u32, u32); 2] = [("phone", 360, 740), ("desk", 1440, 900)];
+const SIZES: [(&str, u32, u32); 4] = [
+    ("phone", 360, 740),
+    ("tablet", 768, 1024),
+    ("desk", 1440, 900),
+    ("wall", 1920, 1080),
+];
 
 const COMPUTED: &str = "return document.querySelectorAll('table.answer tbody tr').length > 5 && document.querySelectorAll('#pictures figure').length === 2";
-
-const DEMO_LOG: &str = include_str!("../../../jobs/carbon-steel-line-log.csv");
 
 const CHARTED: &str = "return document.querySelectorAll('#chart .curve path').length > 5 && !document.querySelector('#chart').hasAttribute('aria-busy')";
 
@@ -57,12 +61,7 @@ async fn record_running_and_verify_owe_nobody_anything() {
     let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
         return;
     };
-    let folder = browser
-        .project
-        .folder("MS-0301-FW04")
-        .expect("a demo of which the log is");
-    std::fs::create_dir(folder.logs_path()).expect("a folder");
-    std::fs::write(folder.logs_path().join("demo-log.csv"), DEMO_LOG).expect("written");
+    plan_and_log(&browser);
     for (size, width, height) in SIZES {
         for dark in [false, true] {
             let name = format!("{size}-{}", if dark { "dark" } else { "light" });
@@ -98,10 +97,13 @@ async fn the_door_turns_away_and_lets_in() {
         return;
     };
     for (size, width, height) in SIZES {
-        browser.look(width, height, size == "phone").await;
-        browser.open("/").await;
-        audit(&browser, "the door").await;
-        browser.picture(&format!("door-{size}")).await;
+        for dark in [true, false] {
+            browser.look(width, height, dark).await;
+            browser.open("/").await;
+            audit(&browser, "the door").await;
+            let theme = if dark { "dark" } else { "light" };
+            browser.picture(&format!("door-{size}-{theme}")).await;
+        }
     }
     browser.keys("wrong\n").await;
     browser.until("the refusal", "return document.querySelector('[role=alert]')?.textContent.includes('No such passphrase') ?? false").await;

@@ -4,8 +4,10 @@
 //! `DESK_SCREENSHOTS=FOLDER` every page that they pass is kept as a picture.
 
 mod audit;
+mod beside;
 mod driver;
 mod first_visit;
 mod looks;
 mod paths;
+mod phone;
 mod record;

@@ -1,0 +1,52 @@
+//! The drawing of the joint that stays in view beside the chart.
+
+use cycle::setup::{Coil, Turn};
+use quantity::Millimeters;
+use serde::Deserialize;
+
+use crate::weld::{Drawing, drawing};
+
+/// What a plan's data says about turns.
+#[derive(Deserialize)]
+struct PlanFile {
+    wrap: WrapRead,
+}
+
+#[derive(Deserialize)]
+struct WrapRead {
+    coil: CoilRead,
+}
+
+#[derive(Deserialize)]
+struct CoilRead {
+    turns: Vec<TurnRead>,
+}
+
+#[derive(Deserialize)]
+struct TurnRead {
+    axial_mm: f64,
+    standoff_mm: f64,
+}
+
+/// The joint of a job file, with the turns of its plan where the file leaves them open; `None` where it is no weld or is
+/// refused.
+pub fn joint(text: &str, plan: Option<&[u8]>) -> Option<Drawing> {
+    if job::is_card(text) {
+        return None;
+    }
+    let job = job::read(text, job::folder::JOB_FILE).ok()?;
+    let prepared = job::plan::prepared(&job).ok()?;
+    let wound = plan.and_then(coil_of_plan);
+    drawing(&job, &prepared, wound.as_ref())
+}
+
+fn coil_of_plan(bytes: &[u8]) -> Option<Coil> {
+    let plan: PlanFile = serde_json::from_slice(bytes).ok()?;
+    let turn = |one: &TurnRead| Turn {
+        axial: Millimeters::from_mm(one.axial_mm),
+        standoff: Millimeters::from_mm(one.standoff_mm),
+    };
+    Some(Coil {
+        turns: plan.wrap.coil.turns.iter().map(turn).collect(),
+    })
+}
