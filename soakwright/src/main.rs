@@ -1,5 +1,6 @@
 //! The command line of Soakwright: arguments in, tables and files out.
 
+mod accept;
 mod columns;
 mod desk;
 mod folder;
@@ -31,6 +32,8 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Deed {
+    /// Put a name under the last revision of a record.
+    Accept(accept::Arguments),
     /// Say what a weld needs, who says so and what disagrees.
     Need(need::Arguments),
     /// Plan the heat of a weld from its job file.
@@ -49,6 +52,7 @@ enum Deed {
 
 fn main() -> ExitCode {
     match Arguments::parse().deed {
+        Deed::Accept(arguments) => accept::run(&arguments),
         Deed::Need(arguments) => need::run(&arguments),
         Deed::Plan(arguments) => plan::run(&arguments),
         Deed::Desk(arguments) => desk::run(&arguments),

@@ -9,8 +9,9 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use job::calendar::utc;
+use job::folder::{AcceptError, Signatory};
 use job::record::{KeepError, RecordError, revisions, stem};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::judged::{Wanted, unprocessable};
 use crate::desk::Desk;
@@ -93,28 +94,23 @@ pub async fn record_file(
     Ok((headers, bytes).into_response())
 }
 
-/// A name under the record.
-#[derive(Debug, Deserialize)]
-pub struct Name {
-    by: String,
-}
-
 /// Puts a name under the last revision.
 pub async fn accept(
     State(desk): State<Arc<Desk>>,
     Path(weld): Path<String>,
-    Json(name): Json<Name>,
+    Json(signatory): Json<Signatory>,
 ) -> Result<StatusCode, Refusal> {
-    let folder = desk.folder(&weld)?;
-    let by = name.by.trim().to_owned();
-    if by.is_empty() {
-        return Err(unprocessable(
-            "A name is needed: who accepts the record?".to_owned(),
-        ));
-    }
-    let accepted = tokio::task::spawn_blocking(move || folder.accept(&by, utc(SystemTime::now())));
-    match accepted.await.map_err(|_| Refusal::broke_down())?? {
-        Some(_) => Ok(StatusCode::NO_CONTENT),
-        None => Err(unprocessable("There is no record yet.".to_owned())),
+    let records = desk.folder(&weld)?.records();
+    let at = utc(SystemTime::now());
+    let accepted = tokio::task::spawn_blocking(move || {
+        records.accept(&signatory, env!("CARGO_PKG_VERSION"), at)
+    });
+    match accepted.await.map_err(|_| Refusal::broke_down())? {
+        Ok(_) => Ok(StatusCode::NO_CONTENT),
+        Err(AcceptError::Folder(error)) => Err(error.into()),
+        Err(error @ AcceptError::Already { .. }) => {
+            Err(Refusal::new(StatusCode::CONFLICT, error.to_string()))
+        }
+        Err(error) => Err(unprocessable(error.to_string())),
     }
 }

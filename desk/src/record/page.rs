@@ -8,12 +8,12 @@ use job::folder::{JobFolder, State as Step};
 use job::record::revisions;
 use maud::{Markup, html};
 
+use super::judged::LARGEST_READ;
 use crate::board::{path_of, state_words};
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
 use crate::frame::{Frame, page};
 use crate::refusal::Refusal;
-use crate::weld::LARGEST_LOG;
 
 /// The record page of a weld.
 pub async fn show(
@@ -43,7 +43,7 @@ pub async fn show(
     Ok(page(
         &frame,
         &html! {
-            div #record data-address=(address) data-tag=(file.fingerprint) data-largest-log=(LARGEST_LOG) {
+            div #record data-address=(address) data-tag=(file.fingerprint) {
                 div.head {
                     h1 { (title) span.soft { ", from log to record" } }
                     p.state { (state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
@@ -85,7 +85,7 @@ fn drop() -> Markup {
         div #drop {
             label for="log" { "Drop logs here, or choose them" }
             input #log type="file" multiple;
-            p.help { "Text, print-outs or workbooks, as the logger wrote them. Several files of one heat become one log." }
+            p.help { "Text, print-outs or workbooks, as the logger wrote them. Several files of one heat become one log; " (LARGEST_READ >> 20) " MB can be read together." }
             progress #drop-part max="1" value="0" aria-label="Part of the log that is here" hidden {}
             p #drop-says role="status" {}
         }
@@ -154,7 +154,7 @@ fn decided(may_act: bool) -> Markup {
 fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
     let mut kept = revisions(&folder.record_path());
     let next = kept.len() + 1;
-    let accepted = folder.accepted();
+    let accepted = folder.records().accepted();
     kept.reverse();
     html! {
         section aria-labelledby="proven-heading" {
@@ -167,7 +167,9 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                         p { strong { "Revision " (one.number) } span.soft { ", made " (one.made) @if place > 0 { ", replaced by revision " (one.number + 1) } } }
                         p.files { a href={ (address) "/record/" (stem) ".pdf" } { "PDF with everything attached" } " " a href={ (address) "/record/" (stem) ".html" } { "as a page" } " " a href={ (address) "/record/" (stem) ".json" } { "as data" } }
                         p.hash.soft { "SHA-256 " (one.sha256) }
-                        @if place == 0 { @if let Some(name) = &accepted { p { "Accepted by " strong { (name.by) } ", " (name.at) "." } } }
+                        @if place == 0 { @if let Some(name) = &accepted {
+                            p { "Accepted by " strong { (name.by) } @if !name.role.is_empty() { ", " (name.role) } ", " (name.at) "." @if !name.remark.is_empty() { " " (name.remark) } }
+                        } }
                     }
                 } }
                 p { a href="/verify" { "Verify a record" } span.soft { " that somebody sends" } }
@@ -181,6 +183,8 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                 @if !kept.is_empty() && accepted.is_none() {
                     form #accept .fields {
                         label { span { "Accepted by" } input name="by" required autocomplete="name"; }
+                        label { span { "As what" } input name="role" required autocomplete="organization-title"; }
+                        label.long { span { "Remark, if there is one" } input name="remark" autocomplete="off"; }
                         button type="submit" { "Put the name under revision " (next - 1) }
                         p.says role="status" {}
                     }

@@ -253,7 +253,10 @@ async fn a_revision_never_touches_the_one_before_and_verifies() {
 async fn a_name_stands_under_one_revision_and_not_under_the_next() {
     let site = with_card(CARD, LOG);
     let visitor = site.visitor().await;
-    let name = |by: &str| visitor.json("/weld/C1/record/accepted", &json!({ "by": by }));
+    let name = |by: &str| {
+        let body = json!({ "by": by, "role": "welding engineer" });
+        visitor.json("/weld/C1/record/accepted", &body)
+    };
     assert_eq!(
         site.send(name("A. Weir")).await.status,
         StatusCode::UNPROCESSABLE_ENTITY,
@@ -271,6 +274,15 @@ async fn a_name_stands_under_one_revision_and_not_under_the_next() {
     );
     let folder = site.project.folder("C1").expect("there");
     assert_eq!(folder.contents().state(), job::folder::State::Accepted);
+    let again = site.send(name("B. Other")).await;
+    assert_eq!(again.status, StatusCode::CONFLICT, "{}", again.body);
+    assert!(
+        again
+            .body
+            .contains("accepted already, by A. Weir (welding engineer)"),
+        "{}",
+        again.body
+    );
     site.send(visitor.request("POST", "/weld/C1/record", Body::empty()))
         .await;
     assert_eq!(folder.contents().state(), job::folder::State::Recorded);

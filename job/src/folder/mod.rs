@@ -8,9 +8,12 @@
 //! record/       the record
 //! ```
 
+mod accept_error;
 mod acceptance;
+mod changed;
 mod error;
 mod name;
+mod part;
 mod project;
 mod state;
 mod whole;
@@ -20,13 +23,17 @@ use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
 use report::Moment;
+use rules::Confirmation;
 
+use crate::confirmed::{self, NotConfirmed};
 use crate::file::card::{is_card, read_card};
 use crate::record::{KeepError, Record, keep};
 
-pub use acceptance::Acceptance;
+pub use accept_error::AcceptError;
+pub use acceptance::{Acceptance, Accepted, RecordFolder, Signatory};
 pub use error::FolderError;
 pub use name::{checked_name, name_for};
+pub use part::{Part, clear_left};
 pub use project::Project;
 pub use state::{Contents, PlanAge, SinceWelding, State};
 pub use whole::{NewFile, write_whole};
@@ -128,6 +135,14 @@ impl JobFolder {
         Ok(Fingerprint::of(text.as_bytes()))
     }
 
+    /// The rows of the rules that somebody confirmed beside the job file.
+    ///
+    /// # Errors
+    /// The file is there and cannot be read, or holds something that cannot be.
+    pub fn confirmed(&self) -> Result<Vec<Confirmation>, NotConfirmed> {
+        confirmed::beside(&self.path.join(JOB_FILE))
+    }
+
     /// Saves the files of a plan.
     ///
     /// # Errors
@@ -181,6 +196,13 @@ impl JobFolder {
         self.write(&self.path, MAPPING_FILE, text.as_bytes())
     }
 
+    /// Takes away what a killed program left half-written.
+    pub fn clear_left(&self) {
+        for inside in ["", PLAN, LOGS, RECORD] {
+            clear_left(&self.path.join(inside));
+        }
+    }
+
     /// Names of the logs, in alphabetical order.
     pub fn logs(&self) -> Vec<String> {
         names(&self.logs_path(), |entry| entry.is_file())
@@ -189,7 +211,8 @@ impl JobFolder {
     /// What the folder holds. A file that cannot be read counts as not there, except the job file.
     pub fn contents(&self) -> Contents {
         let file = self.job_file().ok();
-        let faults = file.as_ref().map(|file| faults(&file.text));
+        let confirmed = self.confirmed().unwrap_or_default();
+        let faults = file.as_ref().map(|file| faults(&file.text, &confirmed));
         let record = self.record_path();
         Contents {
             is_card: file.as_ref().is_some_and(|file| is_card(&file.text)),
@@ -197,7 +220,7 @@ impl JobFolder {
             plan: self.plan_age(file.as_ref()),
             logs: self.logs(),
             record: record.join(RECORD_JSON).is_file(),
-            accepted: self.accepted().is_some(),
+            accepted: self.records().accepted().is_some(),
         }
     }
 
@@ -220,19 +243,23 @@ impl JobFolder {
         )
     }
 
-    /// Only one writer at a time; the lock goes when the file is dropped, also when the program is killed.
     fn lock(&self) -> Result<File, FolderError> {
-        let path = self.path.join(LOCK);
-        let lock = File::create(&path).and_then(|file| file.lock().map(|()| file));
-        lock.map_err(FolderError::system("locking", &path))
+        lock(&self.path)
     }
 }
 
+/// Only one writer at a time; the lock goes when the file is dropped, also when the program is killed.
+fn lock(folder: &Path) -> Result<File, FolderError> {
+    let path = folder.join(LOCK);
+    let lock = File::create(&path).and_then(|file| file.lock().map(|()| file));
+    lock.map_err(FolderError::system("locking", &path))
+}
+
 /// Faults of a job file or a cycle card.
-fn faults(text: &str) -> usize {
+fn faults(text: &str, confirmed: &[Confirmation]) -> usize {
     let refusal = match is_card(text) {
         true => read_card(text, JOB_FILE).err(),
-        false => crate::file::read(text, JOB_FILE).err(),
+        false => crate::file::read_with(text, JOB_FILE, confirmed).err(),
     };
     refusal.map_or(0, |refusal| refusal.faults.len())
 }

@@ -29,7 +29,7 @@ pub use against::{
 pub use basis::{Basis, BasisError, basis};
 pub use deviation::{Deviation, deviations};
 pub use revision::{KeepError, KeptRevision, Revision, keep, next_revision, revisions, stem};
-pub use verify::{Compared, Verified, VerifyError, verify};
+pub use verify::{Carried, Compared, Verified, VerifyError, carried, verify};
 
 use matched::Matched;
 

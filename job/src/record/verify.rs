@@ -75,6 +75,10 @@ pub struct Verified {
     pub made: String,
     /// One line for each thing compared.
     pub compared: Vec<Compared>,
+    /// Deviations of the record made again that wait for an answer.
+    pub waiting: Vec<String>,
+    /// Whether the record made again says that every limit was met.
+    pub all_met: bool,
 }
 
 impl Verified {
@@ -162,11 +166,48 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
     let json = again.json(&made_by, made_at).map_err(RecordError::from)?;
     compared.push(findings(&kept, &json));
     compared.push(bytes(&again, pdf, &made_by, version, made_at)?);
+    let waiting = again.deviations.iter().filter(|d| d.open);
     Ok(Verified {
+        waiting: waiting.map(|d| d.says.clone()).collect(),
+        all_met: again.findings.all_met(),
         job_file: told("job_file"),
         made_by,
         made: told("made"),
         compared,
+    })
+}
+
+/// What a record carries of the folder that it was made from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Carried {
+    /// The job file.
+    pub job: String,
+    /// What was said of the logger's files.
+    pub mapping: String,
+    /// Names of the logger's files and their SHA-256.
+    pub logs: Vec<(String, String)>,
+}
+
+/// What a record carries of the folder that it was made from.
+///
+/// # Errors
+/// [`VerifyError`] where the document can't be opened or an attachment is missing or no text.
+pub fn carried(pdf: &[u8]) -> Result<Carried, VerifyError> {
+    let attached = report::attached(pdf)?;
+    let of = |name: &'static str| {
+        let found = attached.iter().find(|(n, _)| n == name);
+        let bytes = found.map(|(_, bytes)| bytes.as_slice());
+        text(name, bytes.ok_or(VerifyError::Missing { name })?)
+    };
+    let kept: Value = serde_json::from_str(of(RECORD)?).unwrap_or_default();
+    let raw = raw_files(&attached, &kept);
+    Ok(Carried {
+        job: of(JOB)?.to_owned(),
+        mapping: of(MAPPING)?.to_owned(),
+        logs: raw
+            .into_iter()
+            .map(|file| (file.name, readings::sha256(&file.bytes)))
+            .collect(),
     })
 }
 
