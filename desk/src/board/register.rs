@@ -222,7 +222,8 @@ fn row_of(folder: &JobFolder) -> Row {
     if job::is_card(&text) {
         return row_of_card(folder, &contents, &text);
     }
-    let job = job::read(&text, JOB_FILE).ok();
+    let confirmed = folder.confirmed().unwrap_or_default();
+    let job = job::read_with(&text, JOB_FILE, &confirmed).ok();
     let name = folder.name();
     let who = job
         .as_ref()

@@ -6,6 +6,7 @@ use axum::extract::{Path, State};
 use axum::{Extension, Json};
 use cycle::setup::Turn;
 use job::edit::{self, EditError};
+use job::folder::{JOB_FILE, JobFolder};
 use job::sheet::needs_sheet;
 use quantity::Millimeters;
 use serde::{Deserialize, Serialize};
@@ -86,9 +87,9 @@ pub async fn look(
     Path(name): Path<String>,
     Json(asked): Json<Asked>,
 ) -> Result<Json<Looked>, Refusal> {
-    desk.folder(&name)?;
+    let folder = desk.folder(&name)?;
     let may_act = visitor.right == Right::Act;
-    let looked = tokio::task::spawn_blocking(move || looked(asked, may_act)).await;
+    let looked = tokio::task::spawn_blocking(move || looked(&folder, asked, may_act)).await;
     looked.map(Json).map_err(|_| Refusal::broke_down())
 }
 
@@ -99,12 +100,12 @@ pub async fn look_at_saved(
 ) -> Result<Json<Looked>, Refusal> {
     let folder = desk.folder(&name)?;
     let text = folder.job_file()?.text;
-    let looked =
-        tokio::task::spawn_blocking(move || looked(Asked { text, change: None }, false)).await;
+    let asked = Asked { text, change: None };
+    let looked = tokio::task::spawn_blocking(move || looked(&folder, asked, false)).await;
     looked.map(Json).map_err(|_| Refusal::broke_down())
 }
 
-fn looked(asked: Asked, may_act: bool) -> Looked {
+fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     let (text, refused) = match asked.change.map(|change| changed(&asked.text, change)) {
         None => (asked.text, None),
         Some(Ok(text)) => (text, None),
@@ -123,7 +124,12 @@ fn looked(asked: Asked, may_act: bool) -> Looked {
         values,
         text,
     };
-    match job::read(&looked.text, job::folder::JOB_FILE) {
+    // Where the confirmed rows cannot be used, the faults of the job file are told all the same.
+    let confirmed = folder.confirmed().unwrap_or_else(|refused| {
+        looked.stopped = Some(refused.to_string());
+        Vec::new()
+    });
+    match job::read_with(&looked.text, JOB_FILE, &confirmed) {
         Err(refusal) => {
             let shown = |fault: &job::toml_reader::Fault| FaultShown {
                 field: field_of(&fault.place, &looked.values),
@@ -133,6 +139,7 @@ fn looked(asked: Asked, may_act: bool) -> Looked {
             };
             looked.faults = refusal.faults.iter().map(shown).collect();
         }
+        Ok(_) if looked.stopped.is_some() => {}
         Ok(job) => match job::plan::prepared(&job) {
             Err(error) => looked.stopped = Some(error.to_string()),
             Ok(prepared) => {
@@ -142,7 +149,11 @@ fn looked(asked: Asked, may_act: bool) -> Looked {
                     .map(|t| (t.key.clone(), t.value.clone()))
                     .collect();
                 looked.drawing = drawing(&job, &prepared, None);
-                let sheet = needs_sheet(&prepared.requirement, &prepared.bands, job.units);
+                let sheet = needs_sheet(
+                    (&prepared.requirement, &prepared.bands),
+                    &job.weld.confirmed,
+                    job.units,
+                );
                 looked.needs = Some(report::html_fragment(&sheet));
             }
         },

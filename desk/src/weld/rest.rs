@@ -7,6 +7,7 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use cycle::outcome::Spot;
 use job::at_rest::{AtRest, at_rest};
+use job::folder::{JOB_FILE, JobFolder};
 use job::plan::Prepared;
 use job::sheet::section_pictures;
 use quantity::{Celsius, Units};
@@ -54,8 +55,8 @@ pub async fn rest(
     Path(name): Path<String>,
     Json(asked): Json<Asked>,
 ) -> Result<Json<Answer>, Refusal> {
-    desk.folder(&name)?;
-    answered(&desk, asked.text).await
+    let folder = desk.folder(&name)?;
+    answered(&desk, &folder, asked.text).await
 }
 
 /// The same with the coil of the saved file.
@@ -64,12 +65,16 @@ pub async fn rest_of_saved(
     Path(name): Path<String>,
 ) -> Result<Json<Answer>, Refusal> {
     let folder = desk.folder(&name)?;
-    answered(&desk, folder.job_file()?.text).await
+    let text = folder.job_file()?.text;
+    answered(&desk, &folder, text).await
 }
 
-async fn answered(desk: &Desk, text: String) -> Result<Json<Answer>, Refusal> {
+async fn answered(desk: &Desk, folder: &JobFolder, text: String) -> Result<Json<Answer>, Refusal> {
     let unreadable = |words: String| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, words);
-    let job = job::read(&text, job::folder::JOB_FILE)
+    let confirmed = folder
+        .confirmed()
+        .map_err(|refused| unreadable(refused.to_string()))?;
+    let job = job::read_with(&text, JOB_FILE, &confirmed)
         .map_err(|refusal| unreadable(refusal.to_string()))?;
     let _turn = desk.runs.quick_turn().await;
     let answered = tokio::task::spawn_blocking(move || {

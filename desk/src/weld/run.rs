@@ -185,7 +185,9 @@ fn compute(folder: &JobFolder, stop: &AtomicBool, standing: &watch::Sender<Stand
     };
     let made = (|| {
         let file = folder.job_file().map_err(|error| error.to_string())?;
-        let job = job::read(&file.text, JOB_FILE).map_err(|refusal| refusal.to_string())?;
+        let confirmed = folder.confirmed().map_err(|refused| refused.to_string())?;
+        let job = job::read_with(&file.text, JOB_FILE, &confirmed)
+            .map_err(|refusal| refusal.to_string())?;
         let plan = plan(&job, &mut { told }).map_err(|error| error.to_string())?;
         let mut files =
             plan_files(&plan, utc(SystemTime::now())).map_err(|error| error.to_string())?;

@@ -1,5 +1,6 @@
 //! Promises of the desk's addresses, without a browser.
 
+mod confirmed;
 mod door;
 mod faults;
 mod record;

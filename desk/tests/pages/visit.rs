@@ -57,6 +57,18 @@ impl Site {
         self.send(visitor.request("GET", path, Body::empty())).await
     }
 
+    /// The first event of a stream that does not end.
+    pub async fn first_event(&self, path: &str, visitor: &Visitor) -> serde_json::Value {
+        let request = visitor.request("GET", path, Body::empty());
+        let response = self.routes.clone().oneshot(request).await;
+        let mut body = response.expect("an answer").into_body();
+        let frame = body.frame().await.expect("an event").expect("an event");
+        let bytes = frame.into_data().expect("data");
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        let data = text.trim().strip_prefix("data:").expect("an event");
+        serde_json::from_str(data).expect("JSON")
+    }
+
     /// Somebody who has opened the board.
     pub async fn visitor(&self) -> Visitor {
         let opened = self

@@ -10,6 +10,7 @@ use cycle::proposal::Proposal;
 use cycle::setup::{Coil, Setup};
 use quantity::Units;
 use report::{Drawing, Paper, Running, Sheet};
+use rules::Confirmation;
 use rules::band::Bands;
 use rules::preheat::Preheat;
 use rules::requirement::{Remark, Requirement};
@@ -64,9 +65,14 @@ pub fn plan_sheet(plan: &PlanSheet) -> Sheet {
 }
 
 /// What the weld needs, with its bands: what can be said before anything is computed.
-pub fn needs_sheet(requirement: &Requirement, bands: &Bands, units: Units) -> Sheet {
+pub fn needs_sheet(
+    (requirement, bands): (&Requirement, &Bands),
+    confirmed: &[Confirmation],
+    units: Units,
+) -> Sheet {
     let mut blocks = engineer::needs::blocks(requirement, units);
     blocks.extend(engineer::bands::blocks(bands, units));
+    blocks.extend(engineer::needs::confirmed(confirmed));
     Sheet {
         blocks,
         language: "en-US".into(),

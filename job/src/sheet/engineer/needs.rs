@@ -25,7 +25,7 @@ pub(crate) fn blocks(requirement: &Requirement, units: Units) -> Vec<Block> {
 }
 
 /// The rows that somebody read himself, with name and day.
-pub(super) fn confirmed(rows: &[Confirmation]) -> Vec<Block> {
+pub(in crate::sheet) fn confirmed(rows: &[Confirmation]) -> Vec<Block> {
     if rows.is_empty() {
         return Vec::new();
     }
