@@ -10,7 +10,7 @@ const verify = async (pdf) => {
   $("#verified").hidden = true;
   const largest = Number(drop.dataset.largest);
   if (pdf.size > largest) {
-    says.textContent = `${pdf.name} is larger than ${largest / 2 ** 20} MB, which no record is. Nothing was sent.`;
+    says.textContent = `${pdf.name} is larger than ${largest / 2 ** 20} MB, and a record is opened whole in memory. Nothing was sent; soakwright verify takes it.`;
     return;
   }
   says.textContent = `Making ${pdf.name} again …`;

@@ -35,6 +35,9 @@ impl Desk {
     /// # Errors
     /// [`DeskError::Register`], [`DeskError::Folder`].
     pub fn new(project: Project, entry: Entry) -> Result<Arc<Desk>, DeskError> {
+        for folder in project.folders() {
+            folder.clear_left();
+        }
         let register = Register::open(&own_folder(&project))?;
         register.rebuild(&project)?;
         Ok(Arc::new(Desk {

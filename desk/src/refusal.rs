@@ -104,10 +104,12 @@ impl From<FolderError> for Refusal {
     fn from(error: FolderError) -> Refusal {
         let status = match &error {
             FolderError::ChangedMeanwhile { .. } => StatusCode::PRECONDITION_FAILED,
-            FolderError::Taken { .. } => StatusCode::CONFLICT,
+            FolderError::Taken { .. } | FolderError::Coming { .. } => StatusCode::CONFLICT,
             FolderError::BadName { .. } => StatusCode::UNPROCESSABLE_ENTITY,
             FolderError::NoText { .. } => StatusCode::UNPROCESSABLE_ENTITY,
-            FolderError::System { .. } => StatusCode::INSUFFICIENT_STORAGE,
+            FolderError::System { .. } | FolderError::Full { .. } => {
+                StatusCode::INSUFFICIENT_STORAGE
+            }
         };
         Refusal::new(status, error.to_string())
     }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use axum::Extension;
 use axum::body::Bytes;
+use axum::extract::rejection::BytesRejection;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Json;
@@ -15,7 +16,7 @@ use crate::entry::Visitor;
 use crate::frame::{Frame, page};
 use crate::refusal::Refusal;
 
-/// The largest record: a log of the largest size is attached to it, compressed.
+/// The largest record, in bytes: it is opened whole in memory. The logs attached to it are compressed.
 pub const LARGEST_RECORD: usize = 128 << 20;
 
 /// The page.
@@ -65,8 +66,9 @@ pub struct Verdict {
 pub async fn verify(
     State(desk): State<Arc<Desk>>,
     Query(named): Query<Named>,
-    pdf: Bytes,
+    pdf: Result<Bytes, BytesRejection>,
 ) -> Result<Json<Verdict>, Refusal> {
+    let pdf = pdf.map_err(|rejection| not_taken(&rejection))?;
     let _turn = desk.runs.quick_turn().await;
     let made = tokio::task::spawn_blocking(move || {
         let verified = job::record::verify(&pdf, env!("CARGO_PKG_VERSION"));
@@ -79,4 +81,21 @@ pub async fn verify(
     verdict
         .map(Json)
         .map_err(|error| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error.to_string()))
+}
+
+fn not_taken(rejection: &BytesRejection) -> Refusal {
+    match rejection.status() {
+        StatusCode::PAYLOAD_TOO_LARGE => Refusal::new(
+            StatusCode::PAYLOAD_TOO_LARGE,
+            format!(
+                "The file is larger than {} MB. A record is opened whole in memory, so no larger one is taken here; soakwright \
+                 verify takes it on a machine with enough memory.",
+                LARGEST_RECORD >> 20
+            ),
+        ),
+        status => Refusal::new(
+            status,
+            "The file broke off on its way; nothing was compared.",
+        ),
+    }
 }

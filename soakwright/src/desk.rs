@@ -1,5 +1,6 @@
 //! `soakwright desk`: the pages of the desk in a browser.
 
+use std::io::Write;
 use std::net::IpAddr;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -37,7 +38,9 @@ pub fn run(arguments: &Arguments) -> ExitCode {
         port: arguments.port,
         door: door(arguments),
     };
-    match serve(&options, &mut |line| println!("{line}")) {
+    // The desk goes on where nobody reads its words any more.
+    let mut say = |line: &str| drop(writeln!(std::io::stdout(), "{line}"));
+    match serve(&options, &mut say) {
         Ok(()) => ExitCode::from(0),
         Err(error) => {
             eprintln!("{error}");

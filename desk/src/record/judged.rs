@@ -23,6 +23,18 @@ use crate::weld::Drawing;
 /// So many records are kept; each holds its whole log.
 const KEPT: usize = 2;
 
+/// Bytes of logs that are kept besides the last.
+const KEPT_BYTES: u64 = 64 << 20;
+
+/// The most that the files of one heat hold together, in bytes, so that they can be read here: they are read whole into
+/// memory, where reading and judging take up to [`TIMES`] of their size. Half a million scans of 24 channels are some
+/// 80 MB of text.
+pub const LARGEST_READ: u64 = 256 << 20;
+
+/// So many times the size of a file its reading and judging take in memory, at most; measured, with one channel of short
+/// numbers (16 to read them) and with 24 channels (7 to read and judge them).
+const TIMES: u64 = 16;
+
 /// Parts the names of logs in an address; no name has one.
 const BETWEEN: char = '/';
 
@@ -121,8 +133,20 @@ impl Records {
         })??);
         let mut kept = self.kept.lock().expect("no holder panics");
         kept.insert(0, judged.clone());
-        kept.truncate(KEPT);
+        thin(&mut kept);
         Ok(judged)
+    }
+}
+
+/// The last one is kept, whatever its size: the chart is drawn from it.
+fn thin(kept: &mut Vec<Arc<Judged>>) {
+    kept.truncate(KEPT);
+    let bytes = |one: &Arc<Judged>| -> u64 {
+        let files = one.read.iter().map(|file| file.file.bytes as u64);
+        files.sum()
+    };
+    while kept.len() > 1 && kept.iter().map(bytes).sum::<u64>() > KEPT_BYTES {
+        kept.pop();
     }
 }
 
@@ -149,9 +173,36 @@ fn key(folder: &JobFolder, names: &[String], text: &str) -> String {
     )
 }
 
+/// Whether the logs can be read, told before any is.
+fn small_enough(folder: &JobFolder, names: &[String]) -> Result<(), String> {
+    let size = |name: &String| fs::metadata(folder.logs_path().join(name)).map_or(0, |m| m.len());
+    let sizes: Vec<u64> = names.iter().map(size).collect();
+    let all: u64 = sizes.iter().sum();
+    if all <= LARGEST_READ {
+        return Ok(());
+    }
+    let megabytes = |bytes: u64| bytes.div_ceil(1 << 20);
+    let named = names.iter().zip(&sizes);
+    let named: Vec<String> = named
+        .map(|(name, size)| format!("{name} ({} MB)", megabytes(*size)))
+        .collect();
+    Err(format!(
+        "{} {} MB, and {} MB can be read here: files are read whole into memory, where they take up to {TIMES} times their \
+         size. Everything is kept as it came. Take the tick from what is not of this heat, or judge it on a machine with \
+         enough memory: soakwright record.",
+        match named.len() {
+            1 => format!("{} has", names[0]),
+            _ => format!("{} have together", named.join(", ")),
+        },
+        megabytes(all),
+        LARGEST_READ >> 20
+    ))
+}
+
 fn judge(folder: &JobFolder, names: &[String], text: &str, key: String) -> Result<Judged, String> {
     let basis = basis_of(text)?;
     let mapping = mapping_of(folder, &basis)?;
+    small_enough(folder, names)?;
     let mut raw = Vec::new();
     for name in names {
         let path = folder.logs_path().join(name);

@@ -1,6 +1,7 @@
 //! The pages of one weld: from need to record, downwards.
 
 mod drawing;
+mod drop;
 mod files;
 mod form;
 mod look;
@@ -10,7 +11,8 @@ mod run;
 mod running;
 
 pub use drawing::{Drawing, drawing};
-pub use files::{LARGEST_LOG, ascii, drop_log, plan_file, read_job, save_job};
+pub use drop::drop_log;
+pub use files::{ascii, plan_file, read_job, save_job};
 pub use look::{look, look_at_saved};
 pub use page::show;
 pub use rest::{rest, rest_of_saved};

@@ -46,6 +46,25 @@ pub enum FolderError {
         /// The most letters.
         longest: usize,
     },
+    /// There is no room.
+    #[error(
+        "{doing} {}: the disk is full ({problem}); nothing was changed, make room and try again",
+        .path.display()
+    )]
+    Full {
+        /// What was being done ("writing").
+        doing: &'static str,
+        /// The file or folder.
+        path: PathBuf,
+        /// What the system says.
+        problem: String,
+    },
+    /// Somebody else is bringing a file of that name.
+    #[error("{} is on its way already; wait until it is here, or take another name", .path.display())]
+    Coming {
+        /// The file.
+        path: PathBuf,
+    },
     /// Something of that name is there.
     #[error("{} is there already; take another name", .path.display())]
     Taken {
@@ -55,16 +74,29 @@ pub enum FolderError {
 }
 
 impl FolderError {
+    /// Whether the system says that there was no room.
+    fn is_full(problem: &std::io::Error) -> bool {
+        use std::io::ErrorKind::{FileTooLarge, QuotaExceeded, StorageFull};
+        matches!(problem.kind(), StorageFull | QuotaExceeded | FileTooLarge)
+    }
+
     /// From what the system says.
-    pub(super) fn system(
-        doing: &'static str,
-        path: &Path,
-    ) -> impl FnOnce(std::io::Error) -> FolderError {
+    pub fn system(doing: &'static str, path: &Path) -> impl FnOnce(std::io::Error) -> FolderError {
         let path = path.to_owned();
-        move |problem| FolderError::System {
-            doing,
-            path,
-            problem: problem.to_string(),
+        move |problem| {
+            let says = problem.to_string();
+            match FolderError::is_full(&problem) {
+                true => FolderError::Full {
+                    doing,
+                    path,
+                    problem: says,
+                },
+                false => FolderError::System {
+                    doing,
+                    path,
+                    problem: says,
+                },
+            }
         }
     }
 }

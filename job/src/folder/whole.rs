@@ -6,6 +6,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::FolderError;
+use super::part::ENDING;
 
 /// A file to write.
 #[derive(Clone, Debug)]
@@ -22,8 +23,13 @@ pub struct NewFile {
 /// [`FolderError::System`] with the first file that could not be written; nothing half-written is left.
 pub fn write_whole(folder: &Path, files: &[NewFile]) -> Result<(), FolderError> {
     fs::create_dir_all(folder).map_err(FolderError::system("making", folder))?;
-    let written = files.iter().try_for_each(|file| write_beside(folder, file));
-    let moved = written.and_then(|()| files.iter().try_for_each(|file| move_there(folder, file)));
+    // Held open until all are moved: an open part is locked, and nobody takes it for one that was left.
+    let written: Result<Vec<File>, FolderError> = files
+        .iter()
+        .map(|file| write_beside(folder, file))
+        .collect();
+    let moved =
+        written.and_then(|_open| files.iter().try_for_each(|file| move_there(folder, file)));
     if moved.is_err() {
         for file in files {
             // It may not be there; then there is nothing to take away.
@@ -34,15 +40,18 @@ pub fn write_whole(folder: &Path, files: &[NewFile]) -> Result<(), FolderError> 
 }
 
 fn beside(folder: &Path, file: &NewFile) -> PathBuf {
-    folder.join(format!(".{}.{}.part", file.name, std::process::id()))
+    folder.join(format!(".{}.{}{ENDING}", file.name, std::process::id()))
 }
 
-fn write_beside(folder: &Path, file: &NewFile) -> Result<(), FolderError> {
+fn write_beside(folder: &Path, file: &NewFile) -> Result<File, FolderError> {
     let path = beside(folder, file);
     let write = || {
         let mut part = File::create(&path)?;
+        // Where the file system knows no locks, it is written all the same.
+        let _ = part.try_lock();
         part.write_all(&file.bytes)?;
-        part.sync_all()
+        part.sync_all()?;
+        Ok(part)
     };
     write().map_err(FolderError::system("writing", &folder.join(&file.name)))
 }
@@ -53,7 +62,7 @@ fn move_there(folder: &Path, file: &NewFile) -> Result<(), FolderError> {
 }
 
 /// The folder itself reaches the disk, so that the new names survive a lost mains, where the system can do that.
-fn settle(folder: &Path) -> Result<(), FolderError> {
+pub(super) fn settle(folder: &Path) -> Result<(), FolderError> {
     if cfg!(unix) {
         let sync = File::open(folder).and_then(|folder| folder.sync_all());
         sync.map_err(FolderError::system("writing", folder))?;
