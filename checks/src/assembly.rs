@@ -9,6 +9,7 @@ use crate::heating_spread::HeatingSpreadFold;
 use crate::hold_clock::HoldClock;
 use crate::levels::range_of;
 use crate::over::OverFold;
+use crate::pace::GapRule;
 use crate::rate::{Direction, RateFold};
 
 /// The hold clocks of one limit.
@@ -36,8 +37,8 @@ pub(crate) fn clocks_of(
         return None;
     };
     let range = range_of(limits, limit.level);
-    let floor_s = definitions.gap_floor.s();
-    let clock = |channels: Vec<usize>| HoldClock::new(range, channels, floor_s);
+    let gap_rule = GapRule::of(definitions);
+    let clock = |channels: Vec<usize>| HoldClock::new(range, channels, gap_rule);
     let allowance_k = definitions.hold_allowance.k();
     let beside = [allowance_k, -allowance_k].map(|k| range.wider_by(k));
     Some(Clocks {
@@ -45,7 +46,7 @@ pub(crate) fn clocks_of(
         asked,
         all: clock(soak.to_vec()),
         beside: beside
-            .map(|range| HoldClock::new(range, soak.to_vec(), floor_s))
+            .map(|range| HoldClock::new(range, soak.to_vec(), gap_rule))
             .to_vec(),
         each: soak.iter().map(|c| (*c, clock(vec![*c]))).collect(),
     })

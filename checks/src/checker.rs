@@ -22,7 +22,7 @@ use crate::folds::Folds;
 use crate::gradient::GradientFold;
 use crate::judge;
 use crate::levels::lowest_hold_minimum_c;
-use crate::pace::{Moment, Pacer};
+use crate::pace::{GapRule, Moment, Pacer};
 use crate::ramp::RampFold;
 use crate::roster::Roster;
 use crate::sitter::Sitter;
@@ -359,18 +359,14 @@ impl Checker {
     /// For each channel whether a gap lies between its last reading and this one.
     fn gaps_before(&mut self, moment: &Moment) -> Vec<bool> {
         let step = moment.step;
-        let floor_s = self.definitions.gap_floor.s();
-        let ceiling_s = self.definitions.gap_ceiling.s();
+        let gap_rule = GapRule::of(&self.definitions);
         let gap_of = |spoke_s: Option<f64>| {
             let (Some(spoke_s), Some(step)) = (spoke_s, step) else {
                 return false;
             };
             let silent_s = moment.time_s - spoke_s;
             let missed_scans = silent_s > step.length_s;
-            let allowed_s = floor_s
-                .max(self.definitions.gap_factor * step.length_s)
-                .min(ceiling_s);
-            step.gap || (missed_scans && silent_s > allowed_s)
+            step.gap || (missed_scans && gap_rule.is_gap(silent_s, step.length_s))
         };
         let gaps = self.spoke_s.iter().map(|s| gap_of(*s)).collect();
         for channel in 0..self.channels.len() {

@@ -7,17 +7,17 @@ pub(crate) const GAP: &str = "gap/2";
 pub(crate) const PEAK: &str = "peak/3";
 pub(crate) const HOLD_MINIMUM: &str = "hold-minimum/2";
 pub(crate) const HOLD_TIME: &str = "hold-time/3";
-pub(crate) const RATE: &str = "rate/2";
+pub(crate) const RATE: &str = "rate/3";
 pub(crate) const HOLD_SPREAD: &str = "hold-spread/2";
 pub(crate) const HEATING_SPREAD: &str = "heating-spread/1";
 pub(crate) const STAGES: &str = "stages/1";
 pub(crate) const ATTEMPTS: &str = "attempts/1";
 pub(crate) const EXPOSURE: &str = "exposure/1";
 pub(crate) const GRADIENT: &str = "gradient/1";
-pub(crate) const ENDS: &str = "ends/1";
+pub(crate) const ENDS: &str = "ends/2";
 pub(crate) const FILTER: &str = "filter/1";
-pub(crate) const SET: &str = "set/2";
-pub(crate) const FAILURES: &str = "failures/2";
+pub(crate) const SET: &str = "set/3";
+pub(crate) const FAILURES: &str = "failures/3";
 
 impl Definitions {
     /// Every definition with its id, its version and the numbers used, as printed on plans and records.
@@ -114,7 +114,8 @@ impl Definitions {
              heated band the rates, any the maximum. {leaves} Readings before the first evidence stay. While it stays \
              in the set, an open, short-circuited, stuck or reversed one is silent from the first evidence on, and a \
              limit is not met by a noisy, detached, disturbed or exchanged one. Readings wait {:.0} min for evidence against \
-             them. With fewer than {} in the soak band the hold is not judged. A spare judges only in the place of one \
+             them; where the first evidence lies further back, a limit that such readings were counted for is not met by them \
+             either. With fewer than {} in the soak band the hold is not judged. A spare judges only in the place of one \
              that left.",
             self.evidence_reach.minutes(),
             self.fewest_thermocouples
@@ -201,8 +202,10 @@ impl Definitions {
              highest temperature and spread of the hold are not judged unless a reading breaks them; nor is the highest \
              temperature where the log ends before a hold with one less than {0:.0} K below its own highest. So is a heating \
              rate where one begins {0:.0} K or more above its threshold, or where the log ends above it before a hold; and a \
-             cooling rate where one ends {0:.0} K or more above its threshold. A prediction is whole.",
-            self.turn.k()
+             cooling rate where one ends {0:.0} K or more above its threshold. A threshold below {1:.0} °C, or none, is taken \
+             as {1:.0} °C for this: colder metal is taken not to have been heated. A prediction is whole.",
+            self.turn.k(),
+            self.cold.c()
         )
     }
 
@@ -238,7 +241,9 @@ impl Definitions {
              the lowest hold minimum, a fall begins where it last leaves it; otherwise a ramp turns where the \
              thermocouple is {:.0} K from its extreme, and is dated from where it was last within {:.0} K of it. A \
              ramp shorter than the window is judged whole, one shorter than {:.0} min as if it had taken that long. \
-             A ramp with a gap is not judged unless another breaks the limit. A slope above the limit breaks it only \
+             A ramp with a gap is not judged unless another breaks the limit; silence behind the last climb hides no heating. \
+             What happens at or above the hold minimum is no ramp and not judged; its steepest slope over {:.0} min stands \
+             beside the limit where it is steeper. A slope above the limit breaks it only \
              by more than its guard band, which is what noise alone adds to the steepest slope in 199 of 200 ramps; \
              less is within measurement resolution and not judged. The noise is the channel's own (standard deviation \
              as for a noisy one, no less than its rounding); predicted readings have none.",
@@ -246,6 +251,7 @@ impl Definitions {
             beside.join(" and "),
             self.turn.k(),
             self.level.k(),
+            self.shortest_ramp.minutes(),
             self.shortest_ramp.minutes()
         )
     }

@@ -1,6 +1,6 @@
 //! The definitions by which scans are read.
 
-use quantity::{Hours, Kelvins, KelvinsPerHour};
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
 use serde::Serialize;
 
 use crate::disposition::Removal;
@@ -37,6 +37,8 @@ pub struct Definitions {
     pub hold_allowance: Kelvins,
     /// An attempt begins no lower than this above the first reading.
     pub start_rise: Kelvins,
+    /// Metal no warmer than this has not been heated, whatever threshold a rate has.
+    pub cold: Celsius,
     /// Cooling is begun when the coldest channel last stood within `level` of its highest in this span.
     pub cooling_lookback: Hours,
     /// What an interruption of the heating that stays above the threshold is.
@@ -96,6 +98,7 @@ impl Default for Definitions {
             hold_count: HoldCount::LongestRun,
             hold_allowance: Kelvins::from_k(0.5),
             start_rise: Kelvins::from_k(20.0),
+            cold: Celsius::from_c(50.0),
             cooling_lookback: Hours::from_min(30.0),
             interruption: Interruption::SameAttempt,
             filter_readings: 5,

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::pace::{Moment, Step};
+use crate::pace::{GapRule, Moment, Step};
 use crate::roster::Judges;
 
 /// A range of temperature, open where a limit is not set.
@@ -52,7 +52,7 @@ pub(crate) struct HoldClock {
     scratch: Vec<Option<f64>>,
     /// How long the set has been silent while the rest of it stood in range.
     silent_s: f64,
-    silence_floor_s: f64,
+    gap_rule: GapRule,
     /// What counts: silence adds nothing, a gap breaks the run.
     pub counted: Runs,
     /// The same, but a gap with both ends in range does not break the run.
@@ -62,14 +62,14 @@ pub(crate) struct HoldClock {
 }
 
 impl HoldClock {
-    pub fn new(range: Range, channels: Vec<usize>, silence_floor_s: f64) -> HoldClock {
+    pub fn new(range: Range, channels: Vec<usize>, gap_rule: GapRule) -> HoldClock {
         HoldClock {
             range,
             channels,
             before: None,
             scratch: Vec::new(),
             silent_s: 0.0,
-            silence_floor_s,
+            gap_rule,
             counted: Runs::default(),
             bridged: Runs::default(),
             granted: Runs::default(),
@@ -128,7 +128,7 @@ impl HoldClock {
     fn silent(&mut self, known: Option<Part>, gap: bool, began_s: f64, length_s: f64) {
         let in_range = known == Some(WHOLE);
         self.silent_s += length_s;
-        if !in_range || gap || self.silent_s > self.silence_floor_s.max(length_s) {
+        if !in_range || gap || self.gap_rule.is_gap(self.silent_s, length_s) {
             self.counted.end();
         }
         if !in_range {

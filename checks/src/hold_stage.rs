@@ -1,7 +1,7 @@
 //! Where the weld is as a whole: heating, holding, lost; and the spread and the lowest reading that go with it.
 
 use crate::definitions::Definitions;
-use crate::pace::Moment;
+use crate::pace::{GapRule, Moment};
 use crate::peak::Reading;
 use crate::seen::Seen;
 use crate::spread::{Spread, spread_of};
@@ -39,7 +39,7 @@ pub(crate) struct HoldStage {
     /// Since when the coldest channel has been deep below the range.
     deep_since_s: Option<f64>,
     silent_since_s: Option<f64>,
-    silence_floor_s: f64,
+    gap_rule: GapRule,
     settling_s: f64,
     hold_since_s: f64,
     /// Whether all stand at or above the hold minimum in the newest scan.
@@ -65,7 +65,7 @@ impl HoldStage {
             since_left: Seen::default(),
             deep_since_s: None,
             silent_since_s: None,
-            silence_floor_s: definitions.gap_floor.s(),
+            gap_rule: GapRule::of(definitions),
             settling_s: definitions.settling.s(),
             hold_since_s: 0.0,
             whole: false,
@@ -217,13 +217,14 @@ impl HoldStage {
     }
 
     fn note_gap(&mut self, moment: &Moment, complete: bool) {
+        let step_s = moment.step.map_or(0.0, |s| s.length_s);
         let gap = moment
             .step
             .filter(|s| s.gap)
             .map(|s| moment.time_s - s.length_s);
         let silent = self
             .silent_since_s
-            .filter(|since_s| moment.time_s - since_s > self.silence_floor_s);
+            .filter(|since_s| self.gap_rule.is_gap(moment.time_s - since_s, step_s));
         if self.stage == Stage::Hold
             && let Some(gap_s) = gap.or(silent)
         {

@@ -9,7 +9,7 @@ use crate::definition_words as definitions;
 use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::judge::{name, open, rate_of};
 use crate::ramp::RampFold;
-use crate::rate::{Found, RateFold};
+use crate::rate::{Direction, Found, RateFold};
 
 /// A rate with the channel that it was found on.
 #[derive(Clone, Copy)]
@@ -46,6 +46,9 @@ fn by(
         "no ramp above the threshold in these readings",
     );
     finding.beside = beside(checker, &folds);
+    finding
+        .beside
+        .extend(steeper_while_standing(checker, ramps, limit, allowed));
     let binding = binding(checker, &folds, allowed);
     if let Some((steepest, guard_k_h)) = binding {
         let margin_k_h = allowed.k_h() - steepest.found.rate_k_h;
@@ -185,9 +188,14 @@ fn unknown(
     let above = |c: usize, fold: &RateFold| {
         checker.raw.peak.last[c].is_some_and(|r| r.value_c >= fold.above_c)
     };
-    let lost = folds
-        .iter()
-        .find(|(c, fold)| above(*c, fold) && checker.fell_silent_s(*c).is_some());
+    // A climb that had ended before the silence hides nothing, unless it was heated anew behind it.
+    let climbed = |fold: &RateFold, silent_s: f64| {
+        fold.direction == Direction::Heating && silent_s > checker.attempts.heated_until_s()
+    };
+    let lost = folds.iter().find(|(c, fold)| {
+        let silent_s = checker.fell_silent_s(*c);
+        above(*c, fold) && silent_s.is_some_and(|s| !climbed(fold, s))
+    });
     lost.map(|(c, _)| {
         format!(
             "{} fell silent above the threshold and stayed so",
@@ -225,6 +233,29 @@ fn beside(checker: &Checker, folds: &[(usize, &RateFold)]) -> Vec<Beside> {
         });
     }
     beside
+}
+
+/// What no ramp holds, where it is steeper than the limit.
+fn steeper_while_standing(
+    checker: &Checker,
+    ramps: &[(usize, RampFold)],
+    limit: &Limit,
+    allowed: KelvinsPerHour,
+) -> Option<Beside> {
+    let (direction, _) = rate_key(&limit.kind)?;
+    let of_direction = |(channel, ramp): &'_ (usize, RampFold)| {
+        let fold = ramp.standing.iter().find(|r| r.direction == direction)?;
+        let found = fold.windows.first()?.steepest?;
+        Some((found.rate_k_h, *channel))
+    };
+    let steepest = ramps.iter().filter_map(of_direction);
+    let (rate_k_h, channel) = steepest.max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let minutes = checker.definitions.shortest_ramp.minutes();
+    (rate_k_h > allowed.k_h()).then(|| Beside {
+        what: format!("steepest slope over {minutes:.0} min at or above the hold minimum, no ramp and not judged"),
+        channel: name(checker, channel),
+        measured: Some(rate_of(rate_k_h)),
+    })
 }
 
 fn on_channel(checker: &Checker, what: String, steepest: Option<OnChannel>) -> Beside {

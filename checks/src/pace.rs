@@ -44,12 +44,33 @@ pub(crate) struct Step {
     pub gap: bool,
 }
 
+/// When a silence is a gap.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct GapRule {
+    floor_s: f64,
+    factor: f64,
+    ceiling_s: f64,
+}
+
+impl GapRule {
+    pub fn of(definitions: &Definitions) -> GapRule {
+        GapRule {
+            floor_s: definitions.gap_floor.s(),
+            factor: definitions.gap_factor,
+            ceiling_s: definitions.gap_ceiling.s(),
+        }
+    }
+
+    /// Whether so long a silence is a gap where the intervals beside it are no longer than `pace_s`.
+    pub fn is_gap(&self, silent_s: f64, pace_s: f64) -> bool {
+        silent_s > self.ceiling_s || silent_s > self.floor_s.max(self.factor * pace_s)
+    }
+}
+
 /// Holds the newest scan back until the next one shows the pace.
 #[derive(Clone, Debug)]
 pub(crate) struct Pacer {
-    floor_s: f64,
-    ceiling_s: f64,
-    factor: f64,
+    gap_rule: GapRule,
     /// Length of the step before the one that led to the waiting scan.
     step_before_s: Option<f64>,
     /// Time of the scan before the waiting one.
@@ -62,9 +83,7 @@ pub(crate) struct Pacer {
 impl Pacer {
     pub fn new(definitions: &Definitions) -> Pacer {
         Pacer {
-            floor_s: definitions.gap_floor.s(),
-            ceiling_s: definitions.gap_ceiling.s(),
-            factor: definitions.gap_factor,
+            gap_rule: GapRule::of(definitions),
             step_before_s: None,
             earlier_s: None,
             waiting: None,
@@ -101,7 +120,7 @@ impl Pacer {
             let pace_s = self.step_before_s.unwrap_or(0.0).max(after_s);
             Step {
                 length_s,
-                gap: self.is_gap(length_s, pace_s),
+                gap: self.gap_rule.is_gap(length_s, pace_s),
             }
         });
         self.step_before_s = step.map(|s| s.length_s);
@@ -114,10 +133,6 @@ impl Pacer {
             happened: Vec::new(),
             filled: Vec::new(),
         })
-    }
-
-    fn is_gap(&self, length_s: f64, pace_s: f64) -> bool {
-        length_s > self.ceiling_s || length_s > self.floor_s.max(self.factor * pace_s)
     }
 }
 

@@ -32,6 +32,8 @@ pub(crate) struct RampFold {
     last: Option<Sample>,
     /// One a direction and threshold that a limit names.
     pub rates: Vec<RateFold>,
+    /// The same of readings in or above the hold range, which belong to no ramp.
+    pub standing: Vec<RateFold>,
 }
 
 impl RampFold {
@@ -40,7 +42,15 @@ impl RampFold {
         rates: Vec<RateFold>,
         definitions: &Definitions,
     ) -> RampFold {
+        let whole_stay = Definitions {
+            rate_window: definitions.shortest_ramp,
+            rate_windows_beside: Vec::new(),
+            ..definitions.clone()
+        };
+        let standing =
+            |rate: &RateFold| RateFold::new(rate.direction, f64::NEG_INFINITY, &whole_stay);
         RampFold {
+            standing: rates.iter().map(standing).collect(),
             hold_min_c,
             turn_k: definitions.turn.k(),
             level_k: definitions.level.k(),
@@ -57,6 +67,7 @@ impl RampFold {
     pub fn push(&mut self, sample: Sample, gap: bool) {
         if let Some(last) = self.last.filter(|_| gap) {
             self.flush();
+            self.standing.iter_mut().for_each(RateFold::end_ramp);
             self.gap_between(last, sample);
         }
         match self.stage {
@@ -72,12 +83,14 @@ impl RampFold {
         if self.stage != Stage::Stand {
             self.flush();
         }
-        self.rates.iter_mut().for_each(RateFold::end_ramp);
+        let all = self.rates.iter_mut().chain(&mut self.standing);
+        all.for_each(RateFold::end_ramp);
     }
 
     /// Readings kept in memory.
     pub fn retained(&self) -> usize {
-        self.waiting.len() + self.rates.iter().map(RateFold::retained).sum::<usize>()
+        let rates = self.rates.iter().chain(&self.standing);
+        self.waiting.len() + rates.map(RateFold::retained).sum::<usize>()
     }
 
     /// A gap hides a ramp where the channel was ramping before it, or stands elsewhere behind it.
@@ -120,10 +133,12 @@ impl RampFold {
         let below_k = self.hold_min_c.unwrap_or(f64::NEG_INFINITY) - sample.value_c;
         if below_k <= 0.0 {
             self.waiting.clear();
+            self.standing.iter_mut().for_each(|rate| rate.push(sample));
             return;
         }
         self.waiting.push_back(sample);
         if below_k >= self.turn_k {
+            self.standing.iter_mut().for_each(RateFold::end_ramp);
             self.turn_to(Stage::Fall, sample);
         }
         while self

@@ -60,9 +60,14 @@ impl Checker {
 
     /// Why a limit that seems met is in doubt: a thermocouple that judged was doubtful before `until_s`.
     pub(crate) fn doubt(&self, judges: impl Fn(usize) -> bool, until_s: f64) -> Option<String> {
+        let evidence_removes = self.definitions.removal == Removal::WithEvidence;
         let doubtful = self.failing.iter().find(|f| {
-            f.kind.doubtful()
-                && f.acts_from_s.is_none()
+            let counted_too_long = f.kind.blind() && f.acts_from_s.is_some_and(|s| s > f.first_s);
+            let is_in_doubt = match f.acts_from_s {
+                None => f.kind.doubtful(),
+                Some(_) => counted_too_long && !evidence_removes,
+            };
+            is_in_doubt
                 && f.first_s <= until_s
                 && judges(f.channel)
                 && !self.left_before(f.channel, f.first_s)

@@ -73,7 +73,8 @@ impl FailureSigns {
             "Open: three readings running that are not between {:.0} and {:.0} °C; such a reading is never one of \
              metal. Short circuit: three readings running below {:.0} °C in the soak band while the median of the \
              other thermocouples there is above {:.0} °C. Stuck: three or more equal readings while that median moves \
-             away from them by {:.0} K (four times as far for a thermocouple elsewhere); time alone is no sign. Reversed: falls by \
+             away from them by {:.0} K (four times as far for a thermocouple elsewhere); time alone is no sign, and the first of the equal \
+             readings is the first evidence. Reversed: falls by \
              {:.0} K or more while that median first rises by {:.0} K from the cold. Noisy: a standard deviation above {:.0} K, from \
              the median distance to the line between neighbors in time over {:.0} min, and above {} times the median of the others. Detached: jumps \
              by {:.0} K or more (ten times its noise if that is more) against that median within three readings, most of it in one step, and stays away for \

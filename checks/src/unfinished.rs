@@ -26,10 +26,14 @@ pub(crate) fn unfinished(checker: &Checker, mut finding: Finding) -> Finding {
         LimitKind::HeatingRate { above, .. } => {
             let heating = checker.raw.stage.heating();
             let ends_c = if heating { above.c() } else { f64::INFINITY };
-            (above.c() + turn_k, ends_c)
+            let cold_c = checker.definitions.cold.c();
+            (above.c().max(cold_c) + turn_k, ends_c)
         }
         LimitKind::HeatingSpread { .. } => return finding,
-        LimitKind::CoolingRate { above, .. } => (f64::INFINITY, above.c() + turn_k),
+        LimitKind::CoolingRate { above, .. } => {
+            let cold_c = checker.definitions.cold.c();
+            (f64::INFINITY, above.c().max(cold_c) + turn_k)
+        }
     };
     let climbing = match finding.limit.kind {
         LimitKind::HoldMax(_) => still_climbing(checker, turn_k),
@@ -57,12 +61,19 @@ fn at_begin(checker: &Checker, level_c: f64) -> Option<String> {
 fn at_end(checker: &Checker, level_c: f64) -> Option<String> {
     let last_c = |c: usize| checker.raw.peak.last[c].map(|r| r.value_c);
     let channel = hottest(checker, last_c, level_c)?;
-    Some(format!(
-        "the log ends at {:.2} h with {} at {}; what came after is not in it",
-        Hours::from_s(checker.now_s).h(),
-        checker.channels[channel].name,
-        degrees(last_c(channel)?)
-    ))
+    let name = &checker.channels[channel].name;
+    let last = checker.raw.peak.last[channel]?;
+    let at = degrees(last.value_c);
+    let hours = |s: f64| Hours::from_s(s).h();
+    Some(if checker.fell_silent_s(channel).is_some() {
+        let silent_h = hours(last.time_s);
+        format!(
+            "{name} fell silent at {silent_h:.2} h with {at}; what it would have read after is not in the log"
+        )
+    } else {
+        let ends_h = hours(checker.now_s);
+        format!("the log ends at {ends_h:.2} h with {name} at {at}; what came after is not in it")
+    })
 }
 
 /// The log ends before a hold with a thermocouple near its highest reading, or silent, so that nobody knows.

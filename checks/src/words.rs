@@ -225,10 +225,21 @@ fn digits(value: f64) -> String {
 
 const SMALL: f64 = 10.0;
 
+/// Hours and minutes; of short times no more than the second is told, of longer ones a tenth of a minute.
 fn time(value: Hours) -> String {
-    if value.h() < 1.0 {
-        format!("{:.0} min", value.minutes())
-    } else {
-        format!("{:.2} h", value.h())
+    let (seconds, minutes) = (value.s(), value.minutes());
+    if seconds.abs() < 120.0 {
+        return format!("{seconds:.0} s");
+    }
+    let tenths = (10.0 * minutes).round() as i64;
+    let (whole_h, rest) = (tenths / 600, tenths % 600);
+    let rest = match rest % 10 {
+        0 => format!("{} min", rest / 10),
+        _ => format!("{:.1} min", rest as f64 / 10.0),
+    };
+    match (whole_h, rest.as_str()) {
+        (0, _) => rest,
+        (_, "0 min") => format!("{whole_h} h"),
+        _ => format!("{whole_h} h {rest}"),
     }
 }

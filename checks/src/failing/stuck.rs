@@ -15,7 +15,6 @@ const FARTHER_ELSEWHERE: f64 = 4.0;
 #[derive(Clone, Debug)]
 pub(crate) struct Stuck {
     moved_k: f64,
-    level_k: f64,
     since: Option<Since>,
     /// The median of the neighbors at the reading before.
     last_others: Option<Sample>,
@@ -32,8 +31,8 @@ struct Since {
     /// The median of the neighbors when it was nearest.
     nearest_c: f64,
     count: u32,
-    /// When the neighbors last stood about as near.
-    level_s: f64,
+    /// The first reading of this value: nothing shows that it was alive after it.
+    first_s: f64,
 }
 
 impl Stuck {
@@ -41,7 +40,6 @@ impl Stuck {
         let farther = if soak_band { 1.0 } else { FARTHER_ELSEWHERE };
         Stuck {
             moved_k: definitions.signs.stuck_moved.k() * farther,
-            level_k: definitions.level.k(),
             since: None,
             last_others: None,
         }
@@ -62,7 +60,7 @@ impl Stuck {
                 value_c: sample.value_c,
                 nearest_c: others_c,
                 count: 1,
-                level_s: sample.time_s,
+                first_s: sample.time_s,
             });
             return None;
         };
@@ -72,12 +70,9 @@ impl Stuck {
             since.nearest_c = others_c;
         }
         let moved_k = away_k(others_c) - away_k(since.nearest_c);
-        if moved_k <= self.level_k {
-            since.level_s = sample.time_s;
-        }
         let stuck = moved_k >= self.moved_k && since.count >= ENOUGH;
         stuck.then(|| Seen {
-            first_s: since.level_s,
+            first_s: since.first_s,
             evidence: format!(
                 "keeps {:.1} °C while the median of its neighbors goes from {:.0} to {others_c:.0} °C",
                 sample.value_c, since.nearest_c

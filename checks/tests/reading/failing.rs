@@ -83,17 +83,34 @@ fn one_that_keeps_its_value_while_the_others_climb_is_stuck_from_where_they_left
 }
 
 #[test]
-fn one_stuck_in_the_hold_shows_when_the_others_cool_and_its_hold_stays_judged() {
-    let stuck = with_third(|h, c, last| Some(if h > 7.0 { last } else { c }));
+fn one_stuck_in_the_hold_proves_nothing_of_it_since_its_last_change_of_value() {
+    let stuck = with_third(|h, c, last| {
+        let breathing_c = c + (h * 60.0).round() % 2.0;
+        Some(if h > 7.0 { last } else { breathing_c })
+    });
     let findings = read(&stuck, Removal::Never);
-    only_failure(
-        &findings,
-        FailureKind::Stuck,
-        8.5 + 3.0 / 120.0,
-        2.0 * SCAN_H,
+    // The others leave it behind in the cooling from 8.5 h on; it last moved at 7 h.
+    only_failure(&findings, FailureKind::Stuck, 7.0, 2.0 * SCAN_H);
+    for kind in [is_hold_time, is_cooling_rate] {
+        assert_eq!(of(&findings, kind).verdict, Verdict::NotJudged);
+    }
+    // Readings that wait for evidence for ten minutes only have been counted when it comes.
+    let hasty = Definitions {
+        evidence_reach: Hours::from_min(10.0),
+        ..Definitions::default()
+    };
+    let mut checker = Checker::new(&requirement(usual_kinds()), &thermocouples(3), hasty);
+    stuck.iter().for_each(|s| checker.push(s));
+    let findings = checker.findings();
+    let hold = of(&findings, is_hold_time);
+    assert_eq!(hold.verdict, Verdict::NotJudged);
+    assert!(
+        hold.reason.contains("TC3 is doubtful from 7.0"),
+        "{}",
+        hold.reason
     );
-    assert_eq!(of(&findings, is_cooling_rate).verdict, Verdict::NotJudged);
-    assert_eq!(of(&findings, is_hold_time).verdict, Verdict::Met);
+    let left = read(&stuck, Removal::WithEvidence);
+    assert!(left.all_met(), "{left:#?}");
 }
 
 #[test]

@@ -269,7 +269,7 @@ fn a_finding_says_by_which_thermocouples_under_which_clause_and_as_defined_where
     let names = findings.soak_band_names();
     let words = of(&findings, is_hold_time).sentence(Origin::Measured, Units::Us, &names);
     for part in [
-        "measured values met hold of 2.00 h",
+        "measured values met hold of 2 h",
         "A made-up code 1.1",
         "TC1, TC2",
         "hold-time/3",

@@ -8,5 +8,6 @@ mod honest;
 mod known_answers;
 mod laws;
 mod page;
+mod silence;
 mod table;
 mod zones;

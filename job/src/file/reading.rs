@@ -85,6 +85,7 @@ fn holds(table: &Table<'_>, to: &mut Definitions) {
     step(table, &difference!("loss_depth"), &mut to.loss_depth);
     span(table, &time!("loss_time"), SPAN_H, &mut to.loss_time);
     step(table, &difference!("start_rise"), &mut to.start_rise);
+    level(table, &temperature!("cold"), &mut to.cold);
     let cooling = time!("cooling_lookback");
     span(table, &cooling, SPAN_H, &mut to.cooling_lookback);
     span(table, &time!("settling"), SPAN_H, &mut to.settling);

@@ -88,6 +88,11 @@ pub(super) const READING: TableShape = TableShape {
             "an attempt begins no lower than this above the first reading (`attempts`)",
         ),
         may(
+            "cold",
+            m(&TEMPERATURE),
+            "metal no warmer than this has not been heated, whatever threshold a rate has (`ends`)",
+        ),
+        may(
             "cooling_lookback",
             m(&TIME),
             "the span in which the begin of cooling is looked for (`attempts`)",
