@@ -147,11 +147,14 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple, stations })
     const [{ axial, bore }] = all;
     const others = [...places.values()].map(([one]) => one).filter((one) => one.bore === bore && Math.round(one.axial) !== Math.round(axial));
     const room = Math.min(Infinity, ...others.map((one) => view.scale * Math.abs(one.axial - axial)));
-    const names = all.map((one) => number(one.name));
-    const across = Math.max(1, Math.floor((1.4 * room) / (7 * Math.max(...names.map((name) => name.length + 1)))));
-    const count = Math.ceil(names.length / across);
-    const each = Math.ceil(names.length / count);
-    return Array.from({ length: count }, (_, row) => names.slice(row * each, (row + 1) * each).join(" "));
+    const rows = [];
+    for (const name of all.map((one) => number(one.name))) {
+      const last = rows[rows.length - 1];
+      const fits = last && (last.length < 2 || 6 * [...last, name].join(" ").length < 2 * (room - 8));
+      if (fits) last.push(name);
+      else rows.push([name]);
+    }
+    return rows.map((row) => row.join(" "));
   };
 
   const drawThermocouples = (view) => {

@@ -34,7 +34,7 @@ export const drawPanel = ({ scale, left, wide, top, height, title, unit, low, hi
     const x = own.x(mark.h);
     const [anchor, by] = x > left + wide - 90 ? ["end", -6] : ["start", 6];
     group.append(make("circle", { cx: x, cy: y(mark.value), r: 2.5, class: "f-full" }));
-    group.append(make("text", { x: x + by, y: Math.min(top + height - 3, Math.max(top + 9, y(mark.value) + 4)), "text-anchor": anchor, class: "small rim" }, mark.words));
+    group.append(make("text", { x: x + by, y: mark.value > 0 ? Math.max(top + 10, y(mark.value) + 4) : Math.min(top + height - 3, y(mark.value) + 4), "text-anchor": anchor, class: "small rim" }, mark.words));
   }
   return [group, points];
 };

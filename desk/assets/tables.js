@@ -1,11 +1,15 @@
 // On a phone the rows of a table stand as entries, one below the other. Each cell then needs the name of its column, and
 // the table its roles, which it would lose with its shape.
 
+// Up to this many columns a phone has room for; a grid of more than the other is looked at as a grid.
+const [ROOM_FOR, MOST] = [3, 8];
+
 const ROLES = { THEAD: "rowgroup", TBODY: "rowgroup", TR: "row", TD: "cell" };
 
 const nameCells = (table) => {
   const heads = [...(table.tHead?.rows[0]?.cells ?? [])].map((head) => head.textContent.trim());
   table.setAttribute("role", "table");
+  if (heads.length <= ROOM_FOR || heads.length > MOST) return;
   for (const part of table.querySelectorAll("thead,tbody,tr,td")) part.setAttribute("role", ROLES[part.tagName]);
   for (const head of table.querySelectorAll("th")) head.setAttribute("role", head.getAttribute("scope") === "row" ? "rowheader" : "columnheader");
   for (const body of table.tBodies)

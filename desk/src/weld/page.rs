@@ -103,6 +103,7 @@ fn wrap(text: &str, may_act: bool) -> Markup {
                             button.quiet #propose type="button" { "Let the plan propose them" }
                         }
                     }
+                    div #pictures {}
                 }
                 div.job {
                     div.saves {
@@ -120,7 +121,6 @@ fn wrap(text: &str, may_act: bool) -> Markup {
                     }
                 }
             }
-            div #pictures {}
         }
     }
 }

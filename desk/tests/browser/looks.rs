@@ -14,6 +14,19 @@ const SIZES: [(&str, u32, u32); 4] = [
     ("wall", 1920, 1080),
 ];
 
+/// Every size, light and dark; where no pictures are wanted, the two between are tried once.
+fn looks() -> Vec<(String, u32, u32, bool)> {
+    let pictures = std::env::var_os("DESK_SCREENSHOTS").is_some();
+    let sizes = SIZES.into_iter().enumerate();
+    let all = sizes.flat_map(|(index, (size, width, height))| {
+        let once = !pictures && index % 2 == 1;
+        let themes = [(false, "light"), (true, "dark")].into_iter();
+        let themes = themes.filter(move |(dark, _)| !once || *dark == (index == 3));
+        themes.map(move |(dark, theme)| (format!("{size}-{theme}"), width, height, dark))
+    });
+    all.collect()
+}
+
 const COMPUTED: &str = "return document.querySelectorAll('table.answer tbody tr').length > 5 && document.querySelectorAll('#pictures figure').length === 2";
 
 const CHARTED: &str = "return document.querySelectorAll('#chart .curve path').length > 5 && !document.querySelector('#chart').hasAttribute('aria-busy')";
@@ -27,21 +40,18 @@ async fn board_and_weld_owe_nobody_anything() {
         .project
         .create("MS-0301-FW05", "purpose = \"nonsense\"\n")
         .expect("made");
-    for (size, width, height) in SIZES {
-        for dark in [false, true] {
-            let name = format!("{size}-{}", if dark { "dark" } else { "light" });
-            browser.look(width, height, dark).await;
-            browser.open("/").await;
-            audit(&browser, &format!("board, {name}")).await;
-            browser.picture(&format!("board-{name}")).await;
-            browser.open("/weld/MS-0301-FW04").await;
-            browser.until("the quick answer", COMPUTED).await;
-            browser.picture(&format!("weld-{name}")).await;
-            audit(&browser, &format!("weld, {name}")).await;
-            browser
-                .long_picture(&format!("weld-long-{name}"), width, dark)
-                .await;
-        }
+    for (name, width, height, dark) in looks() {
+        browser.look(width, height, dark).await;
+        browser.open("/").await;
+        audit(&browser, &format!("board, {name}")).await;
+        browser.picture(&format!("board-{name}")).await;
+        browser.open("/weld/MS-0301-FW04").await;
+        browser.until("the quick answer", COMPUTED).await;
+        browser.picture(&format!("weld-{name}")).await;
+        audit(&browser, &format!("weld, {name}")).await;
+        browser
+            .long_picture(&format!("weld-long-{name}"), width, dark)
+            .await;
     }
     browser.look(1440, 900, false).await;
     browser.open("/weld/MS-0301-FW05").await;
@@ -62,29 +72,26 @@ async fn record_running_and_verify_owe_nobody_anything() {
         return;
     };
     plan_and_log(&browser);
-    for (size, width, height) in SIZES {
-        for dark in [false, true] {
-            let name = format!("{size}-{}", if dark { "dark" } else { "light" });
-            browser.look(width, height, dark).await;
-            browser.open("/weld/MS-0301-FW04/record").await;
-            browser.until("the chart", CHARTED).await;
-            audit(&browser, &format!("record, {name}")).await;
-            browser.picture(&format!("record-{name}")).await;
-            browser
-                .run("for (const one of document.querySelectorAll('details')) one.open = true")
-                .await;
-            audit(&browser, &format!("record with everything open, {name}")).await;
-            browser
-                .long_picture(&format!("record-long-{name}"), width, dark)
-                .await;
-            browser.look(width, height, dark).await;
-            browser.open("/weld/MS-0301-FW04/running").await;
-            audit(&browser, &format!("running, {name}")).await;
-            browser.picture(&format!("running-{name}")).await;
-            browser.open("/verify").await;
-            audit(&browser, &format!("verify, {name}")).await;
-            browser.picture(&format!("verify-{name}")).await;
-        }
+    for (name, width, height, dark) in looks() {
+        browser.look(width, height, dark).await;
+        browser.open("/weld/MS-0301-FW04/record").await;
+        browser.until("the chart", CHARTED).await;
+        audit(&browser, &format!("record, {name}")).await;
+        browser.picture(&format!("record-{name}")).await;
+        browser
+            .run("for (const one of document.querySelectorAll('details')) one.open = true")
+            .await;
+        audit(&browser, &format!("record with everything open, {name}")).await;
+        browser
+            .long_picture(&format!("record-long-{name}"), width, dark)
+            .await;
+        browser.look(width, height, dark).await;
+        browser.open("/weld/MS-0301-FW04/running").await;
+        audit(&browser, &format!("running, {name}")).await;
+        browser.picture(&format!("running-{name}")).await;
+        browser.open("/verify").await;
+        audit(&browser, &format!("verify, {name}")).await;
+        browser.picture(&format!("verify-{name}")).await;
     }
     browser.end().await;
 }
@@ -96,14 +103,11 @@ async fn the_door_turns_away_and_lets_in() {
     let Some(browser) = Browser::before(Entry::on_site(known, false)).await else {
         return;
     };
-    for (size, width, height) in SIZES {
-        for dark in [true, false] {
-            browser.look(width, height, dark).await;
-            browser.open("/").await;
-            audit(&browser, "the door").await;
-            let theme = if dark { "dark" } else { "light" };
-            browser.picture(&format!("door-{size}-{theme}")).await;
-        }
+    for (name, width, height, dark) in looks() {
+        browser.look(width, height, dark).await;
+        browser.open("/").await;
+        audit(&browser, "the door").await;
+        browser.picture(&format!("door-{name}")).await;
     }
     browser.keys("wrong\n").await;
     browser.until("the refusal", "return document.querySelector('[role=alert]')?.textContent.includes('No such passphrase') ?? false").await;
