@@ -3,6 +3,7 @@
 use std::collections::VecDeque;
 use std::time::Duration;
 
+use quantity::Hours;
 use readings::Scan;
 use rules::requirement::{Limit, Requirement};
 
@@ -17,7 +18,7 @@ use crate::event::{Event, Events};
 use crate::failing::Watch;
 use crate::failure::Failing;
 use crate::filter::Filter;
-use crate::finding::{Findings, Origin};
+use crate::finding::{Findings, Origin, Silent};
 use crate::folds::Folds;
 use crate::gradient::GradientFold;
 use crate::judge;
@@ -241,6 +242,7 @@ impl Checker {
             late_events: ended.events.late,
             failures: ended.failures_told(),
             removed: ended.removed_told(),
+            silent: ended.silent_told(),
             scans_out_of_order: ended.pacer.out_of_order,
         }
     }
@@ -267,6 +269,38 @@ impl Checker {
         self.spoke_s[channel]
             .filter(|_| self.judges[channel])
             .filter(|spoke_s| self.now_s - spoke_s > self.definitions.gap_ceiling.s())
+    }
+
+    /// Channels that fell silent without having failed by any sign.
+    fn silent_told(&self) -> Vec<Silent> {
+        let all = 0..self.channels.len();
+        let silent = all.filter(|c| self.blind_from(*c).is_none());
+        silent
+            .filter_map(|c| {
+                Some(Silent {
+                    channel: self.channels[c].name.clone(),
+                    from: Hours::from_s(self.fell_silent_s(c)?),
+                })
+            })
+            .collect()
+    }
+
+    /// Why a channel says nothing more, in words that follow a reason.
+    pub(crate) fn lost_words(&self, channel: usize) -> String {
+        let name = &self.channels[channel].name;
+        let last_h = Hours::from_s(self.spoke_s[channel].unwrap_or(0.0)).h();
+        match self.blind_from(channel) {
+            Some(failing) => {
+                let kind = failing.kind.words();
+                format!("{name} is read no more from {last_h:.2} h on ({kind})")
+            }
+            None => format!("{name} says nothing more after {last_h:.2} h"),
+        }
+    }
+
+    fn blind_from(&self, channel: usize) -> Option<&Failing> {
+        let mut failing = self.failing.iter();
+        failing.find(|f| f.channel == channel && f.kind.blind() && f.acts_from_s.is_some())
     }
 
     /// Looks for failures; what is old enough is judged.

@@ -40,8 +40,19 @@ pub struct Findings {
     pub failures: Vec<Failure>,
     /// Thermocouples that left the set.
     pub removed: Vec<Removed>,
+    /// Thermocouples of the set that say nothing more long before the log ends, though nothing shows why.
+    pub silent: Vec<Silent>,
     /// Scans that came no later than the one before and were left out.
     pub scans_out_of_order: u64,
+}
+
+/// A thermocouple that says nothing more.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Silent {
+    /// The channel.
+    pub channel: String,
+    /// Its last reading.
+    pub from: Hours,
 }
 
 /// What was found about one limit.

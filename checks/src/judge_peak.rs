@@ -123,8 +123,5 @@ fn peak_unknown(checker: &Checker, folds: &Folds, max: Celsius) -> Option<String
     let hot = |c: &usize| folds.peak.last[*c].is_some_and(|r| r.value_c >= folds.peak.hot_c);
     let mut soak = checker.soak.iter();
     let lost = soak.find(|c| hot(c) && checker.fell_silent_s(**c).is_some())?;
-    Some(format!(
-        "{} fell silent while hot and stayed so",
-        name_of(*lost)
-    ))
+    Some(format!("{}, while hot", checker.lost_words(*lost)))
 }

@@ -196,12 +196,7 @@ fn unknown(
         let silent_s = checker.fell_silent_s(*c);
         above(*c, fold) && silent_s.is_some_and(|s| !climbed(fold, s))
     });
-    lost.map(|(c, _)| {
-        format!(
-            "{} fell silent above the threshold and stayed so",
-            name_of(*c)
-        )
-    })
+    lost.map(|(c, _)| format!("{}, above the threshold", checker.lost_words(*c)))
 }
 
 fn beside(checker: &Checker, folds: &[(usize, &RateFold)]) -> Vec<Beside> {

@@ -61,7 +61,9 @@ pub use definitions::{Definition, Definitions, HoldCount, Interruption};
 pub use disposition::{CheckError, Disposition, Removal, Removed};
 pub use event::{Event, Happening};
 pub use failure::{Failure, FailureKind};
-pub use finding::{Beside, Finding, Findings, Measured, Origin, OtherReadings, Readings, Verdict};
+pub use finding::{
+    Beside, Finding, Findings, Measured, Origin, OtherReadings, Readings, Silent, Verdict,
+};
 pub use gradient::Gradient;
 pub use portrait::{ExposureTold, HoldAlone, Portrait, RateAlone};
 pub use signs::FailureSigns;

@@ -66,9 +66,9 @@ fn at_end(checker: &Checker, level_c: f64) -> Option<String> {
     let at = degrees(last.value_c);
     let hours = |s: f64| Hours::from_s(s).h();
     Some(if checker.fell_silent_s(channel).is_some() {
-        let silent_h = hours(last.time_s);
         format!(
-            "{name} fell silent at {silent_h:.2} h with {at}; what it would have read after is not in the log"
+            "{}, {at}; what its place became is not in the log",
+            checker.lost_words(channel)
         )
     } else {
         let ends_h = hours(checker.now_s);

@@ -98,10 +98,14 @@ impl Jump {
         let (now, begun) = (self.recent[last], self.recent[from]);
         let by_k = now.value_c - begun.value_c;
         let before_k = begun.value_c - self.recent[earlier].value_c;
-        // It is this one that jumps and not its neighbors: its own readings bend as far.
+        // It is this one that jumps and not its neighbors: its own readings bend as far, and farther than the neighbors do,
+        // which one that lags behind leaves by as much.
         let own_k = self.own[last] - self.own[from] - (self.own[from] - self.own[earlier]);
+        let others_k = own_k - (by_k - before_k);
         let (step_s, step_k) = self.largest_step(from);
-        let least_k = self.least_k.max(ABOVE_NOISE * self.noise_k) + APART_K_H * step_s / 3600.0;
+        let least_k = self.least_k.max(ABOVE_NOISE * self.noise_k)
+            + APART_K_H * step_s / 3600.0
+            + others_k.abs();
         let jumps = by_k.abs() >= least_k
             && step_k * by_k.signum() >= SUDDEN * by_k.abs()
             && by_k.abs() > ISOLATED * before_k.abs()

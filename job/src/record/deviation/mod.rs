@@ -36,6 +36,7 @@ pub fn deviations(
     all.extend(equipment::calibrations(basis, log));
     all.extend(of_log::clock(log));
     all.extend(thermocouples::failures(findings));
+    all.extend(thermocouples::silent(findings));
     all.extend(of_log::silences_told(log, &findings.settings));
     all.extend(thermocouples::few(matched));
     answered(&mut all, &basis.paper.accepted);

@@ -1,6 +1,6 @@
 //! Thermocouples that failed, were taken out, or are few.
 
-use checks::{Failure, Findings, Origin, Removed, Verdict};
+use checks::{Failure, Findings, Origin, Removed, Silent, Verdict};
 use readings::Log;
 use rules::thermocouple::{Place, Role};
 
@@ -57,9 +57,14 @@ fn left(basis: &Basis, removed: &Removed, end_h: f64) -> Vec<Deviation> {
 /// What failed, with the evidence.
 pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
     let says = |failure: &Failure| {
-        let follows = match failure.acts_from {
-            None => "stays judged",
-            Some(_) => "judged no more from its evidence on",
+        let taken_out = findings
+            .removed
+            .iter()
+            .find(|r| r.channel == failure.channel);
+        let follows = match (taken_out, failure.acts_from) {
+            (Some(removed), _) => format!("out of the set from {:.2} h on", removed.from.h()),
+            (None, None) => "stays judged".to_owned(),
+            (None, Some(_)) => "judged no more from its evidence on".to_owned(),
         };
         format!(
             "{}: {}, first evidence at {:.2} h ({}), {follows}",
@@ -71,6 +76,24 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
     };
     let failures = findings.failures.iter();
     failures.map(says).map(Deviation::told).collect()
+}
+
+/// Who says nothing more, and what a person can do about it.
+pub(super) fn silent(findings: &Findings) -> Vec<Deviation> {
+    let says = |silent: &Silent| {
+        format!(
+            "{} says nothing more after {:.2} h; if it failed, a named person can take it out from there with the reason, and put a \
+             spare in its place ([[disposition]] in the job file)",
+            silent.channel,
+            silent.from.h()
+        )
+    };
+    findings
+        .silent
+        .iter()
+        .map(says)
+        .map(Deviation::told)
+        .collect()
 }
 
 /// A soak band that hangs on one thermocouple.
