@@ -39,7 +39,7 @@ pub enum AcceptError {
     )]
     Already {
         /// The name under it.
-        accepted: Acceptance,
+        accepted: Box<Acceptance>,
     },
     /// It cannot be made again.
     #[error("{}: it cannot be made again from what it carries, so it cannot be accepted: {problem}", .path.display())]

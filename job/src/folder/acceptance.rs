@@ -141,7 +141,9 @@ impl RecordFolder {
         };
         let last = self.last()?;
         if let Some(accepted) = self.accepted_of(&last) {
-            return Err(AcceptError::Already { accepted });
+            return Err(AcceptError::Already {
+                accepted: Box::new(accepted),
+            });
         }
         let verified = self.verified(&last, version)?;
         let acceptance = Acceptance {
