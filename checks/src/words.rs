@@ -34,7 +34,7 @@ impl Verdict {
 
 impl Finding {
     /// The finding as one sentence. `thermocouples` are the names by which it was judged.
-    pub fn sentence(&self, origin: Origin, units: Units, thermocouples: &[&str]) -> String {
+    pub fn sentence(&self, origin: Origin, units: Units, thermocouples: &[String]) -> String {
         let limit = format!(
             "{} ({})",
             limit_words(&self.limit.kind, units),
@@ -89,23 +89,41 @@ impl Finding {
 }
 
 impl Findings {
-    /// Names of the thermocouples by which a kind of limit was judged.
+    /// Names of the thermocouples by which a kind of limit was judged, with the time from which on one of them judged or
+    /// judged no more.
     ///
     /// One that left before the first scan judged nothing.
-    pub fn names_for(&self, kind: &LimitKind) -> Vec<&str> {
+    pub fn names_for(&self, kind: &LimitKind) -> Vec<String> {
         let judges = |t: &&ChannelUse| match kind {
             LimitKind::HoldMax(_) => true,
             LimitKind::HeatingRate { .. } | LimitKind::CoolingRate { .. } => {
                 t.judges_rate() || (t.rates_place() && self.steps_in(t))
             }
-            _ => t.judges_hold() || (t.holds_place() && self.steps_in(t)),
+            _ => self.held_by(t),
         };
-        self.thermocouples
-            .iter()
-            .filter(judges)
+        self.names(judges)
+    }
+
+    fn held_by(&self, thermocouple: &ChannelUse) -> bool {
+        let stands_in = || thermocouple.holds_place() && self.steps_in(thermocouple);
+        thermocouple.judges_hold() || stands_in()
+    }
+
+    fn names(&self, judges: impl Fn(&&ChannelUse) -> bool) -> Vec<String> {
+        let in_set = self.thermocouples.iter().filter(judges);
+        in_set
             .filter(|t| !self.never_in(t))
-            .map(|t| t.name.as_str())
+            .map(|t| self.name_with_times(&t.name))
             .collect()
+    }
+
+    fn name_with_times(&self, name: &str) -> String {
+        let mut removed = self.removed.iter();
+        let stood_in = removed.find(|r| r.replaced_by.as_deref() == Some(name));
+        let from = stood_in.map_or(String::new(), |r| format!(" from {:.2} h", r.from.h()));
+        let left = self.removed.iter().find(|r| r.channel == name);
+        let until = left.map_or(String::new(), |r| format!(" until {:.2} h", r.from.h()));
+        format!("{name}{from}{until}")
     }
 
     fn never_in(&self, channel: &ChannelUse) -> bool {
@@ -120,13 +138,8 @@ impl Findings {
     }
 
     /// Names of the thermocouples by which the hold was judged.
-    pub fn soak_band_names(&self) -> Vec<&str> {
-        self.thermocouples
-            .iter()
-            .filter(|t| t.judges_hold() || (t.holds_place() && self.steps_in(t)))
-            .filter(|t| !self.never_in(t))
-            .map(|t| t.name.as_str())
-            .collect()
+    pub fn soak_band_names(&self) -> Vec<String> {
+        self.names(|t| self.held_by(t))
     }
 }
 

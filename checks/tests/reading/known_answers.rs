@@ -100,7 +100,7 @@ fn an_overshoot_stops_the_clock_and_breaks_the_maximum() {
     let max = of(&findings, is_hold_max);
     assert_eq!(max.verdict, Verdict::NotMet);
     assert!(
-        max.sentence(Origin::Measured, Units::Si, &["TC1"])
+        max.sentence(Origin::Measured, Units::Si, &["TC1".to_owned()])
             .contains("missed by 10 K")
     );
     assert_eq!(of(&findings, is_hold_time).verdict, Verdict::NotMet);

@@ -17,6 +17,7 @@ mod need;
 mod need_sides;
 mod paper;
 mod places;
+mod planned;
 mod possible;
 mod reading;
 mod refused;
@@ -29,6 +30,7 @@ pub mod treatments;
 mod welding;
 mod wrap;
 
+pub(crate) use planned::planned_sha256;
 use std::fmt;
 
 use cycle::setup::Joint;

@@ -14,6 +14,7 @@ mod wrap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::file::planned_sha256;
 use crate::plan::Plan;
 
 pub use course::{Circuit, Course, Energy, Neighbor, Peak, Power, Profile, Scan, Stage, Wall};
@@ -63,6 +64,9 @@ pub struct JobOfPlan {
     pub file_name: String,
     /// SHA-256 of the file, in hexadecimal digits.
     pub sha256: String,
+    /// SHA-256 of what the plan was made from: the file without the tables that only a record reads, by
+    /// sorted keys, without comments.
+    pub planned_sha256: String,
     /// The invented scenario of a demo; `null` for a real job.
     pub demo: Option<String>,
     /// The project.
@@ -148,6 +152,7 @@ fn job_of(plan: &Plan) -> JobOfPlan {
     JobOfPlan {
         file_name: job.file_name.clone(),
         sha256: readings::sha256(job.text.as_bytes()),
+        planned_sha256: planned_sha256(&job.text),
         demo: job.demo.clone(),
         project: who.project.clone(),
         weld: who.weld.clone(),

@@ -14,6 +14,8 @@ pub struct Matched {
     places: Vec<Option<usize>>,
     /// Thermocouples of the job that the log does not have.
     pub missing: Vec<String>,
+    /// Thermocouples that the log has, and the job fits no wire for; they judge nothing.
+    pub without_wire: Vec<String>,
     /// Channels of the log that the job does not know; they judge nothing.
     pub unknown: Vec<String>,
 }
@@ -46,9 +48,12 @@ pub(super) fn matched(basis: &Basis, log: &Log) -> Result<Matched, RecordError> 
         .iter()
         .zip(&places)
         .filter(|(c, place)| place.is_none() && c.fitted);
+    let both = channels.iter().zip(&places);
+    let without_wire = both.filter(|(c, place)| place.is_some() && !c.fitted);
     let known = |index: &usize| places.contains(&Some(*index));
     let unknown = (0..log.channels.len()).filter(|index| !known(index));
     Ok(Matched {
+        without_wire: without_wire.map(|(c, _)| c.name.clone()).collect(),
         missing: missing.map(|(c, _)| c.name.clone()).collect(),
         unknown: unknown
             .map(|index| log.channels[index].name.clone())

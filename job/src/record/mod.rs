@@ -17,6 +17,7 @@ mod verify;
 use std::time::Duration;
 
 use crate::calendar;
+use crate::file::planned_sha256;
 
 use checks::{CheckError, Findings};
 use readings::{Complaint, JoinError, Log, Mapping, Question, Reading};
@@ -258,7 +259,10 @@ impl Record {
     /// [`RecordError::Plan`] where the file is no plan that this version reads.
     pub fn with_plan(mut self, file: RawFile) -> Result<Record, RecordError> {
         let plan = against::plan_read(&file.name, &file.bytes)?;
-        let same_job = plan.job_sha256 == readings::sha256(self.basis.text.as_bytes());
+        let same_job = match &plan.planned_sha256 {
+            Some(planned) => *planned == planned_sha256(&self.basis.text),
+            None => plan.job_sha256 == readings::sha256(self.basis.text.as_bytes()),
+        };
         let against = against::against(&plan, same_job, &self.log, &self.matched, &self.findings);
         self.plan = Some((file, against));
         Ok(self)

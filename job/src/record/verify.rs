@@ -16,6 +16,9 @@ pub(super) const PLAN: &str = "plan.json";
 /// Name of the attached data.
 pub(super) const RECORD: &str = "record.json";
 
+/// What is compared key by key.
+const FINDINGS: &str = "findings made again from the attached logs";
+
 /// Name of an attached file of a logger; the number keeps apart what is named alike.
 pub(super) fn log_name(index: usize, name: &str) -> String {
     let name = name.rsplit(['/', '\\']).next().unwrap_or(name);
@@ -148,7 +151,25 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
         });
         compared.push(hash_of(&file.name, &file.bytes, said));
     }
-    let mut again = record(&basis(job, &told("job_file"))?, raw, &mapping, revision)?;
+    let again = record(&basis(job, &told("job_file"))?, raw, &mapping, revision);
+    let mut again = match again {
+        Err(problem) if compared.iter().any(|one| one.agrees == Some(false)) => {
+            compared.push(Compared {
+                what: FINDINGS.into(),
+                agrees: Some(false),
+                says: format!("nothing can be made of them: {problem}"),
+            });
+            return Ok(Verified {
+                waiting: Vec::new(),
+                all_met: false,
+                job_file: told("job_file"),
+                made_by: told("soakwright"),
+                made: told("made"),
+                compared,
+            });
+        }
+        again => again?,
+    };
     if let Some((_, bytes)) = attached.iter().find(|(name, _)| name == PLAN) {
         let against = &kept["against_plan"];
         let said = against["plan_sha256"].as_str();
@@ -279,7 +300,7 @@ fn findings(kept: &Value, again: &[u8]) -> Compared {
     differing.sort_unstable();
     differing.dedup();
     Compared {
-        what: "findings made again from the attached logs".into(),
+        what: FINDINGS.into(),
         agrees: Some(differing.is_empty()),
         says: match differing.is_empty() {
             true => "the same".into(),
@@ -305,14 +326,21 @@ fn bytes(
         });
     }
     let made = again.pdf(version, made_at)?;
+    let (whole, length) = (made.len(), pdf.len());
     let first = made.iter().zip(pdf).position(|(a, b)| a != b);
-    let differs = first.or_else(|| (made.len() != pdf.len()).then_some(made.len().min(pdf.len())));
+    let says = match first {
+        Some(at) => format!("different from byte {at} on, of {length}"),
+        None if length < whole => format!("cut off at byte {length}, of {whole}"),
+        None if length > whole => format!(
+            "the first {whole} bytes are the record, unchanged; {} bytes were added behind them, as a signature adds its own. What \
+             is added can change what a page shows: the record is the first {whole} bytes alone",
+            length - whole
+        ),
+        None => format!("{length} bytes, the same"),
+    };
     Ok(Compared {
         what,
-        agrees: Some(differs.is_none()),
-        says: match differs {
-            None => format!("{} bytes, the same", pdf.len()),
-            Some(at) => format!("different from byte {at} on, of {}", pdf.len()),
-        },
+        agrees: Some(first.is_none() && whole == length),
+        says,
     })
 }

@@ -36,6 +36,8 @@ pub struct PlanRead {
     pub program_version: String,
     /// SHA-256 of the job file that it was made from.
     pub job_sha256: String,
+    /// SHA-256 of what of it the plan was made from; plans of earlier versions lack it.
+    pub planned_sha256: Option<String>,
     /// The thermocouples in the order of the readings.
     pub channels: Vec<String>,
     /// Time in s and readings in °C.
@@ -84,6 +86,8 @@ struct File {
 #[derive(Deserialize)]
 struct JobRead {
     sha256: String,
+    #[serde(default)]
+    planned_sha256: Option<String>,
 }
 
 #[derive(Deserialize)]
@@ -131,6 +135,7 @@ pub fn plan_read(file_name: &str, bytes: &[u8]) -> Result<PlanRead, PlanFault> {
         sha256: readings::sha256(bytes),
         program_version: file.program_version,
         job_sha256: file.job.sha256,
+        planned_sha256: file.job.planned_sha256,
         channels: file.course.channels,
         scans: file.course.scans,
         powers: file.course.powers,

@@ -33,6 +33,7 @@ pub fn deviations(
     let mut all = thermocouples::taken_out(basis, log, findings, untouched);
     all.extend(of_log::unread(log));
     all.extend(of_log::channels(matched));
+    all.extend(thermocouples::without_wire(matched));
     all.extend(equipment::calibrations(basis, log));
     all.extend(of_log::clock(log));
     all.extend(thermocouples::failures(findings));

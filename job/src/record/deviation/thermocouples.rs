@@ -19,8 +19,8 @@ pub(super) fn taken_out(
     let end_h = end.map_or(0.0, |s| s.elapsed.as_secs_f64() / 3600.0);
     let removed = findings.removed.iter();
     let mut all: Vec<Deviation> = removed.flat_map(|r| left(basis, r, end_h)).collect();
-    let by = findings.thermocouples.iter().map(|t| t.name.as_str());
-    let by: Vec<&str> = by.collect();
+    let by = findings.thermocouples.iter().map(|t| t.name.clone());
+    let by: Vec<String> = by.collect();
     let before = untouched.map_or(&[][..], |u| u.findings.as_slice());
     for (now, before) in findings.findings.iter().zip(before) {
         if now.verdict != before.verdict {
@@ -94,6 +94,16 @@ pub(super) fn silent(findings: &Findings) -> Vec<Deviation> {
         .map(says)
         .map(Deviation::told)
         .collect()
+}
+
+/// Readings of places where the job says that there is no wire.
+pub(super) fn without_wire(matched: &Matched) -> Option<Deviation> {
+    let names = matched.without_wire.join(", ");
+    let says = format!(
+        "the log has {names}, where the job fits no wire (fitted = false): they are drawn and judge nothing; if the wires are there, \
+         the job file says so"
+    );
+    (!names.is_empty()).then(|| Deviation::told(says))
 }
 
 /// A soak band that hangs on one thermocouple.
