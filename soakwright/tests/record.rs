@@ -93,6 +93,21 @@ fn one_changed_byte_anywhere_is_seen() {
             words(&verified)
         );
     }
+    // Whoever signs the document adds bytes behind it; that is told apart from a change, and is no agreement either.
+    let path = folder.join("signed.pdf");
+    fs::write(
+        &path,
+        [&whole[..], b"\n% a signature of somebody\n"].concat(),
+    )
+    .expect("written");
+    let verified = soakwright(&["verify", &path.display().to_string()]);
+    assert_eq!(verified.status.code(), Some(1));
+    let whole_bytes = format!("the first {} bytes are the record, unchanged", whole.len());
+    assert!(
+        words(&verified).contains(&whole_bytes),
+        "{}",
+        words(&verified)
+    );
 }
 
 #[test]
