@@ -73,11 +73,10 @@ impl Checker {
                 && !self.left_before(f.channel, f.first_s)
         })?;
         Some(format!(
-            "{} is doubtful from {:.2} h ({}: {}) and was not taken out of the set",
+            "{} is doubtful from {:.2} h ({}) and was not taken out of the set",
             self.channels[doubtful.channel].name,
             Hours::from_s(doubtful.first_s).h(),
-            doubtful.kind.words(),
-            doubtful.evidence
+            doubtful.kind.words()
         ))
     }
 

@@ -78,9 +78,9 @@ impl FailureSigns {
              {:.0} K or more while that median first rises by {:.0} K from the cold. Noisy: a standard deviation above {:.0} K, from \
              the median distance to the line between neighbors in time over {:.0} min, and above {} times the median of the others. Detached: jumps \
              by {:.0} K or more (ten times its noise if that is more) against that median within three readings, most of it in one step, and stays away for \
-             {:.0} min; where readings come slowly the step has to be longer by what 100 K/h do between two of them. Disturbed by \
+             {:.0} min; the step has to be longer by what 100 K/h do between two readings and by what that median bends there. Disturbed by \
              the coil: steps by more than {:.0} K within {:.0} s of a check with the power off; or, where the log has the power of its zone, by more than that with \
-             at least four steps of that power (as far as the full power goes, beyond the mean of the changes before and behind) and above four times the median of \
+             at least four steps of that power (as far as the full power goes, beyond the mean of the changes before and behind, and by more than those two differ, as they do where metal is heated) and above four times the median of \
              the others. Exchanged: over stretches of 5 min the rates of two answer the changes of the power of each other's zone at least {} times as well as of their own, each by four standard errors. Drifting: departs from \
              that median by more than {:.0} K/h over {:.0} min while it is steady; a place that really changes does \
              the same, so this decides nothing.",

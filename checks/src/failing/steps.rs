@@ -21,6 +21,8 @@ struct Sums {
     steps: f64,
     power_power: f64,
     power_reading: f64,
+    /// With how much the reading goes on changing behind the steps: heated metal does, a disturbance does not.
+    power_behind: f64,
     reading_reading: f64,
     first_s: f64,
     change_before_k: Option<f64>,
@@ -85,7 +87,7 @@ impl Steps {
                 .filter_map(|other| steps_k[other].map(f64::abs))
                 .collect();
             let others_k = median(&mut others)?;
-            let clear = step_k.abs() > self.step_k
+            let clear = step_k.abs() > self.step_k + self.heats_k(channel)
                 && step_k.abs() > TIMES * others_k
                 && sums.steps >= FEWEST_STEPS
                 && sums.clear();
@@ -104,6 +106,13 @@ impl Steps {
             })
         };
         (0..self.channels.len()).filter_map(disturbed).collect()
+    }
+
+    /// By how much more the reading changes from scan to scan behind a step of the largest power than before it.
+    fn heats_k(&self, channel: usize) -> f64 {
+        let sums = &self.channels[channel];
+        let largest = self.zone_of[channel].map_or(0.0, |zone| self.largest[zone]);
+        (sums.power_behind / sums.power_power * largest).abs()
     }
 
     /// The step for the largest power.
@@ -128,6 +137,7 @@ impl Sums {
         let counted = match (waited, self.change_before_k, change_k) {
             (Some((at_s, step_k, power)), Some(before_k), Some(behind_k)) => {
                 self.count(at_s, power, step_k - 0.5 * (before_k + behind_k));
+                self.power_behind += power * (behind_k - before_k);
                 true
             }
             _ => false,

@@ -1,6 +1,6 @@
 //! Thermocouples that failed, were taken out, or are few.
 
-use checks::{Failure, Findings, Origin, Removed, Silent, Verdict};
+use checks::{Failure, FailureKind, Findings, Origin, Removed, Silent, Verdict};
 use readings::Log;
 use rules::thermocouple::{Place, Role};
 
@@ -66,8 +66,14 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
             (None, None) => "stays judged".to_owned(),
             (None, Some(_)) => "judged no more from its evidence on".to_owned(),
         };
+        let remedy = match failure.kind {
+            FailureKind::Exchanged => {
+                "; where it is known that plugs were exchanged, the log is read with the names put right (--as name.A=B --as name.B=A)"
+            }
+            _ => "",
+        };
         format!(
-            "{}: {}, first evidence at {:.2} h ({}), {follows}",
+            "{}: {}, first evidence at {:.2} h ({}), {follows}{remedy}",
             failure.channel,
             failure.kind.words(),
             failure.first_evidence.h(),
