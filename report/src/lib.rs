@@ -28,7 +28,7 @@ pub use face::text_width_pt;
 pub use html::{STYLE, WebFace, faces_css, html, html_fragment, web_faces};
 pub use layout::{Fit, one_page_fits};
 pub use pdf::{Attachment, Moment, Relationship, attached, pdf};
-pub use plain::text;
+pub use plain::{close_text, text};
 pub use sheet::{
     Align, Block, Column, Fact, Figure, Note, NoteKind, Paper, Row, Running, Sheet, Table,
     TableColumn, WriteIn,

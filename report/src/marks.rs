@@ -48,7 +48,9 @@ impl Marks {
             Block::Columns(columns) => columns
                 .iter()
                 .for_each(|column| self.of_blocks(&column.blocks)),
-            Block::KeepTogether(inner) | Block::OnePage(inner) => self.of_blocks(inner),
+            Block::KeepTogether(inner) | Block::OnePage(inner) | Block::Close(inner) => {
+                self.of_blocks(inner)
+            }
             Block::WriteIns(_) | Block::PageBreak => {}
         }
     }

@@ -12,8 +12,19 @@ const NARROWEST: usize = 4;
 /// The sheet as text of lines no longer than `width` characters (at least 20). Drawings are replaced by their captions.
 #[must_use]
 pub fn text(sheet: &Sheet, width: usize) -> String {
+    written(sheet, width, false)
+}
+
+/// As [`text`] in fewer lines: empty ones stand above headings only, and headings have no line below them.
+#[must_use]
+pub fn close_text(sheet: &Sheet, width: usize) -> String {
+    written(sheet, width, true)
+}
+
+fn written(sheet: &Sheet, width: usize, close: bool) -> String {
     let mut writer = Writer {
         width: width.max(20),
+        close,
         marks: Marks::of_sheet(sheet),
         out: Vec::new(),
     };
@@ -27,6 +38,8 @@ pub fn text(sheet: &Sheet, width: usize) -> String {
 
 struct Writer {
     width: usize,
+    /// Empty lines stand above headings only.
+    close: bool,
     marks: Marks,
     out: Vec<String>,
 }
@@ -56,7 +69,9 @@ impl Writer {
 
     fn blocks(&mut self, blocks: &[Block]) {
         for block in blocks {
-            self.gap();
+            if !self.close || matches!(block, Block::Heading { .. }) {
+                self.gap();
+            }
             self.block(block);
         }
     }
@@ -85,12 +100,18 @@ impl Writer {
                 .iter()
                 .for_each(|column: &Column| self.blocks(&column.blocks)),
             Block::PageBreak => {}
-            Block::KeepTogether(inner) | Block::OnePage(inner) => self.blocks(inner),
+            Block::KeepTogether(inner) | Block::OnePage(inner) | Block::Close(inner) => {
+                self.blocks(inner)
+            }
         }
     }
 
     fn heading(&mut self, level: u8, text: &Text) {
         let words = self.words(text);
+        if self.close {
+            self.wrapped(&words, "== ", "   ");
+            return;
+        }
         self.wrapped(&words, "", "");
         if level < 3 {
             let line = if level < 2 { "=" } else { "-" };
@@ -214,6 +235,14 @@ impl Writer {
             .collect();
         if !lines.is_empty() {
             self.gap();
+        }
+        if self.close {
+            let all: Vec<String> = lines
+                .iter()
+                .map(|(label, words)| format!("{label}{words}"))
+                .collect();
+            self.wrapped(&all.join(" "), "", "");
+            return;
         }
         for (label, words) in lines {
             self.wrapped(&words, &label, "    ");

@@ -88,6 +88,8 @@ pub enum Block {
     KeepTogether(Vec<Block>),
     /// Blocks that fill a page of their own and must fit on it; they are set closely.
     OnePage(Vec<Block>),
+    /// Blocks with little room round them, for a page that does not hold them otherwise. The type stays as large.
+    Close(Vec<Block>),
 }
 
 /// A note or a caution.

@@ -65,6 +65,7 @@ impl Writer {
             Block::Columns(columns) => self.columns(columns),
             Block::PageBreak => self.line("<div class=\"page-break\"></div>"),
             Block::KeepTogether(inner) => self.section("together", inner),
+            Block::Close(inner) => inner.iter().for_each(|block| self.block(block)),
             Block::OnePage(inner) => self.section("one-page", inner),
         }
     }

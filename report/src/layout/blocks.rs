@@ -9,7 +9,7 @@ use crate::span::Text;
 
 use super::page::explanation_lines;
 use super::slab::{Placed, Slab, What, stacked};
-use super::{Fit, Frame, HEADING, Kind, ROOMY, Setting, Size, TIGHT, Tags, style};
+use super::{CLOSE, Fit, Frame, HEADING, Kind, ROOMY, Setting, Size, TIGHT, Tags, style};
 
 /// Space below a heading in points.
 const BELOW_HEADING_PT: f64 = 5.0;
@@ -202,7 +202,15 @@ impl Setter {
             }],
             Block::KeepTogether(inner) => self.together(inner, width_pt),
             Block::OnePage(inner) => self.blocks(inner, width_pt),
+            Block::Close(inner) => self.close(inner, width_pt),
         }
+    }
+
+    fn close<'a>(&mut self, inner: &'a [Block], width_pt: f64) -> Vec<Slab<'a>> {
+        let around = std::mem::replace(&mut self.setting, CLOSE);
+        let slabs = self.blocks(inner, width_pt);
+        self.setting = around;
+        slabs
     }
 
     fn together<'a>(&mut self, inner: &'a [Block], width_pt: f64) -> Vec<Slab<'a>> {
@@ -221,7 +229,7 @@ impl Setter {
     fn heading<'a>(&mut self, level: u8, text: &Text, width_pt: f64) -> Vec<Slab<'a>> {
         let (size, face, before_pt) = match level {
             0 | 1 => (HEADING, Face::Strong, 22.0),
-            2 => (self.setting.body, Face::Strong, 15.0),
+            2 => (self.setting.body, Face::Strong, self.setting.heading_gap_pt),
             _ => (self.setting.body, Face::Italic, 11.0),
         };
         let words = text.words();

@@ -29,7 +29,7 @@ impl Setter {
             slab.before_pt = if i == 0 {
                 self.setting.block_gap_pt
             } else {
-                4.0
+                self.setting.note_gap_pt
             };
             slabs.push(slab);
         }

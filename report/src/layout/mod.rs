@@ -69,6 +69,10 @@ pub(crate) struct Setting {
     pub pad_pt: f64,
     /// Between columns of blocks, in points.
     pub column_gap_pt: f64,
+    /// Above the heading of a section, in points.
+    pub heading_gap_pt: f64,
+    /// Between notes of a list, in points.
+    pub note_gap_pt: f64,
     /// Between statements to tick, in points.
     pub check_gap_pt: f64,
     /// Height of a line to write on, in points.
@@ -89,6 +93,8 @@ pub(crate) const ROOMY: Setting = Setting {
     cell_gap_pt: 15.0,
     pad_pt: 2.4,
     column_gap_pt: 22.0,
+    heading_gap_pt: 15.0,
+    note_gap_pt: 4.0,
     check_gap_pt: 4.5,
     write_in_pt: 23.0,
 };
@@ -116,8 +122,32 @@ pub(crate) const TIGHT: Setting = Setting {
     cell_gap_pt: 8.0,
     pad_pt: 0.6,
     column_gap_pt: 14.0,
+    heading_gap_pt: 15.0,
+    note_gap_pt: 4.0,
     check_gap_pt: 1.6,
     write_in_pt: 17.0,
+};
+
+/// Where a page of its own does not hold everything otherwise: the same sizes of type, less room round them.
+pub(crate) const CLOSE: Setting = Setting {
+    body: Size {
+        pt: 8.0,
+        leading_pt: 9.0,
+    },
+    small: Size {
+        pt: 7.4,
+        leading_pt: 8.6,
+    },
+    cell: Size {
+        pt: 8.0,
+        leading_pt: 9.0,
+    },
+    block_gap_pt: 1.6,
+    wide_gap_pt: 2.6,
+    pad_pt: 0.3,
+    heading_gap_pt: 5.0,
+    note_gap_pt: 1.2,
+    ..TIGHT
 };
 
 pub(crate) fn style(size: Size, face: Face, ink: Ink) -> Style {
@@ -228,7 +258,9 @@ fn check(blocks: &[Block]) -> Result<(), ReportError> {
             Block::Columns(columns) => columns
                 .iter()
                 .try_for_each(|column| check(&column.blocks))?,
-            Block::KeepTogether(inner) | Block::OnePage(inner) => check(inner)?,
+            Block::KeepTogether(inner) | Block::OnePage(inner) | Block::Close(inner) => {
+                check(inner)?
+            }
             _ => {}
         }
     }

@@ -363,3 +363,27 @@ fn a_number_stays_with_its_unit() {
     let lines: Vec<String> = laid.pages.iter().flat_map(|page| words_of(page)).collect();
     assert!(lines.iter().all(|line| !line.starts_with("°C")));
 }
+
+#[test]
+fn close_blocks_take_less_room_and_say_the_same() {
+    let blocks = || {
+        vec![
+            Block::heading(2, "Heading"),
+            Block::Table(long_table(12)),
+            Block::Notes(vec![Note::plain("first"), Note::caution("second")]),
+        ]
+    };
+    let open = sheet(vec![Block::OnePage(blocks())]);
+    let close = sheet(vec![Block::OnePage(vec![Block::Close(blocks())])]);
+    let needed_mm = |sheet: &Sheet| one_page_fits(sheet).unwrap()[0].needed_mm;
+    assert!(needed_mm(&close) < needed_mm(&open));
+    assert_eq!(crate::text(&close, 80), crate::text(&open, 80));
+    let words = |text: String| -> Vec<String> {
+        let letters = |word: &str| word.chars().any(char::is_alphanumeric);
+        let words = text.split_whitespace().filter(|word| letters(word));
+        words.map(String::from).collect()
+    };
+    let (long, short) = (crate::text(&open, 80), crate::close_text(&open, 80));
+    assert!(short.lines().count() < long.lines().count());
+    assert_eq!(words(short), words(long));
+}
