@@ -32,10 +32,23 @@ pub struct BandRow {
     pub gradient_control: Option<Millimeters>,
     /// The formula with its numbers put in.
     pub working: String,
+    /// How each band came about, for whoever shows one alone.
+    pub steps: BandSteps,
     /// Whether the rule binds this weld or stands beside it for comparison.
     pub binding: bool,
     /// Where it stands.
     pub clause: Clause,
+}
+
+/// The formula of each band with its numbers put in; `None` where the rule is silent.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct BandSteps {
+    /// Of the soak band.
+    pub soak: Option<String>,
+    /// Of the heated band.
+    pub heated: Option<String>,
+    /// Of the gradient control band.
+    pub gradient_control: Option<String>,
 }
 
 /// A width with the row that brought it.

@@ -40,7 +40,7 @@ pub(crate) fn remarks_once(remarks: Vec<Remark>) -> Vec<Remark> {
 }
 
 /// The words for both sides, where the first speaks of side 1 and the second says the same of side 2.
-fn of_both(first: &str, second: &str) -> Option<String> {
+pub(crate) fn of_both(first: &str, second: &str) -> Option<String> {
     let speaks = first.contains(FIRST) && first.replace(FIRST, SECOND) == second;
     speaks.then(|| first.replace(FIRST, BOTH))
 }

@@ -134,6 +134,7 @@ impl Value {
             Value::Band(_) => "bands",
             Value::LowerCritical(_) => "lower critical temperature",
             Value::LowerCriticalFormula(_) => "lower critical temperature by composition",
+            Value::UpperCriticalFormula(_) => "upper critical temperature by composition",
             Value::BelowLowerCritical(_) => "margin below the lower critical temperature",
             Value::BelowTempering(_) => "margin below the tempering temperature",
             Value::Thermocouples(_) => "thermocouples",
@@ -147,9 +148,10 @@ impl Value {
     /// The unit in which the value is written.
     pub fn unit(&self) -> &'static str {
         match self {
-            Value::HoldRange { .. } | Value::LowerCritical(_) | Value::LowerCriticalFormula(_) => {
-                "°C"
-            }
+            Value::HoldRange { .. }
+            | Value::LowerCritical(_)
+            | Value::LowerCriticalFormula(_)
+            | Value::UpperCriticalFormula(_) => "°C",
             Value::HoldTime(_) => "min",
             Value::HeatingRate(_) | Value::CoolingRate(_) => "K/h",
             Value::HoldSpread(_) | Value::BelowLowerCritical(_) | Value::BelowTempering(_) => "K",
@@ -195,7 +197,9 @@ impl Row {
             Value::Hardness(hb) => format!("at most {} HB", short(*hb)),
             Value::Band(band) => band.words(),
             Value::LowerCritical(c) => format!("{} °C", short(*c)),
-            Value::LowerCriticalFormula(formula) => formula.words(),
+            Value::LowerCriticalFormula(formula) | Value::UpperCriticalFormula(formula) => {
+                formula.words()
+            }
             Value::Thermocouples(group) => group.words(),
             Value::Preheat(value) => value.words(),
             Value::BakeOut(value) => value.words(),

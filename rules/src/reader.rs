@@ -226,14 +226,11 @@ fn other_reading(picked: &Picked<'_>, thickness_mm: f64) -> Option<Remark> {
     let other = hold.minutes_by_other_reading(thickness_mm)?;
     let (read, else_read) = match hold.whole_steps {
         true => ("with each step begun counted whole", "in proportion"),
-        false => (
-            "in proportion to the thickness",
-            "counting each step begun as whole",
-        ),
+        false => ("in proportion", "with each step begun counted whole"),
     };
     (other != picked.value).then(|| Remark {
         text: format!(
-            "{}: hold time is read {read}, {} min; {else_read} it would be {} min",
+            "{}: hold time read {read}, {} min; {else_read} it would be {} min",
             picked.who,
             short(picked.value),
             short(other)

@@ -43,7 +43,8 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     let mut faults = weaker::faults(weld, &limits);
     limits.extend(own::limits(weld, &limits));
     if weld.purpose == Purpose::StressRelief {
-        limits.extend(ceiling::limits(weld, &shelf, &mut remarks));
+        let caps = ceiling::limits(weld, &shelf, &limits, &mut remarks);
+        limits.extend(caps);
     }
     let limits = guidance::give_way(weld, limits, &mut remarks);
     faults.extend(range::empty(&limits));

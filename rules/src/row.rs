@@ -154,6 +154,8 @@ pub enum Value {
     LowerCritical(f64),
     /// Lower critical temperature in °C from the composition.
     LowerCriticalFormula(CompositionFormula),
+    /// Upper critical temperature in °C from the composition.
+    UpperCriticalFormula(CompositionFormula),
     /// How far to stay below the lower critical temperature, in K.
     BelowLowerCritical(f64),
     /// How far to stay below the tempering temperature, in K.
@@ -236,6 +238,9 @@ pub struct CompositionFormula {
     pub base: f64,
     /// Factor in K for each weight percent.
     pub per_percent: BTreeMap<String, f64>,
+    /// Factor in K for the square root of each weight percent.
+    #[serde(default)]
+    pub per_root_percent: BTreeMap<String, f64>,
     /// Elements whose sum is squared.
     #[serde(default)]
     pub squared_sum_of: Vec<String>,

@@ -33,6 +33,7 @@ impl Value {
             | Value::Exemption { .. }
             | Value::Override(_)
             | Value::LowerCriticalFormula(_)
+            | Value::UpperCriticalFormula(_)
             | Value::Thermocouples(_)
             | Value::Preheat(_)
             | Value::BakeOut(_)

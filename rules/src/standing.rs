@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::answers::Question;
 use crate::book::{Book, Page};
+use crate::both_sides::of_both;
 use crate::condition::Stand;
 use crate::fault::RuleError;
 use crate::requirement::{Clause, Remark};
@@ -118,9 +119,7 @@ fn at_thickness(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standing {
     for index in [0, 1] {
         let side = of_side(weld, index, book.first(), thickness_mm);
         standing.verdict = standing.verdict.max(side.verdict);
-        if !standing.reasons.contains(&side.reason) {
-            standing.reasons.push(side.reason);
-        }
+        reason_once(&mut standing.reasons, side.reason);
         for open in side.open {
             push_once(&mut standing.open, open);
         }
@@ -133,6 +132,20 @@ fn at_thickness(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standing {
         standing.open.clear();
     }
     standing
+}
+
+/// What is said of side 2 as of side 1 is said of both.
+fn reason_once(reasons: &mut Vec<Reason>, reason: Reason) {
+    let alike = reasons.iter_mut().find_map(|known| {
+        let both = (known.text == reason.text)
+            .then(|| reason.text.clone())
+            .or_else(|| of_both(&known.text, &reason.text))?;
+        (known.clause == reason.clause).then_some((known, both))
+    });
+    match alike {
+        Some((known, both)) => known.text = both,
+        None => reasons.push(reason),
+    }
 }
 
 fn push_once(open: &mut Vec<OpenQuestion>, question: OpenQuestion) {

@@ -2,7 +2,7 @@
 
 use quantity::Millimeters;
 
-use crate::band::{BandRow, Bands, Governing};
+use crate::band::{BandRow, BandSteps, Bands, Governing};
 use crate::fault::{RuleError, RuleFault};
 use crate::formula::{PipeWall, Width, WidthFrom};
 use crate::joint::JointForm;
@@ -222,6 +222,11 @@ impl<'a> Rule<'a> {
             heated: heated.as_ref().map(|(mm, _)| Millimeters::from_mm(*mm)),
             gradient_control: gradient.as_ref().map(|(mm, _)| Millimeters::from_mm(*mm)),
             working: self.working(&parts),
+            steps: BandSteps {
+                soak: own_soak.map(|(_, working)| working.clone()),
+                heated: heated.map(|(_, working)| working),
+                gradient_control: gradient.map(|(_, working)| working),
+            },
             binding: self.binding,
             clause: self.row.clause_in(self.table, &self.edition),
         }

@@ -288,24 +288,40 @@ fn holds(weld: &Weld, asked: &Asked, rows: &[BakeRow<'_>], laws: &[Law<'_>]) -> 
         .collect()
 }
 
+/// How the remark on coefficients that disagree ends.
+const SLOWEST_TAKEN: &str = "the slowest that holds there is taken";
+
+/// The shortest and the longest time of coefficients that disagree.
+fn range_of_times(answers: &[ByCoefficient]) -> Option<(Hours, Hours)> {
+    let times = || answers.iter().filter_map(|one| one.time);
+    let least = times().reduce(|a, b| if b < a { b } else { a })?;
+    let most = times().reduce(|a, b| if b > a { b } else { a })?;
+    (most > least).then_some((least, most))
+}
+
+impl BakeOut {
+    /// The shortest and the longest time of coefficients that disagree; none where they agree or one alone holds.
+    pub fn range_of_times(&self) -> Option<(Hours, Hours)> {
+        range_of_times(&self.by_coefficient)
+    }
+
+    /// The remark that tells it.
+    pub fn disagreement(&self) -> Option<&Remark> {
+        let tells = |remark: &&Remark| remark.text.ends_with(SLOWEST_TAKEN);
+        self.remarks.iter().find(tells)
+    }
+}
+
 /// Questions of the rows, and how far the coefficients lie apart.
 fn remarks(weld: &Weld, shelf: &Shelf, answers: &[ByCoefficient], asked: &Asked) -> Vec<Remark> {
     let mut remarks = Vec::new();
-    let times: Vec<f64> = answers
-        .iter()
-        .filter_map(|one| Some(one.time?.h()))
-        .collect();
-    let (least, most) = (
-        times.iter().copied().reduce(f64::min),
-        times.iter().copied().reduce(f64::max),
-    );
-    if let Some((least, most)) = least.zip(most).filter(|(least, most)| most > least) {
+    if let Some((least, most)) = range_of_times(answers) {
         remarks.push(Remark {
             text: format!(
-                "the coefficients disagree at {} °C: {} to {} h; the slowest that holds there is taken",
+                "the coefficients disagree at {} °C: {} to {} h; {SLOWEST_TAKEN}",
                 short(asked.temperature.c()),
-                short(least),
-                short(most)
+                short(least.h()),
+                short(most.h())
             ),
             clause: None,
         });

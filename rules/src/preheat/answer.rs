@@ -116,7 +116,7 @@ fn governing(methods: &[Method]) -> Option<Governing> {
     // Of equal ones the first, so that what binds is named before what guides.
     let (method, temperature) =
         asked.reduce(|kept, other| if other.1 > kept.1 { other } else { kept })?;
-    let name = label(&methods[method]);
+    let name = label_of(methods, method);
     let binding = methods
         .iter()
         .filter(|other| other.standing == Standing::Binding);
@@ -154,11 +154,27 @@ fn applied_too_low(weld: &Weld, governing: Option<&Governing>) -> Option<Remark>
     })
 }
 
-fn label(method: &Method) -> String {
-    format!("{} ({})", method.name, method.who)
+/// A method with whom it speaks of: of both sides, where it says the same of the other.
+fn label_of(methods: &[Method], index: usize) -> String {
+    let method = &methods[index];
+    let says_so = |other: &&Method| {
+        other.name == method.name
+            && other.who != method.who
+            && other.outcome.temperature() == method.outcome.temperature()
+    };
+    match methods.iter().any(|other| says_so(&other)) {
+        true => format!("{} (both sides)", method.name),
+        false => format!("{} ({})", method.name, method.who),
+    }
 }
 
-/// One remark that names every method that says something else than what governs.
+impl Preheat {
+    /// One remark that names every method that says something else than what governs; it stands among the remarks, too.
+    pub fn disagreement(&self) -> Option<Remark> {
+        disagreement(&self.methods, self.governing.as_ref())
+    }
+}
+
 fn disagreement(methods: &[Method], governing: Option<&Governing>) -> Option<Remark> {
     let governing = governing?;
     let others = methods.iter().filter(|method| {
@@ -185,7 +201,7 @@ fn disagreement(methods: &[Method], governing: Option<&Governing>) -> Option<Rem
     (!others.is_empty()).then(|| Remark {
         text: format!(
             "the methods disagree: {} asks {} °C; {}",
-            label(&methods[governing.method]),
+            label_of(methods, governing.method),
             short(governing.temperature.c()),
             others.join("; ")
         ),

@@ -1,9 +1,9 @@
 //! Values of the code tables, read through the requirement.
 
-use quantity::Status;
+use quantity::{Celsius, Status};
 use rules::RuleFault;
 use rules::requirement::Level;
-use rules::weld::Purpose;
+use rules::weld::{Purpose, Weld};
 
 use crate::welds::*;
 
@@ -172,6 +172,37 @@ fn lower_critical_temperature_from_the_composition() {
     let need = need(&weld("ASME VIII-1", "2013", &steel));
     let (cap_c, _) = limit_max(&need, Level::Guidance).expect("a cap");
     assert!((cap_c + 15.0 - 717.0).abs() < 1.0, "{cap_c}");
+}
+
+#[test]
+fn the_upper_critical_temperature_stands_beside_the_lower_and_a_limit_above_is_told() {
+    let mut steel = side("1", 1, 457.0, 25.0);
+    steel.chemistry = [("C", 0.16), ("Mn", 1.4), ("Si", 0.3)]
+        .map(|(name, p)| (name.to_string(), p))
+        .into();
+    let mut weld = weld("ASME VIII-1", "2013", &steel);
+    let critical = &rules::critical_temperatures(&weld).expect("kept")[0];
+    // Andrews (1965): 842 °C, as worked out by hand.
+    assert!((critical.upper[0].c - 842.2).abs() < 0.1, "{critical:?}");
+    assert!(
+        critical
+            .lowest()
+            .is_some_and(|lower| lower.c < critical.upper[0].c)
+    );
+    let told = |weld: &Weld| -> Vec<String> {
+        let remarks = need(weld).remarks.into_iter().map(|remark| remark.text);
+        remarks
+            .filter(|text| text.contains("austenite forms"))
+            .collect()
+    };
+    assert_eq!(told(&weld), Vec::<String>::new());
+    weld.owner.hold_max = Some(Celsius::from_c(740.0));
+    weld.owner.document = Some("an invented specification".into());
+    let told = told(&weld);
+    assert!(
+        told[0].contains("740 °C") && told[0].contains("842.2 °C"),
+        "{told:?}"
+    );
 }
 
 #[test]

@@ -15,7 +15,9 @@ fn formula(id: &str) -> &'static CompositionFormula {
         .flat_map(|table| &table.rows);
     rows.filter(|row| row.id == id)
         .find_map(|row| match &row.value {
-            Value::LowerCriticalFormula(formula) => Some(formula),
+            Value::LowerCriticalFormula(formula) | Value::UpperCriticalFormula(formula) => {
+                Some(formula)
+            }
             _ => None,
         })
         .unwrap_or_else(|| panic!("no formula {id}"))
@@ -45,6 +47,35 @@ fn lower_critical_temperatures_of_typical_steels() {
     assert_eq!(at(&[("Mn", 0.45), ("Si", 0.35), ("Cr", 9.0)]), None);
     let wrong = 723.0 - 10.7 * 0.45 - 16.9 * 0.1 + 29.1 * 0.3 + 16.9 * 8.9;
     assert!((wrong - 876.0_f64).abs() < 1.0, "{wrong}");
+}
+
+/// Andrews (1965), JISI 203, 721, short form as printed by Krauss (Steels: Heat Treatment and Processing Principles):
+/// Ac3 = 910 − 203√C − 15.2Ni + 44.7Si + 104V + 31.5Mo + 13.1W. Worked by hand; no published example with numbers was found.
+#[test]
+fn upper_critical_temperatures_of_typical_steels() {
+    let andrews = formula("metal/ac3-formula");
+    let at = |contents: &[(&str, f64)]| andrews.worked(&made_of(contents));
+    // √0.16 = 0.4: 910 − 81.2 + 44.7·0.3 = 842.2.
+    let carbon = at(&[("C", 0.16), ("Mn", 1.4), ("Si", 0.3)]).expect("inside");
+    assert!((carbon - 842.21).abs() < 0.01, "{carbon}");
+    // √0.09 = 0.3: 910 − 60.9 − 15.2·0.2 + 44.7·0.4 + 104·0.1 + 31.5·1 + 13.1·0.5 = 912.39.
+    let all = [
+        ("C", 0.09),
+        ("Ni", 0.2),
+        ("Si", 0.4),
+        ("V", 0.1),
+        ("Mo", 1.0),
+        ("W", 0.5),
+    ];
+    let alloyed = at(&all).expect("inside");
+    assert!((alloyed - 912.39).abs() < 0.01, "{alloyed}");
+    // Eutectoid steel has one critical temperature; the formula stops before it, at 0.6 % carbon.
+    let beyond = at(&[("C", 0.8), ("Si", 0.3)]).expect_err("too much carbon");
+    assert_eq!(beyond.words(), "C 0.8 % lies above 0.6 %");
+    let chromium = at(&[("C", 0.1), ("Si", 0.35), ("Cr", 8.8)]).expect_err("9Cr");
+    assert_eq!(chromium.words(), "Cr 8.8 % lies above 5 %");
+    let unknown = at(&[("Si", 0.3)]).expect_err("no carbon");
+    assert_eq!(unknown.words(), "C not given");
 }
 
 #[test]

@@ -1,0 +1,110 @@
+//! A temperature from the composition: a constant, parts in proportion, a squared sum, and square roots.
+
+use std::collections::BTreeMap;
+
+use crate::row::CompositionFormula;
+use crate::wording::exact;
+
+/// Why a formula gives nothing for a composition.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NotAt {
+    /// Elements that it needs and nobody gave.
+    NotGiven(Vec<String>),
+    /// An element beyond what it holds for, both in weight percent.
+    Above {
+        /// The element.
+        element: String,
+        /// What was found.
+        found: f64,
+        /// The most for which the formula holds.
+        most: f64,
+    },
+}
+
+impl NotAt {
+    /// The reason in words, with both numbers where one is beyond the range.
+    pub fn words(&self) -> String {
+        match self {
+            NotAt::NotGiven(elements) => format!("{} not given", elements.join(", ")),
+            NotAt::Above {
+                element,
+                found,
+                most,
+            } => format!(
+                "{element} {} % lies above {} %",
+                exact(*found),
+                exact(*most)
+            ),
+        }
+    }
+}
+
+impl CompositionFormula {
+    /// The temperature in °C at a composition in weight percent; none where an element it needs is not given or one
+    /// lies outside its range.
+    pub fn at(&self, percent: &BTreeMap<String, f64>) -> Option<f64> {
+        self.worked(percent).ok()
+    }
+
+    /// As [`CompositionFormula::at`], with the reason where there is none.
+    ///
+    /// # Errors
+    /// An element that is needed and not given, or one beyond the range.
+    pub fn worked(&self, percent: &BTreeMap<String, f64>) -> Result<f64, NotAt> {
+        let beyond = self.percent_at_most.iter().find_map(|(element, most)| {
+            let found = percent.get(element).filter(|found| *found > most)?;
+            Some(NotAt::Above {
+                element: element.clone(),
+                found: *found,
+                most: *most,
+            })
+        });
+        let lacking = self
+            .needs
+            .iter()
+            .filter(|need| !percent.contains_key(*need));
+        let lacking: Vec<String> = lacking.cloned().collect();
+        match beyond {
+            Some(beyond) => Err(beyond),
+            None if !lacking.is_empty() => Err(NotAt::NotGiven(lacking)),
+            None => Ok(self.sum(percent)),
+        }
+    }
+
+    fn sum(&self, percent: &BTreeMap<String, f64>) -> f64 {
+        let content = |element: &String| percent.get(element).copied().unwrap_or(0.0);
+        let parts = |factors: &BTreeMap<String, f64>, of: fn(f64) -> f64| -> f64 {
+            let each = factors
+                .iter()
+                .map(|(element, factor)| factor * of(content(element)));
+            each.sum()
+        };
+        let sum: f64 = self.squared_sum_of.iter().map(content).sum();
+        self.base
+            + parts(&self.per_percent, |percent| percent)
+            + parts(&self.per_root_percent, f64::sqrt)
+            + self.squared * sum * sum
+    }
+
+    /// The formula in words.
+    pub fn words(&self) -> String {
+        let mut text = exact(self.base);
+        let mut add = |factor: f64, what: String| {
+            let sign = if factor < 0.0 { "−" } else { "+" };
+            text.push_str(&format!(" {sign} {}·{what}", exact(factor.abs())));
+        };
+        for (element, factor) in &self.per_root_percent {
+            add(*factor, format!("√{element}"));
+        }
+        for (element, factor) in &self.per_percent {
+            add(*factor, element.clone());
+        }
+        if self.squared != 0.0 {
+            add(
+                self.squared,
+                format!("({})²", self.squared_sum_of.join("+")),
+            );
+        }
+        text
+    }
+}
