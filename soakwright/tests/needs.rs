@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use job::need::{Need, need};
+use job::need::{Need, need, need_sheet};
+use quantity::Units;
 use rules::requirement::{Limit, LimitKind};
 use rules::standing::Verdict;
 
@@ -247,33 +248,107 @@ fn structural_fillet_is_relieved_only_by_drawing_and_then_by_its_throat() {
     near(heating_k_h(&need), 140.0);
 }
 
+/// Lines of 80 columns that the longest of these answers may take; a page of paper holds about as many at 8 points.
+const LINES_AT_MOST: usize = 115;
+
+/// Any moment will do.
+const NOON: report::Moment = report::Moment {
+    year: 2026,
+    month: 1,
+    day: 1,
+    hour: 12,
+    minute: 0,
+    second: 0,
+    utc_offset_minutes: 0,
+};
+
+/// The jobs of needs and those of plans, which are answered as well.
+fn all_jobs() -> Vec<(String, job::NeedJob)> {
+    let jobs = Path::new(env!("CARGO_MANIFEST_DIR")).join("../jobs");
+    let files = [jobs.join("needs"), jobs].into_iter().flat_map(|folder| {
+        let entries = std::fs::read_dir(folder).expect("a folder of jobs");
+        entries.map(|entry| entry.expect("an entry").path())
+    });
+    files
+        .filter(|path| path.extension().is_some_and(|ending| ending == "toml"))
+        .map(|path| {
+            let name = path.file_name().expect("a name").to_string_lossy();
+            let text = std::fs::read_to_string(&path).expect("a job");
+            let job = job::read_need(&text, &name, &[]);
+            (
+                name.into_owned(),
+                job.unwrap_or_else(|refused| panic!("{refused}")),
+            )
+        })
+        .collect()
+}
+
+/// Pages of a document, as its page tree counts them.
+fn pages(pdf: &[u8]) -> usize {
+    let text = String::from_utf8_lossy(pdf);
+    let tree = text
+        .split("/Type/Pages")
+        .nth(1)
+        .or(text.split("/Type /Pages").nth(1));
+    let count = tree.and_then(|tree| tree.split("/Count").nth(1));
+    let digits = count.map(|rest| {
+        rest.trim_start()
+            .split(|c: char| !c.is_ascii_digit())
+            .next()
+    });
+    digits
+        .flatten()
+        .and_then(|digits| digits.parse().ok())
+        .expect("a count of pages")
+}
+
 #[test]
-fn every_need_is_a_page_of_80_columns_and_of_paper() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../jobs/needs");
-    let mut count = 0;
-    for entry in std::fs::read_dir(folder).expect("jobs/needs") {
-        let path = entry.expect("an entry").path();
-        let name = path
-            .file_name()
-            .expect("a name")
-            .to_string_lossy()
-            .into_owned();
-        let job =
-            job::read_need(&text(&name), &name, &[]).unwrap_or_else(|refused| panic!("{refused}"));
-        let sheet = job::need::need_sheet(&job, &need(&job).expect("an answer"), "made by a test");
-        let words = report::text(&sheet, 80);
-        assert!(
-            words.lines().all(|line| line.chars().count() <= 80),
-            "{name}"
-        );
-        assert!(words.contains("demo, not for use"), "{name}");
-        assert!(
-            matches!(sheet.blocks.first(), Some(report::Block::OnePage(_))),
-            "{name} does not fit a page"
-        );
-        count += 1;
+fn every_need_is_one_page_of_a4_and_of_letter_and_a_short_text() {
+    let jobs = all_jobs();
+    assert_eq!(jobs.len(), 13);
+    for (name, mut job) in jobs {
+        for units in [Units::Si, Units::Us] {
+            job.units = units;
+            let sheet = need_sheet(&job, &need(&job).expect("an answer"), "made by a test");
+            let wanted = match units {
+                Units::Si => report::Paper::A4,
+                Units::Us => report::Paper::Letter,
+            };
+            assert_eq!(sheet.paper, wanted);
+            let pdf = report::pdf(&sheet, &[], NOON).expect("a document");
+            assert_eq!(pages(&pdf), 1, "{name} on {wanted:?}");
+            let words = report::close_text(&sheet, 80);
+            assert!(
+                words.lines().all(|line| line.chars().count() <= 80),
+                "{name}"
+            );
+            let lines = words.lines().count();
+            assert!(lines <= LINES_AT_MOST, "{name}: {lines} lines");
+            assert!(words.contains("demo, not for use"), "{name}");
+        }
     }
-    assert_eq!(count, 10);
+}
+
+/// However many notes there are, each of them stands in the document, and the page is only set closer or goes on.
+#[test]
+fn no_note_is_lost_where_they_are_very_many() {
+    let job = job::read_need(&text("header.toml"), "header.toml", &[]).expect("a job");
+    for more in [5, 20, 80] {
+        let mut need = need(&job).expect("an answer");
+        need.advice.extend((0..more).map(|number| rules::requirement::Remark {
+            text: format!("invented remark {number} that has about as many words as those of the rules have, so that it takes two lines"),
+            clause: None,
+        }));
+        let sheet = need_sheet(&job, &need, "made by a test");
+        report::pdf(&sheet, &[], NOON).expect("a document");
+        let words = report::text(&sheet, 200);
+        for number in 0..more {
+            assert!(
+                words.contains(&format!("invented remark {number} ")),
+                "{more}"
+            );
+        }
+    }
 }
 
 #[test]

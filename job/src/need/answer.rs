@@ -1,6 +1,5 @@
 //! Asking the rules for everything that one weld needs.
 
-use rules::RuleError;
 use rules::band::Bands;
 use rules::fault::RuleFault;
 use rules::joint::{Joint, JointForm};
@@ -9,6 +8,7 @@ use rules::requirement::{Remark, Requirement};
 use rules::standing::{Standing, Verdict};
 use rules::thermocouple::Thermocouple;
 use rules::weld::{CodeEdition, Purpose, Weld};
+use rules::{Critical, RuleError};
 use serde::Serialize;
 
 use super::bake_out::{BakeOutNeed, bake_out_need};
@@ -29,6 +29,8 @@ pub struct Need {
     pub preheat: Preheat,
     /// Hydrogen bake-out.
     pub bake_out: BakeOutNeed,
+    /// Between which temperatures each metal becomes austenite: Ac1 and Ac3, where they are kept.
+    pub critical: Vec<Critical>,
     /// Bands of the stress relief, where one is possible; of a branch weld those along the run.
     pub bands: Option<Bands>,
     /// Of a branch weld the bands of the branch itself, as of a girth weld of which one half counts.
@@ -179,6 +181,7 @@ pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
         bake_out: bake_out_need(&job.weld, Vec::new())?,
         time_temperature: time_temperature_need(&weld, &job.treatments, requirement.as_ref())?,
         advice: rules::advice(&weld)?,
+        critical: rules::critical_temperatures(&weld)?,
         setting_up: match bands.is_some() {
             true => rules::setting_up(&weld, true)?,
             false => Vec::new(),

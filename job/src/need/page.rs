@@ -1,33 +1,26 @@
 //! The needs of a weld on one page.
 
-use checks::{level_words, limit_words};
 use quantity::Units;
-use report::{Block, Fit, Note, Paper, Row, Running, Sheet, Text};
-use rules::band::{Bands, Governing};
-use rules::requirement::{Limit, LimitKind, Remark};
+use report::{Block, Column, Fit, Note, Paper, Running, Sheet, Text};
+use rules::requirement::{Remark, Requirement};
 use rules::standing::Verdict;
-use rules::thermocouple::{Role, Thermocouple};
 
 use super::Need;
-use super::blocks::{bake_out, cited, exposure, off, preheat, table, time_temperature};
+use super::blocks::{
+    bake_out, bands, exposure, limits, preheat, thermocouples, time_temperature, with_clause,
+};
 use crate::NeedJob;
-use crate::sheet::words::{both_tape, clock};
+use crate::sheet::words::{both_dimension, first_c};
 
-/// The document; `made` says who or what made it and when. What does not fit on the page stands on the next one.
+/// The document; `made` says who or what made it and when. It is set closer where one page does not hold it otherwise, and
+/// only notes that no page would hold go on to the next.
 pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
     let frame = frame(job, need, made);
-    let notes = notes(need);
-    let mut first = head(job, need);
-    for kept in (0..=notes.len()).rev() {
-        let mut page = first.clone();
-        page.extend(block_of_notes(&notes[..kept], TO_ANSWER));
-        let mut blocks = vec![Block::OnePage(page)];
-        blocks.extend(block_of_notes(
-            &notes[kept..],
-            "To answer, and to know, continued",
-        ));
-        blocks.extend(advice(need));
-        blocks.extend(need.exposure.iter().flat_map(exposure));
+    let page = Page::of(job, need);
+    let all = page.notes.len();
+    let mut trials = vec![page.set(all, Block::OnePage), page.set(all, close)];
+    trials.extend((0..all).rev().map(|kept| page.set(kept, close)));
+    for blocks in trials {
         let trial = Sheet {
             blocks,
             ..frame.clone()
@@ -36,13 +29,58 @@ pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
             return trial;
         }
     }
-    first.extend(block_of_notes(&notes, TO_ANSWER));
-    first.extend(advice(need));
-    first.extend(need.exposure.iter().flat_map(exposure));
     Sheet {
-        blocks: first,
+        blocks: [page.first, below(&page.notes)].concat(),
         ..frame
     }
+}
+
+/// What stands on the page.
+struct Page {
+    /// Everything but the notes.
+    first: Vec<Block>,
+    /// What must be answered, what cannot be, what is to be known and heeded.
+    notes: Vec<Note>,
+}
+
+impl Page {
+    fn of(job: &NeedJob, need: &Need) -> Page {
+        let home = home(need);
+        let mut first = vec![Block::paragraph(format!(
+            "Clauses that name no document are those of {home}."
+        ))];
+        first.extend(stress_relief(job, need, &home));
+        first.extend(preheat(&need.preheat, job.units, &home));
+        first.extend(bake_out(&need.bake_out, job.units));
+        let treated = need.time_temperature.iter();
+        first.extend(treated.flat_map(|one| time_temperature(one, job.units)));
+        first.extend(bands(need, job.units, &home));
+        first.extend(thermocouples(&need.thermocouples));
+        first.extend(need.exposure.iter().flat_map(exposure));
+        Page {
+            first,
+            notes: notes(need, &home),
+        }
+    }
+
+    /// The page with so many of its notes, and the others behind it.
+    fn set(&self, kept: usize, page: fn(Vec<Block>) -> Block) -> Vec<Block> {
+        let (here, behind) = self.notes.split_at(kept);
+        let mut first = self.first.clone();
+        first.extend(two_columns(here, TO_ANSWER));
+        let mut blocks = vec![page(first)];
+        blocks.extend(below(behind));
+        blocks
+    }
+}
+
+fn close(blocks: Vec<Block>) -> Block {
+    Block::OnePage(vec![Block::Close(blocks)])
+}
+
+/// The document whose clauses need no name on the page.
+fn home(need: &Need) -> String {
+    format!("{}-{}", need.code.code, need.code.edition.trim())
 }
 
 fn frame(job: &NeedJob, need: &Need, made: &str) -> Sheet {
@@ -70,176 +108,67 @@ fn frame(job: &NeedJob, need: &Need, made: &str) -> Sheet {
     }
 }
 
-fn head(job: &NeedJob, need: &Need) -> Vec<Block> {
-    let mut blocks = stress_relief(job, need);
-    blocks.extend(preheat(&need.preheat, job.units));
-    blocks.extend(bake_out(&need.bake_out, job.units));
-    let treated = need.time_temperature.iter();
-    blocks.extend(treated.flat_map(|one| time_temperature(one, job.units)));
-    blocks.extend(bands(job, need));
-    blocks.extend(thermocouples(need));
-    blocks
-}
-
-fn stress_relief(job: &NeedJob, need: &Need) -> Vec<Block> {
+fn stress_relief(job: &NeedJob, need: &Need, home: &str) -> Vec<Block> {
     let standing = &need.stress_relief.standing;
-    let mut blocks = vec![Block::heading(
-        2,
-        format!("Stress relief: {}", standing.words()),
-    )];
-    let because: Vec<Note> = standing
+    let requirement = need.stress_relief.requirement.as_ref();
+    let hold = requirement.and_then(|one| in_short(one, job.units));
+    let verdict = match standing.verdict {
+        Verdict::Open => "open, see the questions below",
+        _ => standing.words(),
+    };
+    let heading = match (hold, standing.verdict) {
+        (None, _) => format!("Stress relief: {verdict}"),
+        (Some(hold), Verdict::Required) => format!("Stress relief: {verdict}, {hold}"),
+        (Some(hold), _) => format!("Stress relief: {verdict}; if done, {hold}"),
+    };
+    let because = standing
         .reasons
         .iter()
-        .map(|reason| {
-            let text = Text::plain(&reason.text);
-            Note::plain(match &reason.clause {
-                Some(clause) => Text([text.and(" (").0, cited(clause).and(")").0].concat()),
-                None => text,
-            })
-        })
-        .collect();
-    blocks.push(Block::Notes(because));
-    let Some(requirement) = &need.stress_relief.requirement else {
-        return blocks;
-    };
-    let thickness = &requirement.governing_thickness;
-    let if_done = match standing.verdict {
-        Verdict::Required => "Governing thickness",
-        _ => "If it is done: governing thickness",
-    };
-    blocks.push(Block::paragraph(format!(
-        "{if_done} {}: {} ({} {}).",
-        crate::sheet::words::both_dimension(thickness.thickness, job.units),
-        thickness.reason,
-        thickness.clause.document,
-        thickness.clause.clause
-    )));
-    let mut limits: Vec<&Limit> = requirement.limits.iter().collect();
-    limits.sort_by(|a, b| in_order(a).total_cmp(&in_order(b)));
-    // Of several ceilings of one level the lowest stands here; the others are in the data.
-    limits.dedup_by(|later, kept| {
-        let kind = |limit: &Limit| std::mem::discriminant(&limit.kind);
-        later.level == kept.level && kind(later) == kind(kept)
-    });
-    let rows = limits.iter().map(|limit| {
-        Row::Cells(vec![
-            limit_words(&limit.kind, job.units).into(),
-            level_words(limit.level).into(),
-            cited(&limit.clause),
-        ])
-    });
-    blocks.push(table(["Limit", "Who", "Where it stands"], rows.collect()));
-    blocks
-}
-
-/// Limits of one kind together, the strictest first.
-fn in_order(limit: &Limit) -> f64 {
-    let (kind, strict) = match limit.kind {
-        LimitKind::HoldMin(c) => (0.0, -c.c()),
-        LimitKind::HoldMax(c) => (1.0, c.c()),
-        LimitKind::HoldTime(time) => (2.0, -time.h()),
-        LimitKind::HeatingRate { rate, .. } => (3.0, rate.k_h()),
-        LimitKind::CoolingRate { rate, .. } => (4.0, rate.k_h()),
-        LimitKind::HoldSpread(k) => (5.0, k.k()),
-        LimitKind::HeatingSpread { spread, .. } => (6.0, spread.k()),
-    };
-    1e6 * kind + strict
-}
-
-fn bands(job: &NeedJob, need: &Need) -> Vec<Block> {
-    let Some(bands) = &need.bands else {
-        return Vec::new();
-    };
-    let named = [
-        ("soak band", &bands.soak),
-        ("heated band", &bands.heated),
-        ("gradient control band (blanket)", &bands.gradient_control),
-    ];
-    let mut told = None;
-    let rows = named.into_iter().map(|(name, governing)| {
-        let row = &bands.by_rule[governing.row];
-        let working = match told.replace(governing.row) == Some(governing.row) {
-            true => "as above",
-            false => row.working.as_str(),
-        };
-        Row::Cells(vec![
-            format!("{name}: {} wide", both_tape(governing.width, job.units)).into(),
-            working.into(),
-            cited(&row.clause),
-        ])
-    });
-    let heading = match &need.branch_bands {
-        None => "Bands, centered on the weld",
-        Some(_) => "Bands along the run, centered on the branch",
-    };
-    let mut blocks = vec![
-        Block::heading(2, heading),
-        table(["Band", "Working", "Where it stands"], rows.collect()),
-    ];
-    blocks.extend(bands.heating_index.map(wall_area));
-    blocks.extend(
-        need.branch_bands
-            .as_ref()
-            .map(|bands| on_branch(bands, job.units)),
-    );
-    blocks
-}
-
-/// The wall-area criterion of AWS D10.10.
-fn wall_area(index: f64) -> Block {
-    Block::paragraph(format!(
-        "Heated outside over twice the metal's section and the bore of the soak band: {} (heating index, AWS D10.10, 5 wanted).",
-        crate::sheet::words::trimmed(index, 1)
-    ))
-}
-
-fn on_branch(bands: &Bands, units: Units) -> Block {
-    let half = |one: &Governing| both_tape(one.width * 0.5, units);
-    Block::paragraph(format!(
-        "On the branch, from the middle of the weld outward: soak band {}, heated band {}, blanket {}.",
-        half(&bands.soak),
-        half(&bands.heated),
-        half(&bands.gradient_control)
-    ))
-}
-
-fn thermocouples(need: &Need) -> Vec<Block> {
-    if need.thermocouples.is_empty() {
-        return Vec::new();
+        .map(|reason| Note::plain(with_clause(&reason.text, reason.clause.as_ref(), home)));
+    let mut blocks = vec![Block::heading(2, heading), Block::Notes(because.collect())];
+    if let Some(requirement) = requirement {
+        let thickness = &requirement.governing_thickness;
+        let words = format!(
+            "Governing thickness {}: {}",
+            both_dimension(thickness.thickness, job.units),
+            thickness.reason,
+        );
+        blocks.push(Block::paragraph(
+            with_clause(&words, Some(&thickness.clause), home).and("."),
+        ));
+        blocks.push(limits(&requirement.limits, job.units, home));
     }
-    let of = |role: Role| {
-        let list: Vec<&Thermocouple> = need
-            .thermocouples
-            .iter()
-            .filter(|one| one.role == role && one.fitted)
-            .collect();
-        list
-    };
-    let words = |name: &str, list: &[&Thermocouple]| {
-        let places: Vec<String> = list
-            .iter()
-            .map(|one| match one.axial.mm() {
-                0.0 => clock(one.clock),
-                mm => format!("{} at {mm:+.0} mm", clock(one.clock)),
-            })
-            .collect();
-        format!("{} {name} ({})", list.len(), places.join(", "))
-    };
-    let (control, monitor, spare) = (of(Role::Control), of(Role::Monitor), of(Role::Spare));
-    vec![Block::paragraph(format!(
-        "Thermocouples (common practice, no source): {}; {}; {} spare beside {}.",
-        words("control", &control),
-        words("monitor", &monitor),
-        spare.len(),
-        match spare.len() {
-            1 => "it",
-            _ => "the control thermocouples",
-        }
-    ))]
+    blocks
 }
 
-/// What must be answered, what cannot be, what disagrees.
-fn notes(need: &Need) -> Vec<Note> {
+/// The hold that all limits together leave.
+fn in_short(requirement: &Requirement, units: Units) -> Option<String> {
+    let (min, max) = (requirement.hold_min()?, requirement.hold_max());
+    let time = requirement
+        .hold_time()
+        .map_or(String::new(), |time| match time.h() < 1.0 {
+            true => format!(" for {:.0} min", time.minutes()),
+            false => format!(" for {:.2} h", time.h()),
+        });
+    let low = first_c(min.c(), units);
+    let range = match max {
+        None => format!("{low} or above"),
+        Some(max) if max < min => {
+            format!(
+                "no range is left: {low} at least, {} at most",
+                first_c(max.c(), units)
+            )
+        }
+        Some(max) => {
+            let (number, _) = low.split_once(' ').unwrap_or((&low, ""));
+            format!("{number} to {}", first_c(max.c(), units))
+        }
+    };
+    Some(format!("{range}{time}"))
+}
+
+/// What must be answered, what cannot be, what disagrees, what is heeded while it is set up.
+fn notes(need: &Need, home: &str) -> Vec<Note> {
     let standing = &need.stress_relief.standing;
     let open = standing.open.iter().map(|open| {
         Note::caution(
@@ -256,51 +185,79 @@ fn notes(need: &Need) -> Vec<Note> {
         .confirmed
         .iter()
         .map(|one| Note::plain(format!("Confirmed: {one}")));
-    let asked_already = |remark: &&Remark| {
-        let keys = standing.open.iter().map(|open| format!("({})", open.key));
-        keys.into_iter().any(|key| remark.text.contains(&key))
-    };
-    let mut remarks = need.remarks();
-    remarks.retain(|remark| !asked_already(remark));
+    let mut remarks = remarks(need);
     remarks.sort_by_key(|remark| !is_warning(remark));
-    let remarks = remarks.into_iter().map(|remark| match is_warning(remark) {
-        true => Note::caution(note(remark).text),
-        false => note(remark),
+    let remarks = remarks.into_iter().chain(&need.setting_up).map(|remark| {
+        let words = remark.text.trim_start_matches(WARNING);
+        let text = with_clause(words, remark.clause.as_ref(), home);
+        match is_warning(remark) {
+            true => Note::caution(text),
+            false => Note::plain(text),
+        }
     });
-    let off = off(&need.preheat).map(Note::plain);
-    open.chain(gaps)
-        .chain(confirmed)
-        .chain(remarks)
-        .chain(off)
-        .collect()
+    open.chain(gaps).chain(confirmed).chain(remarks).collect()
+}
+
+/// The remarks that the page does not tell elsewhere: as a question, among the methods of preheat, under the bake-out.
+fn remarks(need: &Need) -> Vec<&Remark> {
+    let open = &need.stress_relief.standing.open;
+    let of_preheat = need.preheat.disagreement();
+    let shown = [of_preheat.as_ref(), need.bake_out.answer.disagreement()];
+    let mut remarks = need.remarks();
+    remarks.retain(|remark| {
+        let asked = |key: &str| remark.text.contains(&format!("({key})"));
+        !open.iter().any(|open| asked(&open.key))
+            && !shown
+                .iter()
+                .flatten()
+                .any(|known| known.text == remark.text)
+    });
+    remarks
 }
 
 fn is_warning(remark: &Remark) -> bool {
-    remark.text.starts_with("warning:")
+    remark.text.starts_with(WARNING)
 }
 
-fn note(remark: &Remark) -> Note {
-    let text = Text::plain(&remark.text);
-    Note::plain(match &remark.clause {
-        Some(clause) => Text([text.and(" (").0, cited(clause).and(")").0].concat()),
-        None => text,
-    })
-}
+/// How a remark begins that is set as a caution.
+const WARNING: &str = "warning: ";
 
-/// What is heeded while a stress relief is set up.
-fn advice(need: &Need) -> Vec<Block> {
-    block_of_notes(
-        &need.setting_up.iter().map(note).collect::<Vec<_>>(),
-        "To heed while it is set up",
-    )
-}
+/// The headings of the notes.
+const TO_ANSWER: &str = "To answer, to know and to heed";
+const CONTINUED: &str = "To answer, to know and to heed, continued";
 
-/// The heading of the notes.
-const TO_ANSWER: &str = "To answer, and to know";
-
-fn block_of_notes(notes: &[Note], heading: &str) -> Vec<Block> {
+/// Notes one below the other, which a page may end between.
+fn below(notes: &[Note]) -> Vec<Block> {
     if notes.is_empty() {
         return Vec::new();
     }
-    vec![Block::heading(2, heading), Block::Notes(notes.to_vec())]
+    vec![Block::heading(2, CONTINUED), Block::Notes(notes.to_vec())]
 }
+
+/// Notes side by side, about as many letters in either column.
+fn two_columns(notes: &[Note], heading: &str) -> Vec<Block> {
+    if notes.is_empty() {
+        return Vec::new();
+    }
+    let letters = |note: &Note| note.text.words().chars().count() + NOTE_LETTERS;
+    let half = notes.iter().map(letters).sum::<usize>().div_ceil(2);
+    let mut before = 0;
+    let first = notes
+        .iter()
+        .take_while(|note| {
+            let here = letters(note);
+            before += here;
+            before <= half + here / 2
+        })
+        .count();
+    let (left, right) = notes.split_at(first);
+    let column = |notes: &[Note]| Column::new(1.0, vec![Block::Notes(notes.to_vec())]);
+    let columns = [left, right].into_iter().filter(|part| !part.is_empty());
+    vec![
+        Block::heading(2, heading),
+        Block::Columns(columns.map(column).collect()),
+    ]
+}
+
+/// What the end of a note takes beside its letters: half a line of a column.
+const NOTE_LETTERS: usize = 30;

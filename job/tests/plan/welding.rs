@@ -74,7 +74,7 @@ fn the_document_shows_preheat_hydrogen_distances_and_advice() {
     let text = words(&plan);
     for wanted in [
         "Preheat: at least",
-        "Hydrogen bake-out, if it is done",
+        "Hydrogen bake-out, if done",
         "Along this cycle",
         "Distances from coil and leads",
         "Heating index",

@@ -74,7 +74,10 @@ fn answered(arguments: &Arguments) -> Result<Need, NoAnswer> {
     if arguments.json {
         println!("{}", serde_json::to_string_pretty(&need)?);
     } else {
-        print!("{}", report::text(&need_sheet(&job, &need, ""), COLUMNS));
+        print!(
+            "{}",
+            report::close_text(&need_sheet(&job, &need, ""), COLUMNS)
+        );
     }
     Ok(need)
 }

@@ -1,12 +1,12 @@
 //! Hydrogen bake-out: times to the listed shares, holds in use with what they leave, metal that keeps its hydrogen.
 
 use quantity::{Hours, Units};
-use report::{Block, Note, Row, Table, TableColumn, Text};
-use rules::bake_out::{AfterHistory, BakeOut, HoldLeaves, OfWeld, TimeTo};
+use report::{Block, Note, Row, Text};
+use rules::bake_out::{AfterHistory, BakeOut, ByCoefficient, HoldLeaves, OfWeld, TimeTo};
 
 use super::{cited, table};
 use crate::need::BakeOutNeed;
-use crate::sheet::words::{both_c, trimmed};
+use crate::sheet::words::{both_c, marked, trimmed};
 
 /// Everything on the bake-out of a weld.
 pub(crate) fn bake_out(need: &BakeOutNeed, units: Units) -> Vec<Block> {
@@ -16,22 +16,41 @@ pub(crate) fn bake_out(need: &BakeOutNeed, units: Units) -> Vec<Block> {
     let Some(governing) = answer.governing.map(|index| &answer.by_coefficient[index]) else {
         return blocks;
     };
-    let at = both_c(weld.asked.temperature.c(), units);
-    let words = Text::plain(format!(
-        "Counted: {}. At {at}, {} (",
-        weld.wall_reason, weld.temperature_reason
-    ));
-    let words = Text([words.0, cited(&weld.temperature_clause).0].concat());
-    let words = words.and(format!(
-        "), by the slowest coefficient that holds there, that of {} (",
-        governing.metal
-    ));
-    blocks.push(Block::paragraph(Text(
-        [words.0, cited(&governing.clause).and(").").0].concat(),
-    )));
-    blocks.push(until(&answer.times));
+    blocks.push(Block::paragraph(counted(weld, answer, governing, units)));
     blocks.push(holds(&answer.holds, units));
     blocks
+}
+
+/// What was counted, by whose coefficient, and the times until each listed share is left.
+fn counted(weld: &OfWeld, answer: &BakeOut, governing: &ByCoefficient, units: Units) -> Text {
+    let words = Text::plain(format!(
+        "Counted: {}. At {}, {} (",
+        weld.wall_reason,
+        both_c(weld.asked.temperature.c(), units),
+        weld.temperature_reason
+    ));
+    let words = Text([words.0, cited(&weld.temperature_clause).0].concat());
+    let range = answer
+        .range_of_times()
+        .map_or(String::new(), |(least, most)| {
+            format!(" (they disagree: {} to {})", hours(least), hours(most))
+        });
+    let words = words.and(format!(
+        "), by the slowest of the coefficients that hold there{range}, that of {} (",
+        governing.metal
+    ));
+    let found = &governing.clause;
+    let source = match found.clause.contains(&governing.metal) {
+        true => marked(Text::plain(&found.document), found.status),
+        false => cited(found),
+    };
+    Text(
+        [
+            words.0,
+            source.and(format!("). {}", until(&answer.times))).0,
+        ]
+        .concat(),
+    )
 }
 
 fn heading(weld: &OfWeld, answer: &BakeOut, units: Units) -> String {
@@ -42,7 +61,7 @@ fn heading(weld: &OfWeld, answer: &BakeOut, units: Units) -> String {
             "Hydrogen bake-out: refused".into()
         }
         Some(time) => format!(
-            "Hydrogen bake-out, if it is done: {} at {} leave {} {}",
+            "Hydrogen bake-out, if done: {} at {} leave {} {}",
             hours(time),
             both_c(weld.asked.temperature.c(), units),
             percent(weld.asked.share),
@@ -68,47 +87,39 @@ fn hopeless(answer: &BakeOut) -> Option<Block> {
 }
 
 /// Times until each listed share is left, of the mean and at the slowest place.
-fn until(times: &[TimeTo]) -> Block {
-    let mut columns = vec![TableColumn::words("Time until is left")];
-    columns.extend(
-        times
-            .iter()
-            .map(|one| TableColumn::numbers(percent(one.share))),
-    );
-    let line = |name: &str, of: fn(&TimeTo) -> Hours| {
-        let mut cells: Vec<Text> = vec![name.into()];
-        cells.extend(times.iter().map(|one| Text::from(hours(of(one)))));
-        Row::Cells(cells)
+fn until(times: &[TimeTo]) -> String {
+    let list = |unit: &str, of: fn(&TimeTo) -> String| {
+        let each: Vec<String> = times.iter().map(of).collect();
+        each.join(", ").replace(&format!("{unit}, "), ", ")
     };
-    Block::Table(Table {
-        caption: Text::default(),
-        columns,
-        rows: vec![
-            line("of the mean", |one| one.of_mean),
-            line("at the slowest place", |one| one.at_slowest),
-        ],
-        first_cell_names_row: true,
-    })
+    format!(
+        "Left are {} of the mean after {}, and at the slowest place after {}.",
+        list(" %", |one| percent(one.share)),
+        list(" h", |one| hours(one.of_mean)),
+        list(" h", |one| hours(one.at_slowest))
+    )
 }
 
 fn holds(holds: &[HoldLeaves], units: Units) -> Block {
     let rows = holds.iter().map(|hold| {
-        let left = match &hold.left {
-            None => "not known".to_owned(),
-            Some((left, _)) => format!(
-                "{} of the mean, {} at the slowest place",
-                percent(left.mean),
-                percent(left.slowest)
-            ),
+        let [mean, slowest] = match &hold.left {
+            None => ["not known".to_owned(), "not known".to_owned()],
+            Some((left, _)) => [percent(left.mean), percent(left.slowest)],
         };
         let name = format!(
             "{} at {}",
             hours(hold.time),
             both_c(hold.temperature.c(), units)
         );
-        Row::Cells(vec![name.into(), left.into(), cited(&hold.clause)])
+        Row::Cells(vec![
+            name.into(),
+            mean.into(),
+            slowest.into(),
+            cited(&hold.clause),
+        ])
     });
-    table(["Hold in use", "Leaves", "Where it stands"], rows.collect())
+    let heads = ["Hold in use leaves", "mean", "slowest", "Where it stands"];
+    table(heads, rows.collect())
 }
 
 /// What a predicted cycle leaves, at the coldest place of the soak band at every moment.

@@ -3,9 +3,10 @@
 use quantity::Units;
 use report::{Block, Row, Text};
 use rules::preheat::{Interpass, Method, Outcome, Preheat, Standing};
+use rules::requirement::Clause;
 
-use super::{cited, table};
-use crate::sheet::words::both_c;
+use super::{by, cited, table};
+use crate::sheet::words::{both_c, first_c, marked};
 
 /// What governs and why.
 fn governs(preheat: &Preheat, units: Units) -> Vec<Block> {
@@ -26,29 +27,124 @@ fn sentence(words: &str) -> String {
     format!("{}{}.", first.unwrap_or_default(), letters.as_str())
 }
 
-/// What governs, and the methods that bind or guide.
-pub(crate) fn preheat(preheat: &Preheat, units: Units) -> Vec<Block> {
-    let said = said_once(preheat, |method| {
-        method.standing != Standing::Comparison && !is_off(method)
-    });
-    let mut rows: Vec<Row> = said
+/// What governs, the methods that bind or guide, other codes for comparison, and what has no answer.
+pub(crate) fn preheat(preheat: &Preheat, units: Units, home: &str) -> Vec<Block> {
+    let mut rows: Vec<Row> = by_method(preheat)
         .iter()
-        .map(|said| {
+        .map(|group| {
             Row::Cells(vec![
-                outcome(&said.method.outcome, units).into(),
-                said.by().into(),
-                cited(&said.method.clause),
+                asked(group, units).into(),
+                by(&named(group), &group[0].clause, home),
             ])
         })
         .collect();
     rows.extend(
-        upper_ends(preheat, units).map(|(says, who, place)| Row::Cells(vec![says, who, place])),
+        upper_ends(preheat, units)
+            .map(|(says, who, clause)| Row::Cells(vec![says.into(), by(&who, clause, home)])),
     );
     let mut blocks = governs(preheat, units);
     if !rows.is_empty() {
-        blocks.push(table(["Preheat", "Who", "Where it stands"], rows));
+        blocks.push(table(["Preheat", "Who says so, and where"], rows));
     }
+    blocks.extend(comparison(preheat, units).map(Block::paragraph));
+    blocks.extend(without_answer(preheat).map(Block::paragraph));
     blocks
+}
+
+/// The answers that bind or guide, those of one method together.
+fn by_method(preheat: &Preheat) -> Vec<Vec<&Method>> {
+    let mut groups: Vec<Vec<&Method>> = Vec::new();
+    let answers = preheat.methods.iter().filter(|method| {
+        method.standing != Standing::Comparison && method.outcome.temperature().is_some()
+    });
+    for method in answers {
+        let same = groups
+            .iter_mut()
+            .find(|group| group[0].name == method.name && group[0].clause == method.clause);
+        match same {
+            Some(group) => group.push(method),
+            None => groups.push(vec![method]),
+        }
+    }
+    groups
+}
+
+/// What one method asks, side by side where the sides differ.
+fn asked(group: &[&Method], units: Units) -> String {
+    let [first, rest @ ..] = group else {
+        return String::new();
+    };
+    let words = outcome(&first.outcome, units);
+    if rest.iter().all(|other| other.outcome == first.outcome) {
+        return words;
+    }
+    let others = rest.iter().map(|other| {
+        let words = outcome(&other.outcome, units);
+        format!(", {} {}", words.trim_start_matches("at least "), other.who)
+    });
+    format!("{words} {}{}", first.who, others.collect::<String>())
+}
+
+/// The method, with the side where it speaks of one alone.
+fn named(group: &[&Method]) -> String {
+    match group {
+        [one] if one.who.starts_with("side") => format!("{}, {}", one.name, one.who),
+        [one, ..] => one.name.clone(),
+        [] => String::new(),
+    }
+}
+
+/// What the tables of other codes and editions ask, which govern nothing here.
+fn comparison(preheat: &Preheat, units: Units) -> Option<Text> {
+    let mut text = Text::default();
+    let mut before: Option<&Method> = None;
+    for said in said_once(preheat, |method| {
+        method.standing == Standing::Comparison && method.outcome.temperature().is_some()
+    }) {
+        let method = said.method;
+        let name = match before {
+            Some(before) if before.name == method.name => ", ".to_owned(),
+            Some(_) => format!("; {} ", own_name(method)),
+            None => format!("For comparison, not binding: {} ", own_name(method)),
+        };
+        let temperature = method.outcome.temperature().map_or(0.0, |t| t.c());
+        text = text.and(format!(
+            "{name}{}{}",
+            first_c(temperature, units),
+            said.of_side()
+        ));
+        text = marked(text, method.clause.status);
+        before = Some(method);
+    }
+    before.map(|_| text.and("."))
+}
+
+/// The code and edition of a table.
+fn own_name(method: &Method) -> &str {
+    method.name.trim_start_matches("table of ")
+}
+
+/// The methods that bind or guide and do not answer, with the reason.
+fn without_answer(preheat: &Preheat) -> Option<String> {
+    let mut each: Vec<(String, String, String)> = Vec::new();
+    for said in said_once(preheat, |method| {
+        method.standing != Standing::Comparison && method.outcome.temperature().is_none()
+    }) {
+        let why = outcome(&said.method.outcome, Units::Si);
+        let name = &said.method.name;
+        match each
+            .iter_mut()
+            .find(|known| known.0 == *name && known.2 == why)
+        {
+            Some(known) => known.1.clear(),
+            None => each.push((name.clone(), said.of_side(), why)),
+        }
+    }
+    let each: Vec<String> = each
+        .iter()
+        .map(|(name, side, why)| format!("{name}{side} ({why})"))
+        .collect();
+    (!each.is_empty()).then(|| format!("Without an answer: {}.", each.join("; ")))
 }
 
 /// What governs, and every method that speaks with its working, those of other codes for comparison last.
@@ -73,10 +169,16 @@ pub(crate) fn compared(preheat: &Preheat, units: Units) -> Vec<Block> {
             ])
         })
         .collect();
-    rows.extend(
-        upper_ends(preheat, units)
-            .map(|(says, who, place)| Row::Cells(vec![says, who, "".into(), "".into(), place])),
-    );
+    rows.extend(upper_ends(preheat, units).map(|(says, who, clause)| {
+        let blank = Text::default;
+        Row::Cells(vec![
+            says.into(),
+            who.into(),
+            blank(),
+            blank(),
+            cited(clause),
+        ])
+    }));
     let mut blocks = governs(preheat, units);
     blocks.push(table(
         ["Preheat", "Method", "Weight", "Working", "Where it stands"],
@@ -110,6 +212,14 @@ impl Said<'_> {
         };
         format!("{}, {who}", self.method.name)
     }
+
+    /// The side where it speaks of one alone, with a space before it.
+    fn of_side(&self) -> String {
+        match self.of_both || !self.method.who.starts_with("side") {
+            true => String::new(),
+            false => format!(" {}", self.method.who),
+        }
+    }
 }
 
 /// The methods that speak; what one says of both sides alike stands once.
@@ -136,27 +246,6 @@ fn said_once(preheat: &Preheat, wanted: impl Fn(&Method) -> bool) -> Vec<Said<'_
         }
     }
     said
-}
-
-/// The methods that bind or guide and wait for somebody's word.
-pub(crate) fn off(preheat: &Preheat) -> Option<String> {
-    let waiting = preheat
-        .methods
-        .iter()
-        .filter(|method| method.standing != Standing::Comparison && is_off(method));
-    let names: Vec<String> = waiting
-        .map(|method| format!("{} ({})", method.name, method.who))
-        .collect();
-    (!names.is_empty()).then(|| {
-        format!(
-            "off, unsure, until somebody confirms it: {}",
-            names.join(", ")
-        )
-    })
-}
-
-fn is_off(method: &Method) -> bool {
-    matches!(method.outcome, Outcome::Off(_))
 }
 
 fn speaks(method: &Method) -> bool {
@@ -199,20 +288,27 @@ fn lowest(preheat: &Preheat) -> Option<&Interpass> {
     ends.min_by(|a, b| a.at_most.c().total_cmp(&b.at_most.c()))
 }
 
-/// What must not be passed: says, who, where it stands.
-fn upper_ends(preheat: &Preheat, units: Units) -> impl Iterator<Item = (Text, Text, Text)> {
+/// What must not be passed: what it says, of which side unless of all, where it stands.
+fn upper_ends(preheat: &Preheat, units: Units) -> impl Iterator<Item = (String, String, &Clause)> {
+    let alike = |limit: &Interpass| {
+        let mut ends = preheat.interpass.iter();
+        ends.all(|other| other.at_most == limit.at_most)
+    };
     let between = lowest(preheat).map(|limit| {
         (
-            format!("between runs at most {}", both_c(limit.at_most.c(), units)).into(),
-            limit.who.as_str().into(),
-            cited(&limit.clause),
+            format!("between runs at most {}", both_c(limit.at_most.c(), units)),
+            match alike(limit) {
+                true => String::new(),
+                false => limit.who.clone(),
+            },
+            &limit.clause,
         )
     });
     let unwanted = preheat.unwanted.iter().map(move |one| {
         (
-            format!("at most {}: {}", both_c(one.at_most.c(), units), one.why).into(),
-            one.who.as_str().into(),
-            cited(&one.clause),
+            format!("at most {}: {}", both_c(one.at_most.c(), units), one.why),
+            one.who.clone(),
+            &one.clause,
         )
     });
     between.into_iter().chain(unwanted)
@@ -225,7 +321,7 @@ fn outcome(outcome: &Outcome, units: Units) -> String {
         }
         Outcome::None { metal_at_least } => {
             format!(
-                "none; metal dry and at least {}",
+                "none; metal dry, at least {}",
                 both_c(metal_at_least.c(), units)
             )
         }
