@@ -5,8 +5,9 @@ use crate::drawing::{Anchor, Drawing, Face, Group, HAIRLINE_PT, Ink, Label, Path
 use super::space::{Area, CAP_MM, Space, View};
 use super::{Panel, Series, SeriesMark, named_group};
 
-/// A line is named about every so many mm.
+/// A line is named about every so many mm, and the names of all lines of a panel are about so far apart.
 const INTERVAL_MM: f64 = 46.0;
+const APART_MM: f64 = 9.0;
 /// How far a name may move along its line to find room, in mm, and by which steps.
 const REACH_MM: f64 = 16.0;
 const STEP_MM: f64 = 1.0;
@@ -29,14 +30,16 @@ pub(super) fn on_line(
     if series.name.is_empty() || series.mark == SeriesMark::Dots {
         return group;
     }
-    let offset_mm = INTERVAL_MM * (place.number as f64 + 0.5) / place.of as f64;
+    let widest_mm = view.width_mm().max(INTERVAL_MM);
+    let interval_mm = (APART_MM * place.of as f64).clamp(INTERVAL_MM, widest_mm);
+    let offset_mm = interval_mm * (place.number as f64 + 0.5) / place.of as f64;
     let mut x = view.left_mm + offset_mm;
     while x < view.right_mm - 8.0 {
         if let Some(center) = free_place(series, x, runs, view, space) {
             space.take(Area::of_label(center, &series.name, Face::Strong));
             group.items.push(name(series, center).into());
         }
-        x += INTERVAL_MM;
+        x += interval_mm;
     }
     group
 }
@@ -100,18 +103,23 @@ pub(super) fn put_at_ends(
 ) {
     let mut at_edge: Vec<(f64, &Series, [f64; 2])> = Vec::new();
     for (series, runs) in panel.series.iter().zip(lines) {
-        let within = runs.iter().flatten().rfind(|point| {
+        let within = |point: &&[f64; 2]| {
             point[0] <= view.right_mm + 0.1
                 && point[1] >= view.top_mm - 0.5
                 && point[1] <= view.bottom_mm + 0.5
-        });
-        let Some(end) = within.filter(|_| !series.name.is_empty()) else {
+        };
+        // A line that leaves the panel does not end where it leaves.
+        let last = runs.iter().flatten().next_back();
+        let ends_here =
+            |point: &&[f64; 2]| last == Some(*point) || point[0] > view.right_mm - AT_EDGE_MM;
+        let end = runs.iter().flatten().rfind(within).filter(ends_here);
+        let Some(end) = end.filter(|_| !series.name.is_empty()) else {
             continue;
         };
         if end[0] > view.right_mm - AT_EDGE_MM {
             at_edge.push((end[1], series, *end));
         } else {
-            put_beside(drawing, series, *end, space);
+            put_beside(drawing, series, *end, (view, space));
         }
     }
     at_edge.sort_by(|one, next| one.0.total_cmp(&next.0));
@@ -134,7 +142,12 @@ pub(super) fn put_at_ends(
     }
 }
 
-fn put_beside(drawing: &mut Drawing, series: &Series, end: [f64; 2], space: &mut Space) {
+fn put_beside(
+    drawing: &mut Drawing,
+    series: &Series,
+    end: [f64; 2],
+    (view, space): (&View, &mut Space),
+) {
     let half_mm = {
         let area = Area::of_label(end, &series.name, Face::Strong);
         (area.right - area.left) / 2.0
@@ -143,7 +156,8 @@ fn put_beside(drawing: &mut Drawing, series: &Series, end: [f64; 2], space: &mut
     for shift in shifts {
         let center = [end[0] + half_mm + 0.6, end[1] + shift];
         let area = Area::of_label(center, &series.name, Face::Strong);
-        if space.is_free(&area) || shift == shifts[4] {
+        let is_last = shift == shifts[4];
+        if is_last || (space.is_free(&area) && area.is_within(view)) {
             space.take(area);
             drawing.push(name(series, center));
             return;
