@@ -265,6 +265,9 @@ fn limits(record: &Record) -> Vec<Limit> {
 }
 
 /// The holds of the attempts.
+/// A longest run shorter than this part of the hold is told apart from it.
+const MOST_OF_IT: f64 = 0.95;
+
 fn holds(record: &Record) -> Vec<Region> {
     let attempts = record.findings.attempts.list.iter();
     attempts
@@ -276,6 +279,10 @@ fn holds(record: &Record) -> Vec<Region> {
                 low: None,
                 high: None,
                 text: match attempt.holds.first() {
+                    Some(hold) if hold.longest.h() < MOST_OF_IT * (to.h() - from.h()) => {
+                        let counted = duration_h(hold.longest.h());
+                        format!("hold, of which {counted} count as one run")
+                    }
                     Some(hold) => format!("hold, longest run {}", duration_h(hold.longest.h())),
                     None => "hold".into(),
                 },

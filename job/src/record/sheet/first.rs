@@ -1,8 +1,9 @@
 //! The first page: which weld, which limits, what was measured, what deviates, and who signs for what.
 
-use checks::{Finding, Origin, Verdict, level_words, limit_words};
+use checks::{Finding, Measured, Origin, Verdict, level_words, limit_words};
+use quantity::Units;
 use report::{Block, Column, Fact, Note, Row, State, Table, TableColumn, Text, WriteIn};
-use rules::requirement::Level;
+use rules::requirement::{Level, LimitKind};
 
 use crate::record::Record;
 use crate::sheet::words::marked;
@@ -154,6 +155,7 @@ fn row(record: &Record, finding: &Finding) -> Row {
     if finding.verdict != Verdict::Met {
         told.push(finding.reason.clone());
     }
+    told.extend(missed_within_resolution(finding));
     Row::Cells(vec![
         limit_words(&finding.limit.kind, units).into(),
         marked(
@@ -167,6 +169,26 @@ fn row(record: &Record, finding: &Finding) -> Row {
         verdict(finding.verdict),
         format!("{} [{}]", told.join(", "), finding.definition).into(),
     ])
+}
+
+/// A hold that is met only as far as the step of the recorder can be trusted.
+fn missed_within_resolution(finding: &Finding) -> Option<String> {
+    let LimitKind::HoldTime(asked) = finding.limit.kind else {
+        return None;
+    };
+    let mut beside = finding.beside.iter();
+    let narrower = beside.find(|b| b.what.ends_with("narrower at each end"))?;
+    let Some(Measured::Time(run)) = narrower.measured else {
+        return None;
+    };
+    let words = || {
+        format!(
+            "but {}: {}",
+            narrower.what,
+            Measured::Time(run).words(Units::Si)
+        )
+    };
+    (finding.verdict == Verdict::Met && run.h() < asked.h()).then(words)
 }
 
 pub(super) fn verdict(verdict: Verdict) -> Text {
