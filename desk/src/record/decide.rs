@@ -8,10 +8,12 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use job::edit;
 use job::folder::{Fingerprint, JobFolder};
+use job::record::{Basis, Deviation};
+use rules::thermocouple::Role;
 use serde::Deserialize;
 
 use super::basis_of;
-use super::judged::unprocessable;
+use super::judged::{Wanted, unprocessable};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -55,10 +57,12 @@ fn keep(folder: &JobFolder, decision: &Decision) -> Result<(), Refusal> {
         "A reason is needed: why does it leave the set?",
     )?;
     given(&decision.by, "A name is needed: who decides?")?;
-    let from = match decision.from.trim().parse::<f64>() {
-        Ok(hours) => format!("{hours} h"),
-        Err(_) => decision.from.clone(),
-    };
+    let from = hours_words(&decision.from);
+    let read = folder.job_file()?;
+    // A page that has an older file is told so, and nothing else.
+    if read.fingerprint == Fingerprint(decision.tag.clone()) {
+        possible(&basis_of(&read.text).map_err(unprocessable)?, decision)?;
+    }
     let values = [
         ("channel", decision.channel.as_str()),
         ("from", &from),
@@ -67,6 +71,74 @@ fn keep(folder: &JobFolder, decision: &Decision) -> Result<(), Refusal> {
         ("replaced_by", &decision.replaced_by),
     ];
     add(folder, LIST, &values, &decision.tag)
+}
+
+/// A plain number is hours, and `2 h 22 min` is so many hours; what else is written, the job file reads or refuses.
+fn hours_words(from: &str) -> String {
+    let words: Vec<&str> = from.split_whitespace().collect();
+    let hours_of = |pair: &[&str]| -> Option<f64> {
+        let [number, unit] = pair else { return None };
+        let per_hour = match *unit {
+            "h" => 1.0,
+            "min" => 60.0,
+            "s" => 3600.0,
+            _ => return None,
+        };
+        Some(number.parse::<f64>().ok()? / per_hour)
+    };
+    match (
+        &words[..],
+        words.chunks(2).map(hours_of).sum::<Option<f64>>(),
+    ) {
+        ([number], _) if number.parse::<f64>().is_ok() => format!("{number} h"),
+        ([_, _, _, ..], Some(hours)) => format!("{hours} h"),
+        _ => from.to_owned(),
+    }
+}
+
+/// Whether there is such a thermocouple, whether it has not left already, and whether a spare can stand in for it.
+fn possible(basis: &Basis, decision: &Decision) -> Result<(), Refusal> {
+    let role_of = |name: &str| {
+        let mut channels = basis.channels.iter().map(|(channel, _)| channel);
+        channels.find(|c| c.name == name).map(|c| c.role)
+    };
+    let named = |wanted: Option<Role>| {
+        let channels = basis.channels.iter().map(|(channel, _)| channel);
+        let names = channels.filter(|c| wanted.is_none_or(|role| c.role == role));
+        match names
+            .map(|c| c.name.as_str())
+            .collect::<Vec<_>>()
+            .join(", ")
+        {
+            names if names.is_empty() => "none".to_owned(),
+            names => names,
+        }
+    };
+    let (channel, spare) = (decision.channel.trim(), decision.replaced_by.trim());
+    if role_of(channel).is_none() {
+        let known = named(None);
+        return Err(unprocessable(format!(
+            "The job has no thermocouple {channel}; it has {known}."
+        )));
+    }
+    if let Some(left) = basis
+        .paper
+        .dispositions
+        .iter()
+        .find(|d| d.channel == channel)
+    {
+        let (from_h, by) = (left.from.h(), &left.by);
+        return Err(unprocessable(format!(
+            "{channel} leaves the set at {from_h:.2} h already, by {by}; take that back first."
+        )));
+    }
+    if !spare.is_empty() && role_of(spare) != Some(Role::Spare) {
+        let spares = named(Some(Role::Spare));
+        return Err(unprocessable(format!(
+            "{spare} is no spare of this job, and only a spare takes a place; spares: {spares}."
+        )));
+    }
+    Ok(())
 }
 
 /// The list of deviations that somebody answers for.
@@ -90,8 +162,12 @@ pub async fn answer_for(
     Json(account): Json<Account>,
 ) -> Result<StatusCode, Refusal> {
     let folder = desk.folder(&name)?;
+    given(&account.deviation, "Say which deviation it is.")?;
+    let judged = desk.records.of(folder.clone(), &Wanted::default()).await;
+    if let Ok(Ok(record)) = judged.as_ref().map(|judged| &judged.record) {
+        is_told(&record.deviations, &account.deviation)?;
+    }
     let kept = tokio::task::spawn_blocking(move || {
-        given(&account.deviation, "Say which deviation it is.")?;
         given(&account.reason, "A reason is needed: why may it stand?")?;
         given(&account.by, "A name is needed: who says so?")?;
         let values = [
@@ -103,6 +179,27 @@ pub async fn answer_for(
     });
     kept.await.map_err(|_| Refusal::broke_down())??;
     Ok(StatusCode::NO_CONTENT)
+}
+
+/// Whether the record tells such a deviation.
+fn is_told(told: &[Deviation], deviation: &str) -> Result<(), Refusal> {
+    if told
+        .iter()
+        .any(|one| one.says.starts_with(deviation.trim()))
+    {
+        return Ok(());
+    }
+    let waiting = told
+        .iter()
+        .filter(|one| one.open)
+        .map(|one| one.says.as_str());
+    let waiting = match waiting.collect::<Vec<_>>().join("; ") {
+        waiting if waiting.is_empty() => "none waits for an answer".to_owned(),
+        waiting => format!("those that wait for an answer: {waiting}"),
+    };
+    Err(unprocessable(format!(
+        "No deviation of this record begins with these words; {waiting}."
+    )))
 }
 
 fn given(value: &str, says: &str) -> Result<(), Refusal> {

@@ -177,6 +177,50 @@ async fn a_decision_needs_a_reason_and_a_name_and_stands_in_the_file() {
 }
 
 #[tokio::test]
+async fn what_cannot_be_decided_is_refused_with_what_can() {
+    let site = with_card(CARD, LOG);
+    let visitor = site.visitor().await;
+    let tag = judged(&site, &visitor).await["tag"].clone();
+    let decision = |channel: &str, from: &str, spare: &str, tag: &Value| json!({ "channel": channel, "from": from, "reason": "plug pulled", "by": "D. Moreau", "replaced_by": spare, "tag": tag });
+    for (bad, says) in [
+        (decision("TC99", "1.5", "", &tag), "TC1, TC2, TC3, TC4"),
+        (decision("TC3", "1.5", "TC44", &tag), "spares: TC4"),
+        (decision("TC3", "1.5", "TC1", &tag), "spares: TC4"),
+        (decision("TC3", "soon", "TC4", &tag), "from"),
+    ] {
+        let refused = site
+            .send(visitor.json("/weld/C1/record/decisions", &bad))
+            .await;
+        assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY, "{bad}");
+        assert!(refused.body.contains(says), "{}", refused.body);
+    }
+    // As the page itself writes times.
+    let kept = decision("TC3", "1 h 30 min", "TC4", &tag);
+    let kept = site
+        .send(visitor.json("/weld/C1/record/decisions", &kept))
+        .await;
+    assert_eq!(kept.status, StatusCode::NO_CONTENT, "{}", kept.body);
+    assert!(card_text(&site).contains("from = \"1.5 h\""));
+    let tag = judged(&site, &visitor).await["tag"].clone();
+    let twice = decision("TC3", "2", "", &tag);
+    let refused = site
+        .send(visitor.json("/weld/C1/record/decisions", &twice))
+        .await;
+    assert!(
+        refused.body.contains("take that back first"),
+        "{}",
+        refused.body
+    );
+    let nothing_like_it =
+        json!({ "deviation": "hold too short", "reason": "fine", "by": "D. Moreau", "tag": tag });
+    let refused = site
+        .send(visitor.json("/weld/C1/record/answers-for", &nothing_like_it))
+        .await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.body.contains("No deviation"), "{}", refused.body);
+}
+
+#[tokio::test]
 async fn a_deviation_is_answered_for_with_a_reason_and_a_name() {
     let renamed = LOG.replacen("TC4", "CH 04", 1);
     let site = with_card(CARD, &renamed);
