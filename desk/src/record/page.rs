@@ -156,6 +156,7 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
     let next = kept.len() + 1;
     let accepted = folder.records().accepted();
     kept.reverse();
+    let changed = folder.changed_since_record();
     html! {
         section aria-labelledby="proven-heading" {
             h2 #proven-heading { "What is proven" }
@@ -167,6 +168,9 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                         p { strong { "Revision " (one.number) } span.soft { ", made " (one.made) @if place > 0 { ", replaced by revision " (one.number + 1) } } }
                         p.files { a href={ (address) "/record/" (stem) ".pdf" } { "PDF with everything attached" } " " a href={ (address) "/record/" (stem) ".html" } { "as a page" } " " a href={ (address) "/record/" (stem) ".json" } { "as data" } }
                         p.hash.soft { "SHA-256 " (one.sha256) }
+                        @if place == 0 && !changed.is_empty() {
+                            p { span.look { span aria-hidden="true" { "▲ " } "What stands above is no longer what this revision proves: " (changed.join("; ")) " since it was made." } }
+                        }
                         @if place == 0 { @if let Some(name) = &accepted {
                             p { "Accepted by " strong { (name.by) } @if !name.role.is_empty() { ", " (name.role) } ", " (name.at) "." @if !name.remark.is_empty() { " " (name.remark) } }
                         } }

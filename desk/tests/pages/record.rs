@@ -177,6 +177,31 @@ async fn a_decision_needs_a_reason_and_a_name_and_stands_in_the_file() {
 }
 
 #[tokio::test]
+async fn a_decision_behind_a_record_is_told_beside_it() {
+    let site = with_card(CARD, LOG);
+    let visitor = site.visitor().await;
+    let tag = judged(&site, &visitor).await["tag"].clone();
+    let made = site
+        .send(visitor.request("POST", "/weld/C1/record", Body::empty()))
+        .await;
+    assert_eq!(made.status, StatusCode::OK, "{}", made.body);
+    let page = || async {
+        site.send(visitor.request("GET", "/weld/C1/record", Body::empty()))
+            .await
+            .body
+    };
+    assert!(!page().await.contains("no longer what this revision proves"));
+    let decision = json!({ "channel": "TC3", "from": "1.5", "reason": "plug pulled", "by": "D. Moreau", "replaced_by": "TC4", "tag": tag });
+    site.send(visitor.json("/weld/C1/record/decisions", &decision))
+        .await;
+    let now = page().await;
+    assert!(
+        now.contains("no longer what this revision proves: job.toml was changed"),
+        "{now}"
+    );
+}
+
+#[tokio::test]
 async fn what_cannot_be_decided_is_refused_with_what_can() {
     let site = with_card(CARD, LOG);
     let visitor = site.visitor().await;

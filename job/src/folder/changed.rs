@@ -3,7 +3,7 @@
 use readings::Mapping;
 
 use super::{AcceptError, JOB_FILE, JobFolder, MAPPING_FILE};
-use crate::record::{Carried, basis, carried};
+use crate::record::{Carried, basis, carried, revisions, stem};
 
 /// What differs from what a record carries, in words. The plan is left out: it decides nothing.
 pub fn changed_since(folder: &JobFolder, pdf: &[u8]) -> Result<Vec<String>, AcceptError> {
@@ -23,6 +23,20 @@ pub fn changed_since(folder: &JobFolder, pdf: &[u8]) -> Result<Vec<String>, Acce
     }
     changed.extend(logs(folder, &carried));
     Ok(changed)
+}
+
+impl JobFolder {
+    /// What was changed since the last revision of the record was made, in words; nothing where there is none, or where
+    /// it cannot be opened, which verifying it tells.
+    pub fn changed_since_record(&self) -> Vec<String> {
+        let last = revisions(&self.record_path()).pop();
+        let pdf = last.and_then(|last| {
+            let name = format!("{}.pdf", stem(last.number));
+            std::fs::read(self.record_path().join(name)).ok()
+        });
+        let changed = pdf.and_then(|pdf| changed_since(self, &pdf).ok());
+        changed.unwrap_or_default()
+    }
 }
 
 /// How the logs would be read now; `None` where the job file, which is told already, cannot say it.
