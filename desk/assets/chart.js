@@ -8,6 +8,8 @@ import { drawPanel, signed, widest } from "./panel.js";
 const SHORTEST_H = 1 / 60;
 const STEPS_H = [1 / 60, 2 / 60, 5 / 60, 10 / 60, 15 / 60, 0.5, 1, 2, 3, 6, 12, 24, 48, 96];
 const [TOP, FOOT] = [22, 40];
+// About how wide small words are.
+const widthOf = (words) => 5.5 * words.length;
 // Room between panels for the title of the next.
 const BETWEEN = 24;
 
@@ -116,24 +118,27 @@ export const createChart = (host, meta, load) => {
     return group;
   };
 
+  // Each limit begins with its name. Names that crowd each other give way, and are led to their lines.
   const drawLimits = (y) => {
-    const group = make("g");
-    const [taken, named] = [[], []];
-    for (const limit of meta.limits) {
-      const at = y(limit.at);
-      if (at < TOP || at > TOP + height()) continue;
-      group.append(make("path", { d: `M${left()},${at}h${wide()}`, class: limit.threshold ? "threshold" : "limit" }));
-      const kind = limit.words.split(",")[0];
-      // Two of a kind on one line: the first name stands for both, the page lists each.
-      if (named.some((other) => other.kind === kind && Math.abs(other.at - at) < 6)) continue;
-      named.push({ kind, at });
-      const words = narrow() ? kind : limit.words;
-      let label = at + (limit.words.startsWith("at most") ? -4 : 12);
-      while (taken.some((other) => Math.abs(other - label) < 12)) label += 12;
-      taken.push(label);
-      group.append(make("text", { x: left() + 5, y: label, class: "small rim" }, `${Math.round(limit.at)} ${meta.unit} ${words}`));
-    }
-    return group;
+    const inView = meta.limits.map((limit) => ({ ...limit, y: y(limit.at) })).filter((limit) => limit.y >= TOP && limit.y <= TOP + height());
+    inView.sort((a, b) => a.y - b.y);
+    const words = inView.map((limit) => `${Math.round(limit.at)} ${meta.unit} ${narrow() ? limit.words.split(",")[0] : limit.words}`);
+    const places = spread(inView.map((limit) => limit.y), TOP + 2, TOP + height() - 8, 12);
+    const led = inView.map((limit, i) => Math.abs(places[i] - limit.y) > 1);
+    const beyond = left() + 24 + Math.max(0, ...words.filter((_, i) => led[i]).map(widthOf));
+    const [lines, grounds, labels] = [make("g"), make("g"), make("g")];
+    inView.forEach((limit, i) => {
+      const end = left() + 8 + widthOf(words[i]);
+      const begin = led[i] ? beyond : end;
+      const kind = limit.threshold ? "threshold" : "limit";
+      lines.append(make("path", { d: `M${left()},${limit.y}H${begin}`, class: `${kind} faint` }));
+      lines.append(make("path", { d: `M${begin},${limit.y}H${left() + wide()}`, class: kind }));
+      lines.append(make("path", { d: `M${end},${places[i]}L${begin},${limit.y}`, class: "leader" }));
+      grounds.append(make("rect", { x: left() + 3, y: places[i] - 6, width: widthOf(words[i]) + 4, height: 12, class: "f-paper" }));
+      labels.append(make("text", { x: left() + 5, y: places[i] + 4, class: "small rim limit-name" }, words[i]));
+    });
+    lines.append(grounds);
+    return [lines, labels];
   };
 
   const drawHappenings = () => {
@@ -248,7 +253,7 @@ export const createChart = (host, meta, load) => {
   };
   const drawBeside = (panel, index, top) => {
     const sent = data.panels[index];
-    const lines = sent.series.map((flat, i) => ({ sent: data, flat, dash: i, name: panel.names.length > 1 ? panel.names[i].slice(0, 8) : undefined }));
+    const lines = sent.series.map((flat, i) => ({ sent: data, flat, dash: i, name: panel.names.length > 1 ? shortNames(panel.names)[i] : undefined }));
     if (besidePlan && sent.planned?.length) lines.push({ sent: data, flat: sent.planned, track: true, name: "plan" });
     return drawPanel({ ...ground(top), id: `beside-${index}`, title: panel.title, unit: panel.unit, low: 0, high: 1.1 * panel.highest || 1, lines });
   };
@@ -276,8 +281,9 @@ export const createChart = (host, meta, load) => {
     svg.setAttribute("height", total);
     svg.setAttribute("aria-label", `Temperatures of ${names.length} channels from ${hoursWords(from)} to ${hoursWords(to)}`);
     const clip = make("clipPath", { id: "log-clip" }, make("rect", { x: left(), y: TOP, width: wide(), height: height() }));
-    const parts = [clip, drawHappenings(), drawAxes(y, low, high), drawLimits(y)];
-    if (data) parts.push(...drawCurves(y), ...drawBelow());
+    const [limits, limitNames] = drawLimits(y);
+    const parts = [clip, drawHappenings(), drawAxes(y, low, high), limits];
+    if (data) parts.push(...drawCurves(y), limitNames, ...drawBelow());
     svg.replaceChildren(...parts);
     host.dataset.from = from.toFixed(4);
     host.dataset.to = to.toFixed(4);
@@ -296,7 +302,8 @@ export const createChart = (host, meta, load) => {
     };
     return meta.panels.map((panel, index) => {
       const { series, planned } = data.panels[index];
-      const measured = series.map((flat) => at(flat, data, panel)).join(", ");
+      const several = panel.names.length > 1 ? shortNames(panel.names) : [""];
+      const measured = series.map((flat, i) => `${several[i]} ${at(flat, data, panel)}`.trim()).join(", ");
       const plan = besidePlan && panel.planned ? `plan ${at(planned, data, panel)}` : "";
       return `${panel.title.replace(" as planned", "")} ${[measured, plan].filter(Boolean).join(", ")}`;
     });

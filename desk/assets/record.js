@@ -81,6 +81,9 @@ const drawChart = (meta, joint) => {
   }
   state.chart = createChart(chartBox, meta, load);
 };
+// It stays in view while it leaves room for what it is read with.
+const section = $("#chart-section");
+new ResizeObserver(() => section.classList.toggle("tall", section.offsetHeight > 0.68 * innerHeight)).observe(section);
 const inCelsius = (values) => Object.fromEntries(Object.entries(values).map(([name, t]) => [name, t === null || !state.isUs ? t : (t - 32) / 1.8]));
 chartBox.addEventListener("readings", ({ detail: { words, values, planned } }) => {
   if (stage.drawing) stage.read({ words, values: inCelsius(values), planned: inCelsius(planned) });

@@ -14,6 +14,17 @@ const WELD: &str = "MS-0301-FW04";
 
 const DRAWN: &str = "return document.querySelectorAll('#chart .curve path').length > 5 && !document.querySelector('#chart').hasAttribute('aria-busy')";
 
+/// Names that lie on each other by more than a hair.
+const ON_EACH_OTHER: &str = "\
+    const names = [...document.querySelectorAll('svg.log .name, svg.log .limit-name, .station text')].map((one) => [one.textContent, one.getBoundingClientRect()]); \
+    const wrong = []; \
+    names.forEach(([a, p], i) => names.slice(i + 1).forEach(([b, q]) => { \
+        const across = Math.min(p.right, q.right) - Math.max(p.left, q.left); \
+        const down = Math.min(p.bottom, q.bottom) - Math.max(p.top, q.top); \
+        if (across > 1 && down > 7) wrong.push(`${a} / ${b}`); \
+    })); \
+    return wrong.join('; ')";
+
 /// The demo weld gets its plan and the log of its heat.
 pub fn plan_and_log(browser: &Browser) {
     let folder = browser.project.folder(WELD).expect("the demo weld");
@@ -86,6 +97,11 @@ async fn plan_difference_and_power_stand_beside_what_was_measured() {
             .expect("words")
             .contains("TC5 is compared up to"),
         "{says}"
+    );
+    let on_each_other = browser.run(ON_EACH_OTHER).await;
+    assert_eq!(
+        on_each_other, "",
+        "names of lines, limits and thermocouples"
     );
     browser
         .run("[...document.querySelectorAll('#chart .tools button')].find((one) => one.textContent === 'Beside the plan').click()")

@@ -99,6 +99,12 @@ impl Browser {
         self.devtools("Emulation.setEmulatedMedia", media).await;
     }
 
+    /// As a printer would have it.
+    pub async fn print(&self) {
+        self.devtools("Emulation.setEmulatedMedia", json!({ "media": "print" }))
+            .await;
+    }
+
     pub async fn offline(&self, is: bool) {
         self.network(is, 0).await;
     }

@@ -1,4 +1,4 @@
-//! Every page on a phone.
+//! Every page on a phone, and on paper.
 
 use desk::{Entry, Passphrases};
 
@@ -58,6 +58,54 @@ async fn nothing_is_wider_than_a_phone_of_360_px() {
         browser.open(page).await;
         fits(&browser, page).await;
     }
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_printed_record_page_keeps_names_and_definitions_and_loses_what_is_pressed() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    plan_and_log(&browser);
+    browser.look(794, 1123, true).await;
+    browser.open("/weld/MS-0301-FW04/record").await;
+    browser
+        .until(
+            "the findings",
+            "return document.querySelector('#findings .statement') !== null",
+        )
+        .await;
+    browser.print().await;
+    let seen = |selector: &str| {
+        let script = format!(
+            "return [...document.querySelectorAll({selector:?})].filter((one) => one.checkVisibility() && one.getBoundingClientRect().height > 0).length"
+        );
+        async { browser.run(&{ script }).await }
+    };
+    assert_eq!(
+        seen("#findings th button[data-channel]").await,
+        20,
+        "names of both tables"
+    );
+    assert_ne!(seen("#definitions dd").await, 0, "definitions");
+    assert_eq!(
+        seen("form, .tools, #drop, input, [data-show]").await,
+        0,
+        "nothing to press"
+    );
+    let ground = browser
+        .run("return getComputedStyle(document.documentElement).backgroundColor")
+        .await;
+    assert_eq!(
+        ground, "rgb(255, 255, 255)",
+        "white paper, however dark the screen was"
+    );
+    assert_eq!(
+        browser
+            .run("return document.documentElement.scrollWidth <= innerWidth")
+            .await,
+        true
+    );
     browser.end().await;
 }
 
