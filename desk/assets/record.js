@@ -119,26 +119,38 @@ $("#logs")?.addEventListener("change", judge);
 
 // ---- From a finding to its place, from a name to its line
 
+// The chart stays in view above, so a form is brought to the lower edge, alone and whole.
+const bringForm = (box, other, behavior) => {
+  $(other).open = false;
+  $(box).open = true;
+  $(`${box} [name="reason"]`).focus({ preventScroll: true });
+  $(box).scrollIntoView({ block: "end", behavior });
+};
+
 record.addEventListener("click", (event) => {
   const button = event.target.closest("button");
   if (!button) return;
-  const { show: at, round, channel, decide, from, deviation, takeBack, list } = button.dataset;
+  const { show: at, round, channel, decide, from, deviation, takeBack, list, aside } = button.dataset;
   const smooth = matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth";
   if (at !== undefined) {
     state.chart?.show(Number(at), Number(round), channel);
     $("#chart-section").scrollIntoView({ block: "start", behavior: smooth });
   } else if (decide) {
     const form = $("#decide");
-    $("#decide-box").open = true;
     form.elements.channel.value = decide;
     // Rounded down, so that the first bad reading leaves, too.
     form.elements.from.value = Math.floor(1000 * Number(from)) / 1000;
-    form.elements.reason.focus();
+    bringForm("#decide-box", "#answer-box", smooth);
   } else if (deviation) {
-    const form = $("#answer-for");
-    $("#answer-box").open = true;
-    form.elements.deviation.value = deviation;
-    form.elements.reason.focus();
+    $("#answer-for").elements.deviation.value = deviation;
+    bringForm("#answer-box", "#decide-box", smooth);
+  } else if (aside) {
+    talk("DELETE", `${address}/logs/${encodeURIComponent(aside)}`).then(() => reload("logs-heading"), (error) => {
+      button.after(Object.assign(document.createElement("p"), { textContent: `■ ${error.message}`, className: "passed" }));
+    });
+  } else if (takeBack && !button.dataset.sure) {
+    button.dataset.sure = "yes";
+    button.textContent = "Take it back: press once more. It leaves the job file, and records made before keep it";
   } else if (takeBack) {
     const form = $("#decide");
     attempt(form, async () => {

@@ -79,7 +79,9 @@ pub fn routes(desk: Arc<Desk>) -> Router {
         .route("/weld/{name}/record/{file}", get(record::record_file))
         .route(
             "/weld/{name}/logs/{file}",
-            put(weld::drop_log).layer(DefaultBodyLimit::disable()),
+            put(weld::drop_log)
+                .layer(DefaultBodyLimit::disable())
+                .delete(record::set_aside),
         )
         .route_layer(from_fn_with_state(desk.clone(), entry::gate));
     let outside = Router::new()

@@ -223,6 +223,17 @@ fn add(folder: &JobFolder, list: &str, values: &[(&str, &str)], tag: &str) -> Re
     Ok(())
 }
 
+/// Moves a log that is not of this heat aside; records that were made of it carry it.
+pub async fn set_aside(
+    State(desk): State<Arc<Desk>>,
+    Path((name, log)): Path<(String, String)>,
+) -> Result<StatusCode, Refusal> {
+    let folder = desk.folder(&name)?;
+    let aside = tokio::task::spawn_blocking(move || folder.set_log_aside(&log));
+    aside.await.map_err(|_| Refusal::broke_down())??;
+    Ok(StatusCode::NO_CONTENT)
+}
+
 /// A decision that is taken back.
 #[derive(Debug, Deserialize)]
 pub struct Back {

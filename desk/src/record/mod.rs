@@ -12,7 +12,7 @@ mod page;
 
 pub use answers::answer;
 pub use chart::chart;
-pub use decide::{answer_for, decide, take_back};
+pub use decide::{answer_for, decide, set_aside, take_back};
 pub use judged::{Records, judged};
 pub use keep::{accept, keep, record_file};
 pub use page::show;

@@ -72,6 +72,13 @@ fn logs(folder: &JobFolder, may_drop: bool) -> Markup {
                     legend.soft { @if logs.len() == 1 { "The file of this heat" } @else { "The files of this heat; those that are ticked become one log" } }
                     @for log in &logs { label.tick-line { input type="checkbox" name="log" value=(log) checked; span { (log) } } }
                 }
+                @if may_drop {
+                    details.group {
+                        summary { span.title { "A file is not of this heat" } }
+                        p.soft { "It is moved to the folder set-aside of this weld, as it came; records that were made of it carry it all the same." }
+                        @for log in &logs { p { button.quiet type="button" data-aside=(log) { "Set " (log) " aside" } } }
+                    }
+                }
             }
             @if may_drop && logs.is_empty() { (drop()) }
             @if may_drop && !logs.is_empty() { details.group { summary { span.title { "Bring another log" } } (drop()) } }

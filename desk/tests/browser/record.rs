@@ -20,6 +20,16 @@ fn bring(browser: &Browser, card: &str, log: &str) {
     std::fs::write(folder.logs_path().join("log.csv"), log).expect("written");
 }
 
+/// A desk with the card and its log, judged, in a window of this size.
+async fn judged(width: u32, height: u32, log: &str) -> Option<Browser> {
+    let browser = Browser::before(Entry::at_the_machine()).await?;
+    browser.look(width, height, false).await;
+    bring(&browser, CARD, log);
+    browser.open("/weld/C1/record").await;
+    browser.until("the findings", JUDGED).await;
+    Some(browser)
+}
+
 async fn number(browser: &Browser, key: &str) -> f64 {
     let script = format!("return Number(document.querySelector('#chart').dataset.{key})");
     browser.run(&script).await.as_f64().expect("a number")
@@ -132,13 +142,9 @@ async fn logs_are_dropped_asked_about_judged_decided_and_recorded() {
 
 #[tokio::test(flavor = "multi_thread")]
 async fn a_record_is_verified_and_a_changed_byte_is_seen() {
-    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+    let Some(browser) = judged(1440, 900, LOG).await else {
         return;
     };
-    browser.look(1440, 900, false).await;
-    bring(&browser, CARD, LOG);
-    browser.open("/weld/C1/record").await;
-    browser.until("the findings", JUDGED).await;
     browser.click("#make input").await;
     browser.click("#make button").await;
     browser
@@ -272,14 +278,10 @@ async fn half_a_million_readings_are_drawn_from_a_bounded_number_of_points_at_ev
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn a_dropped_connection_keeps_what_was_typed_and_a_log_of_two_gigabytes_is_not_sent() {
-    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+async fn a_dropped_connection_keeps_what_was_typed_and_a_wrong_file_is_set_aside() {
+    let Some(browser) = judged(360, 740, LOG).await else {
         return;
     };
-    browser.look(360, 740, false).await;
-    bring(&browser, CARD, LOG);
-    browser.open("/weld/C1/record").await;
-    browser.until("the findings", JUDGED).await;
     browser.run("document.querySelector('#decide-box').open = true; const f = document.querySelector('#decide').elements; f.channel.value = 'TC3'; f.from.value = '1.5'; f.reason.value = 'plug pulled'; f.by.value = 'D. Moreau'").await;
     browser.offline(true).await;
     browser.click("#decide button").await;
@@ -298,23 +300,26 @@ async fn a_dropped_connection_keeps_what_was_typed_and_a_log_of_two_gigabytes_is
             "return document.querySelector('#decided').textContent.includes('plug pulled')",
         )
         .await;
-    let huge = "const huge = new File(['x'], 'huge.csv'); Object.defineProperty(huge, 'size', { value: 2 * 2 ** 30 }); \
-                const drop = new Event('drop', { bubbles: true }); drop.dataTransfer = { files: [huge] }; \
-                document.querySelector('#drop').dispatchEvent(drop)";
-    browser.run(huge).await;
-    browser.until("the refusal", "return document.querySelector('#drop-says').textContent.includes('larger than 256 MB')").await;
+    // A file that is not what its name says is told of, and goes again.
+    let list = "const list = new File(['bread, 2'], 'list.csv'); const drop = new Event('drop', { bubbles: true }); \
+                drop.dataTransfer = { files: [list] }; document.querySelector('#drop').dispatchEvent(drop)";
+    browser.run(list).await;
+    browser.until("plain words", "return document.querySelector('#findings').textContent.includes('list.csv holds no readings')").await;
+    browser
+        .run("document.querySelector('[data-aside=\"list.csv\"]').click()")
+        .await;
+    browser.until("the log alone", "return document.querySelector('[data-aside=\"list.csv\"]') === null && document.querySelector('#findings .statement') !== null").await;
+    let folder = browser.project.folder("C1").expect("there");
+    let aside = std::fs::read_to_string(folder.path().join("set-aside/list.csv"));
+    assert_eq!(aside.expect("kept"), "bread, 2");
     browser.end().await;
 }
 
 #[tokio::test(flavor = "multi_thread")]
 async fn from_log_to_record_by_keys_alone() {
-    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+    let Some(browser) = judged(1440, 900, LOG).await else {
         return;
     };
-    browser.look(1440, 900, false).await;
-    bring(&browser, CARD, LOG);
-    browser.open("/weld/C1/record").await;
-    browser.until("the findings", JUDGED).await;
     browser.until("the chart", DRAWN).await;
     browser.run("document.querySelector('.skip').focus()").await;
     let reach = async |what: &str, script: &str| {
@@ -364,5 +369,22 @@ async fn from_log_to_record_by_keys_alone() {
             "return document.querySelector('.revisions') !== null",
         )
         .await;
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_form_that_a_finding_opens_comes_whole_and_is_not_under_the_chart() {
+    let other = LOG.replacen("TC4", "CH 04", 1);
+    let Some(browser) = judged(1440, 900, &other).await else {
+        return;
+    };
+    browser.until("the chart", DRAWN).await;
+    browser
+        .run("document.querySelector('[data-deviation]').click()")
+        .await;
+    let seen = "const form = document.querySelector('#answer-for'), top = form.elements.deviation.getBoundingClientRect(), end = form.querySelector('button').getBoundingClientRect(); \
+                const shown = (box) => form.contains(document.elementFromPoint(box.left + 8, box.top + box.height / 2)); \
+                return shown(top) && shown(end) && document.activeElement === form.elements.reason";
+    browser.until("the form, whole", seen).await;
     browser.end().await;
 }

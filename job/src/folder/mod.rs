@@ -10,6 +10,7 @@
 
 mod accept_error;
 mod acceptance;
+mod aside;
 mod changed;
 mod error;
 mod name;
