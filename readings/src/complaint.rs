@@ -21,6 +21,13 @@ pub enum ComplaintKind {
     BadBytes,
     /// A row that could not be read at all; it was left out.
     RowNotUnderstood(String),
+    /// Words without a time between the readings; they were taken as an event where they stand.
+    WordsWithoutTime {
+        /// The words.
+        words: String,
+        /// How many rows say the same but for numbers.
+        count: usize,
+    },
     /// A row with another number of cells: nothing tells which of them is missing, so no reading was taken from it.
     OddRow {
         /// Cells found.
@@ -181,6 +188,10 @@ impl fmt::Display for ComplaintKind {
         match self {
             K::BadBytes => f.write_str("bytes that are no text in this encoding; say encoding = \"...\""),
             K::RowNotUnderstood(row) => write!(f, "\"{row}\" could not be read and was left out"),
+            K::WordsWithoutTime { words, count } => write!(
+                f,
+                "\"{words}\" has no time ({count} times from here); it was taken as an event where it stands, and no reading of it"
+            ),
             K::OddRow { found, expected } => {
                 write!(
                     f,

@@ -8,6 +8,7 @@ use jiff::tz::TimeZone;
 
 use crate::complaint::Complaint;
 use crate::scan::{Channel, Scan};
+use crate::stated_weld::StatedWeld;
 
 /// What one logger file, or several joined, says.
 #[derive(Clone, Debug)]
@@ -39,6 +40,8 @@ pub struct LogFile {
     pub sha256: String,
     /// Its lines.
     pub lines: usize,
+    /// The weld that it names above its rows, where it names one.
+    pub weld: Option<StatedWeld>,
 }
 
 /// When the first scan was.

@@ -20,6 +20,7 @@ use crate::moment::{DateOrder, zone};
 use crate::question::Question;
 use crate::reading_cell::Reader;
 use crate::settle::couple;
+use crate::stated_weld::stated_weld;
 use crate::table::{Table, lines, table};
 use crate::text::decoded;
 use crate::timer::{TimeKind, Timer};
@@ -92,6 +93,7 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
         reading.complain(Some(1), ComplaintKind::RowNotUnderstood(first));
         return reading;
     };
+    reading.file.weld = stated_weld(&table, &lines);
     let decimal = reading.decimal(&lines, &table, mapping);
     let mut columns = columns(&table, &lines, decimal, mapping);
     for kind in told_apart(&mut columns) {
@@ -133,6 +135,7 @@ impl Reading {
                 bytes: bytes.len(),
                 sha256: sha256(bytes),
                 lines: 0,
+                weld: None,
             },
             understood: Understood::default(),
             questions: Vec::new(),

@@ -1,5 +1,7 @@
 //! Files with one row a time: all channels side by side.
 
+use std::collections::BTreeMap;
+
 use quantity::Celsius;
 
 use crate::cell::{Cell, Decimal, cell};
@@ -27,6 +29,8 @@ pub(crate) struct Rows {
     /// Complaints by line.
     pub complaints: Vec<(usize, ComplaintKind)>,
     pub tally: Tally,
+    /// Words without a time that were told already, but for their numbers: the place of their complaint.
+    untimed: BTreeMap<String, usize>,
 }
 
 /// Words as they stand between the rows.
@@ -56,6 +60,9 @@ pub(crate) struct Plan<'a> {
     /// Whether the head of every page says the names again.
     pub print_out: bool,
 }
+
+/// Letters of a row that are shown.
+const SHOWN: usize = 60;
 
 /// Reads every row.
 pub(crate) fn rows(lines: &[&str], plan: &Plan<'_>, timer: &mut Timer) -> Rows {
@@ -120,7 +127,7 @@ impl Rows {
             matches!(cell(text, plan.decimal), Cell::Number(..))
         });
         let Some(at_ns) = at_ns else {
-            return self.no_time(line, text, cells, timer, head);
+            return self.no_time(line, text, cells, timer, (head, plan));
         };
         if !has_number && let Some(words) = event_words(cells, plan) {
             return self.note(line, words, Some(at_ns));
@@ -198,7 +205,7 @@ impl Rows {
         text: &str,
         cells: &[&str],
         timer: &mut Timer,
-        head: &[String],
+        (head, plan): (&[String], &Plan<'_>),
     ) {
         let page_date = cells.iter().find_map(|c| crate::moment::stamp(c)?.date);
         if let (Some(crate::moment::DateParts::Sure(date)), Some(_)) = (page_date, timer.day) {
@@ -216,13 +223,31 @@ impl Rows {
         }
         let digits = text.bytes().filter(u8::is_ascii_digit).count();
         let letters = text.chars().filter(|c| c.is_alphabetic()).count();
-        if letters > digits {
+        let shown: String = text.trim().chars().take(SHOWN).collect();
+        if letters > digits && !is_filled(cells, plan) {
             self.note(line, joined(cells), None);
+            self.without_time(line, shown);
         } else {
-            let shown: String = text.trim().chars().take(60).collect();
             self.complaints
                 .push((line, ComplaintKind::RowNotUnderstood(shown)));
         }
+    }
+
+    /// What differs in numbers only, as the heads of pages do, is told once.
+    fn without_time(&mut self, line: usize, shown: String) {
+        let alike = without_digits(&shown);
+        if let Some((_, ComplaintKind::WordsWithoutTime { count, .. })) = self
+            .untimed
+            .get(&alike)
+            .and_then(|place| self.complaints.get_mut(*place))
+        {
+            *count += 1;
+            return;
+        }
+        self.untimed.insert(alike, self.complaints.len());
+        let (words, count) = (shown, 1);
+        self.complaints
+            .push((line, ComplaintKind::WordsWithoutTime { words, count }));
     }
 
     /// Blocks side by side tell the time again.
@@ -246,8 +271,24 @@ impl Rows {
     }
 }
 
+/// Whether something stands for every channel of a row: then it is a row of readings, whatever became of them. On a
+/// print-out words are parted by blanks as cells are, and nothing follows from it.
+fn is_filled(cells: &[&str], plan: &Plan<'_>) -> bool {
+    let stands = |column: usize| {
+        cells
+            .get(column)
+            .is_some_and(|cell| !cell.trim().is_empty())
+    };
+    !plan.print_out
+        && plan.temperatures.len() > 1
+        && plan.temperatures.iter().all(|(column, _)| stands(*column))
+}
+
 /// The words of a row that holds words besides its time.
 fn event_words(cells: &[&str], plan: &Plan<'_>) -> Option<String> {
+    if is_filled(cells, plan) {
+        return None;
+    }
     let told: Vec<&str> = cells
         .iter()
         .enumerate()

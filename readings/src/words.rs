@@ -14,6 +14,13 @@ pub(crate) struct Words {
     pub reach: Reach,
     codes: BTreeMap<String, Vec<i64>>,
     months: Months,
+    head: HeadWords,
+}
+
+/// Words at the beginning of a line above the rows.
+#[derive(Debug, Deserialize)]
+struct HeadWords {
+    weld: Vec<String>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -56,6 +63,15 @@ static WORDS: LazyLock<Words> = LazyLock::new(|| {
     // The file is part of the program and a test reads it.
     toml::from_str(include_str!("../data/words.toml")).unwrap_or_else(|error| panic!("{error}"))
 });
+
+impl Words {
+    /// Whether this is a word for a weld, behind which its name stands.
+    pub fn is_weld(&self, text: &str) -> bool {
+        let ends = |c: char| c.is_whitespace() || matches!(c, '.' | '#');
+        let text = text.trim_end_matches(ends).to_lowercase();
+        self.head.weld.contains(&text)
+    }
+}
 
 pub(crate) fn words() -> &'static Words {
     &WORDS

@@ -255,3 +255,80 @@ fn the_question_of_a_spreadsheets_days_shows_both_dates() {
         "{evidence}"
     );
 }
+
+#[test]
+fn words_without_a_time_are_an_event_and_told_with_their_line() {
+    let log = log(
+        "time,TC1 (C),TC2 (C)\n2026-03-02 08:00:00,100.0,101.0\n,POWER FAIL,\n2026-03-02 08:01:00,102.0,103.0\n\
+         2026-03-02 08:01:30,hold start,\n2026-03-02 08:02:00,104.0,105.0\nPrinted page 1\n2026-03-02 08:03:00,106.0,107.0\n\
+         Printed page 2\n2026-03-02 08:04:00,108.0,109.0\n",
+    );
+    let events: Vec<&str> = log.events.iter().map(|e| e.text.as_str()).collect();
+    assert_eq!(
+        events,
+        [
+            "POWER FAIL",
+            "hold start",
+            "Printed page 1",
+            "Printed page 2"
+        ]
+    );
+    let told: Vec<(Option<usize>, String)> = log
+        .complaints
+        .iter()
+        .map(|c| (c.line, c.kind.to_string()))
+        .collect();
+    assert_eq!(
+        told.len(),
+        2,
+        "an event with its time needs no word: {told:?}"
+    );
+    assert!(told[0].0 == Some(3) && told[0].1.contains("POWER FAIL"));
+    assert!(told[1].0 == Some(7) && told[1].1.contains("2 times from here"));
+    assert!(log.complaints.iter().all(|c| !c.kind.lost_readings()));
+    assert_eq!(log.scans.len(), 5);
+}
+
+#[test]
+fn garbage_where_every_channel_has_a_cell_is_a_lost_row_and_no_event() {
+    let text = rows("time,TC1 (C),TC2 (C)", |m| match m {
+        4 => "sensor break,sensor break".into(),
+        m => format!("{}.0,{}.0", 100 + m, 200 + m),
+    });
+    let untimed = text.replace("2026-03-02 08:09:00,109.0,209.0", "xxqqzz,garbled,row");
+    let log = log(&untimed);
+    assert!(log.events.is_empty(), "{:?}", log.events);
+    let lost: Vec<Option<usize>> = log
+        .complaints
+        .iter()
+        .filter(|c| c.kind.lost_readings())
+        .map(|c| c.line)
+        .collect();
+    assert!(
+        lost.contains(&Some(6)) && lost.contains(&Some(11)),
+        "{lost:?}"
+    );
+    assert_eq!(readings_of(&log, 0)[4], None, "the silence has its time");
+    assert_eq!(log.scans.len(), 19);
+}
+
+#[test]
+fn the_weld_that_the_lines_above_name_is_kept_with_its_line() {
+    let named = |above: &str| {
+        let text = rows(&format!("{above}time,TC1 (C)"), |m| {
+            format!("{}.0", 100 + m)
+        });
+        let weld = with(&text, &[]).file.weld;
+        weld.map(|weld| (weld.line, weld.name))
+    };
+    let found = |line, name: &str| Some((line, name.to_owned()));
+    assert_eq!(
+        named("Site: north\nWeld No.: SR-41-R1\n"),
+        found(2, "SR-41-R1")
+    );
+    assert_eq!(named("Naht;W-17\n"), found(1, "W-17"));
+    assert_eq!(named("weld,W 17\n"), found(1, "W 17"));
+    for none in ["", "Weld:\n", "Welding of 17\n", "Welder: K. M\n"] {
+        assert_eq!(named(none), None, "{none:?}");
+    }
+}

@@ -3,6 +3,7 @@
 mod accepted;
 mod mutated;
 mod nights;
+mod other_weld;
 
 use job::record::{RawFile, Record, RecordError, Revision, basis, record};
 use readings::Mapping;

@@ -7,12 +7,14 @@ use crate::face::text_width_pt;
 use crate::ticks::{Tick, decimal_ticks, hour_ticks, round_range};
 
 use super::space::{CAP_MM, View};
-use super::{AcrossKind, Chart, Course, Event, Panel};
+use super::{AcrossKind, Chart, Clock, Course, Event, Panel};
 
 /// Length of a tick in mm.
 const TICK_MM: f64 = 1.2;
 /// Gap between a tick and its number in mm.
 const NUMBER_GAP_MM: f64 = 1.0;
+/// Gap between the name of a clock and its first time in mm.
+const CLOCK_GAP_MM: f64 = 1.5;
 /// Height of a row of numbers in mm.
 pub(super) const ROW_MM: f64 = 4.2;
 /// Space above a panel for its label in mm.
@@ -59,7 +61,7 @@ pub(super) fn views(chart: &Chart, width_mm: f64, height_mm: f64) -> Vec<View> {
         top_mm += panel_mm + BETWEEN_MM;
     }
     let numbers_mm = views.iter().map(widest_number_mm).fold(0.0, f64::max);
-    let left_mm = numbers_mm + TICK_MM + NUMBER_GAP_MM;
+    let left_mm = (numbers_mm + TICK_MM + NUMBER_GAP_MM).max(clock_names_mm(chart));
     for view in &mut views {
         view.left_mm = left_mm;
         view.right_mm = view.right_mm.max(left_mm + NARROWEST_MM);
@@ -86,14 +88,27 @@ fn names_mm(chart: &Chart) -> f64 {
     (widest_pt * crate::MM_PER_PT + 3.6).max(4.0)
 }
 
+fn clocks(chart: &Chart) -> &[Clock] {
+    match &chart.across.kind {
+        AcrossKind::HoursAndClocks(clocks) => clocks,
+        AcrossKind::Numbers | AcrossKind::Hours => &[],
+    }
+}
+
+/// Room at the left for the names of clocks; a time of day below the first tick takes half its width of it.
+fn clock_names_mm(chart: &Chart) -> f64 {
+    let width_mm = |text: &str| text_width_pt(Face::Regular, text, LABEL_PT) * crate::MM_PER_PT;
+    let named = clocks(chart).iter().filter(|clock| !clock.name.is_empty());
+    let widest = named.map(|clock| width_mm(&clock.name)).reduce(f64::max);
+    widest.map_or(0.0, |widest| {
+        widest + CLOCK_GAP_MM + 0.5 * width_mm("00:00")
+    })
+}
+
 /// Room for the rows of numbers and the label below.
 fn below_mm(chart: &Chart) -> f64 {
-    let rows =
-        1.0 + f64::from(u8::from(matches!(
-            chart.across.kind,
-            AcrossKind::HoursAndClock { .. }
-        ))) + f64::from(u8::from(!chart.across.label.is_empty()));
-    TICK_MM + NUMBER_GAP_MM + rows * ROW_MM
+    let label = f64::from(u8::from(!chart.across.label.is_empty()));
+    TICK_MM + NUMBER_GAP_MM + (1.0 + clocks(chart).len() as f64 + label) * ROW_MM
 }
 
 fn range_of(panel: &Panel, panel_mm: f64) -> (f64, f64) {
@@ -180,10 +195,21 @@ pub(super) fn draw_across(drawing: &mut Drawing, chart: &Chart, views: &[View]) 
     let count = (last.width_mm() / BOTTOM_TICK_MM).max(2.0);
     let ticks = match chart.across.kind {
         AcrossKind::Numbers => decimal_ticks(last.from, last.to, count),
-        AcrossKind::Hours | AcrossKind::HoursAndClock { .. } => {
-            hour_ticks(last.from, last.to, count)
-        }
+        AcrossKind::Hours | AcrossKind::HoursAndClocks(_) => hour_ticks(last.from, last.to, count),
     };
+    let first_row = last.bottom_mm + TICK_MM + NUMBER_GAP_MM;
+    let half_mm = 0.5 * text_width_pt(Face::Regular, "00:00", LABEL_PT) * crate::MM_PER_PT;
+    for (row, one) in clocks(chart).iter().enumerate() {
+        let at = [
+            last.left_mm - half_mm - CLOCK_GAP_MM,
+            first_row + ROW_MM * (row + 1) as f64,
+        ];
+        drawing.push(
+            Label::new(at, &one.name)
+                .anchored(Anchor::End, Stand::Hang)
+                .inked(Ink::Soft),
+        );
+    }
     for tick in &ticks {
         let x = last.x(tick.value);
         for view in views {
@@ -193,16 +219,12 @@ pub(super) fn draw_across(drawing: &mut Drawing, chart: &Chart, views: &[View]) 
                 axis_stroke(),
             ));
         }
-        let first_row = last.bottom_mm + TICK_MM + NUMBER_GAP_MM;
         drawing.push(Label::new([x, first_row], &tick.label).anchored(Anchor::Middle, Stand::Hang));
-        if let AcrossKind::HoursAndClock {
-            start_minute_of_day,
-        } = chart.across.kind
-        {
-            let clock = clock(start_minute_of_day + tick.value * 60.0);
-            let at = [x, first_row + ROW_MM];
+        for (row, one) in clocks(chart).iter().enumerate() {
+            let shown = clock(one.start_minute_of_day + tick.value * 60.0);
+            let at = [x, first_row + ROW_MM * (row + 1) as f64];
             drawing.push(
-                Label::new(at, clock)
+                Label::new(at, shown)
                     .anchored(Anchor::Middle, Stand::Hang)
                     .inked(Ink::Soft),
             );

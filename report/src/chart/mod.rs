@@ -45,18 +45,24 @@ pub struct Across {
 }
 
 /// What the numbers along the bottom are.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub enum AcrossKind {
     /// Plain numbers.
     #[default]
     Numbers,
     /// Hours since the start.
     Hours,
-    /// Hours since the start, with the time of day in a second row.
-    HoursAndClock {
-        /// Minutes after midnight at hour zero, 0 to 1440.
-        start_minute_of_day: f64,
-    },
+    /// Hours since the start, with the time of day by one clock or several in a row each.
+    HoursAndClocks(Vec<Clock>),
+}
+
+/// A clock whose time of day stands below the hours.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clock {
+    /// What it is called at the left of its row; empty where there is only one.
+    pub name: String,
+    /// Minutes after midnight at hour zero, 0 to 1440.
+    pub start_minute_of_day: f64,
 }
 
 /// One field of lines with its own axis at the left.
@@ -182,9 +188,21 @@ impl Across {
             label: String::new(),
             from,
             to,
-            kind: AcrossKind::HoursAndClock {
+            kind: AcrossKind::HoursAndClocks(vec![Clock {
+                name: String::new(),
                 start_minute_of_day,
-            },
+            }]),
+        }
+    }
+
+    /// An axis of hours with the times of day of named clocks below, in a row each.
+    #[must_use]
+    pub fn hours_and_clocks(from: f64, to: f64, clocks: Vec<Clock>) -> Across {
+        Across {
+            label: String::new(),
+            from,
+            to,
+            kind: AcrossKind::HoursAndClocks(clocks),
         }
     }
 

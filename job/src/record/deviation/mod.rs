@@ -32,6 +32,7 @@ pub fn deviations(
 ) -> Vec<Deviation> {
     let mut all = thermocouples::taken_out(basis, log, findings, untouched);
     all.extend(of_log::unread(log));
+    all.extend(of_log::other_weld(&basis.identification.weld, log));
     all.extend(of_log::channels(matched));
     all.extend(thermocouples::without_wire(matched));
     all.extend(equipment::calibrations(basis, log));

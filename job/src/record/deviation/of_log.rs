@@ -63,6 +63,26 @@ pub(super) fn channels(matched: &Matched) -> Vec<Deviation> {
     all
 }
 
+/// A file that names another weld than the job; which of them is right is not for the program to say.
+pub(super) fn other_weld(wanted: &str, log: &Log) -> Vec<Deviation> {
+    let plain = |name: &str| -> String {
+        let kept = name.chars().filter(|c| c.is_alphanumeric());
+        kept.flat_map(char::to_uppercase).collect()
+    };
+    let named = log.files.iter().filter_map(|file| {
+        let weld = file.weld.as_ref()?;
+        let differs = !wanted.is_empty() && plain(&weld.name) != plain(wanted);
+        let (file, line) = (&file.name, weld.line);
+        differs.then(|| {
+            Deviation::told(format!(
+                "the log names weld {}, the job {wanted} ({file}, line {line})",
+                weld.name
+            ))
+        })
+    });
+    named.collect()
+}
+
 /// A clock whose zone nobody states.
 pub(super) fn clock(log: &Log) -> Option<Deviation> {
     let local = matches!(log.start, Start::Local(_));

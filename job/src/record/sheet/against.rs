@@ -1,7 +1,7 @@
 //! Prediction and measurement on one chart, with the difference and what would explain it.
 
 use quantity::Units;
-use report::chart::{Across, Chart, Panel, Series, SeriesMark, chart};
+use report::chart::{Chart, Panel, Series, SeriesMark, chart};
 use report::{Block, Note, Row, Table, TableColumn};
 
 use crate::record::against::{Explained, Gap};
@@ -9,7 +9,7 @@ use crate::record::{Against, ChannelAgainst, Explanation, Record};
 use crate::sheet::axes::{axis_words, degrees};
 use crate::sheet::words::{duration_h, first_c};
 
-use super::chart::short;
+use super::chart::{across, short};
 
 /// Size on paper in mm.
 const SIZE_MM: [f64; 2] = [166.0, 150.0];
@@ -48,8 +48,6 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
 fn drawing(record: &Record, against: &Against) -> Block {
     let units = record.basis.units;
     let end_h = (record.length().as_secs_f64() / 3600.0).max(0.1);
-    let start = record.log.start.local();
-    let minute = f64::from(start.hour()) * 60.0 + f64::from(start.minute());
     let mut courses = Panel::new(axis_words(units));
     courses.share = 3.0;
     let mut gaps = Panel::new(match units {
@@ -70,7 +68,7 @@ fn drawing(record: &Record, against: &Against) -> Block {
         description: "Each thermocouple as measured and as predicted, the difference below".into(),
         width_mm: SIZE_MM[0],
         height_mm: SIZE_MM[1],
-        across: Across::hours_and_clock(0.0, end_h, minute),
+        across: across(record, end_h),
         panels: vec![courses, gaps],
         events: Vec::new(),
     });

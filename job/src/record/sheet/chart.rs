@@ -1,10 +1,12 @@
 //! The chart: all channels with limits, events and times, readable in black and white.
 
+use jiff::civil::DateTime;
+use jiff::tz::Offset;
 use quantity::Units;
 use readings::SeriesKind;
 use report::Block;
 use report::chart::{
-    Across, Chart, Event, Limit, Panel, Region, Series, SeriesMark, chart, thinned,
+    Across, Chart, Clock, Event, Limit, Panel, Region, Series, SeriesMark, chart, thinned,
 };
 use rules::requirement::LimitKind;
 
@@ -28,10 +30,6 @@ const REMOVED: [f64; 2] = [1.0, 2.0];
 
 pub(super) fn blocks(record: &Record) -> Vec<Block> {
     let end_h = (record.length().as_secs_f64() / 3600.0).max(0.1);
-    let start = record.log.start.local();
-    let minute = f64::from(start.hour()) * 60.0
-        + f64::from(start.minute())
-        + f64::from(start.second()) / 60.0;
     let whole = temperatures(record, end_h);
     let hold = close_to_hold(record, &whole);
     let mut panels = vec![whole];
@@ -46,7 +44,7 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
         ),
         width_mm: SIZE_MM[0],
         height_mm: SIZE_MM[1],
-        across: Across::hours_and_clock(0.0, end_h, minute),
+        across: across(record, end_h),
         panels,
         events: events(record),
     });
@@ -65,6 +63,21 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     )]
 }
 
+/// Hours since the first scan, the time of day of the recorder, and that in UTC where its zone is known.
+pub(super) fn across(record: &Record, end_h: f64) -> Across {
+    let clock = |name: &str, at: DateTime| Clock {
+        name: name.into(),
+        start_minute_of_day: f64::from(at.hour()) * 60.0
+            + f64::from(at.minute())
+            + f64::from(at.second()) / 60.0,
+    };
+    let mut clocks = vec![clock("local", record.log.start.local())];
+    if let Some(at) = record.log.start.moment() {
+        clocks.push(clock("UTC", Offset::UTC.to_datetime(at)));
+    }
+    Across::hours_and_clocks(0.0, end_h, clocks)
+}
+
 /// Clocks that change while the log runs: the axis goes on as they stood at its start.
 fn clock_words(record: &Record) -> String {
     let readings::Start::Moment { at, zone } = &record.log.start else {
@@ -77,7 +90,7 @@ fn clock_words(record: &Record) -> String {
     match change_s {
         0 => String::new(),
         change_s => format!(
-            " Clocks changed by {:+} min meanwhile; the times of day are those of before.",
+            " Clocks changed by {:+} min meanwhile; the local times of day are those of before.",
             change_s / 60
         ),
     }
