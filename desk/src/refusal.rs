@@ -3,6 +3,7 @@
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use job::folder::FolderError;
+use job::new_welds::NotMade;
 use maud::html;
 
 use crate::error::DeskError;
@@ -109,6 +110,20 @@ impl From<FolderError> for Refusal {
             FolderError::NoText { .. } => StatusCode::UNPROCESSABLE_ENTITY,
             FolderError::System { .. } | FolderError::Full { .. } => {
                 StatusCode::INSUFFICIENT_STORAGE
+            }
+        };
+        Refusal::new(status, error.to_string())
+    }
+}
+
+impl From<NotMade> for Refusal {
+    fn from(error: NotMade) -> Refusal {
+        let status = match error {
+            NotMade::Folder(error) => return error.into(),
+            NotMade::NoPattern { .. } => StatusCode::NOT_FOUND,
+            NotMade::Only { .. } => StatusCode::INSUFFICIENT_STORAGE,
+            NotMade::NoNumber | NotMade::Mistakes | NotMade::NoDemo => {
+                StatusCode::UNPROCESSABLE_ENTITY
             }
         };
         Refusal::new(status, error.to_string())

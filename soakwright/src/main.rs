@@ -1,14 +1,18 @@
 //! The command line of Soakwright: arguments in, tables and files out.
 
 mod accept;
+mod board;
 mod columns;
 mod desk;
 mod folder;
 mod need;
+mod new;
 mod plan;
 mod record;
+mod rest;
 mod rules;
 mod section;
+mod set;
 mod verify;
 
 use std::process::ExitCode;
@@ -34,8 +38,16 @@ struct Arguments {
 enum Deed {
     /// Put a name under the last revision of a record.
     Accept(accept::Arguments),
+    /// List the welds of a project with their state, and calibrations that run out.
+    Board(board::Arguments),
     /// Say what a weld needs, who says so and what disagrees.
     Need(need::Arguments),
+    /// Make a weld after a pattern, or many from a weld list.
+    New(new::Arguments),
+    /// Set single values of a job file, and leave everything else in it as it was.
+    Set(set::Arguments),
+    /// Answer quickly what a coil does: everything at rest at the set point.
+    Rest(rest::Arguments),
     /// Plan the heat of a weld from its job file.
     Plan(plan::Arguments),
     /// Open the desk: plan and prove in a browser, on this machine or on the site network.
@@ -53,6 +65,10 @@ enum Deed {
 fn main() -> ExitCode {
     match Arguments::parse().deed {
         Deed::Accept(arguments) => accept::run(&arguments),
+        Deed::Board(arguments) => board::run(&arguments),
+        Deed::New(arguments) => new::run(&arguments),
+        Deed::Set(arguments) => set::run(&arguments),
+        Deed::Rest(arguments) => rest::run(&arguments),
         Deed::Need(arguments) => need::run(&arguments),
         Deed::Plan(arguments) => plan::run(&arguments),
         Deed::Desk(arguments) => desk::run(&arguments),

@@ -7,6 +7,7 @@ mod register;
 mod weld_list;
 
 pub use create::{create, demo_log};
+pub use job::folder::Row;
 pub use page::{path_of, show, state_words};
-pub use register::{Register, Row};
+pub use register::Register;
 pub use weld_list::{check_list, make_from_list};

@@ -6,6 +6,7 @@ use std::time::SystemTime;
 use axum::Extension;
 use axum::extract::{Query, State as Shared};
 use job::folder::State;
+use job::new_welds::DEMOS;
 use maud::{Markup, html};
 use serde::Deserialize;
 
@@ -106,7 +107,7 @@ fn first_visit(may_act: bool) -> Markup {
             p.quiet-line { "No weld yet. Make one below, or put a job folder into the project’s folder." }
             @if may_act {
                 p { "New here? A demo weld, with everything about it invented, shows in a few minutes how a heat is planned and proven." }
-                p { button #tour-begin type="button" data-pattern=(super::create::DEMOS[0].0) { "Show me the demo weld" } }
+                p { button #tour-begin type="button" data-pattern=(DEMOS[0].0) { "Show me the demo weld" } }
                 p.says role="status" {}
             }
         }
@@ -155,7 +156,7 @@ pub fn path_of(name: &str) -> String {
 fn patterns(all: &[Row]) -> Markup {
     html! {
         optgroup label="Invented demo welds" {
-            @for (key, words) in super::create::DEMOS { option value=(key) { (words) } }
+            @for (key, words, _) in DEMOS { option value=(key) { (words) } }
         }
         @if !all.is_empty() {
             optgroup label="Welds of this project" {

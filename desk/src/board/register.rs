@@ -6,9 +6,7 @@ use std::path::Path;
 use std::sync::{Mutex, MutexGuard};
 use std::time::UNIX_EPOCH;
 
-use job::folder::{Contents, JOB_FILE, JobFolder, Project, State};
-use job::{Equipment, Paper};
-use rules::weld::Purpose;
+use job::folder::{JOB_FILE, JobFolder, Project, Row, State};
 use rusqlite::{Connection, params};
 
 use crate::error::DeskError;
@@ -17,7 +15,7 @@ use crate::error::DeskError;
 const FILE: &str = "register.sqlite";
 
 /// Changes with the table, so that a register of another version is made again.
-const VERSION: i64 = 2;
+const VERSION: i64 = 3;
 
 const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     name TEXT PRIMARY KEY,
@@ -30,34 +28,8 @@ const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     state INTEGER NOT NULL,
     missing TEXT NOT NULL,
     ended_s INTEGER,
-    calibrations TEXT NOT NULL,
-    words TEXT NOT NULL
+    calibrations TEXT NOT NULL
 ) STRICT";
-
-/// A weld as it stands on the board.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
-    /// Name of its folder.
-    pub name: String,
-    /// The weld's number; that of the folder where the job file gives none.
-    pub weld: String,
-    /// The line or vessel.
-    pub line: String,
-    /// What the heat is for.
-    pub purpose: String,
-    /// Code and edition.
-    pub code: String,
-    /// Whether everything about it is invented.
-    pub demo: bool,
-    /// How far it has come.
-    pub state: State,
-    /// What is missing, in plain words.
-    pub missing: String,
-    /// When welding ended, in seconds since 1970.
-    pub ended_s: Option<i64>,
-    /// What was or will be used, with the last day on which its calibration holds (`2027-01-31`).
-    pub calibrations: Vec<(String, String)>,
-}
 
 /// The register.
 pub struct Register {
@@ -127,7 +99,7 @@ impl Register {
                 .iter()
                 .any(|(known, at)| *known == name && *at == stamp)
             {
-                insert(&transaction, &row_of(folder), &stamp).map_err(problem)?;
+                insert(&transaction, &Row::of(folder), &stamp).map_err(problem)?;
             }
         }
         transaction.commit().map_err(problem)
@@ -140,26 +112,16 @@ impl Register {
     pub fn found(&self, search: &str, state: Option<State>) -> Result<Vec<Row>, DeskError> {
         let connection = self.connection();
         let mut select = connection
-            .prepare("SELECT name, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, words FROM weld ORDER BY name")
+            .prepare("SELECT name, weld, line, purpose, code, demo, state, missing, ended_s, calibrations FROM weld ORDER BY name")
             .map_err(problem)?;
         let rows = select
-            .query_map([], |row| Ok((read_row(row)?, row.get::<_, String>(10)?)))
+            .query_map([], read_row)
             .map_err(problem)?
             .collect::<Result<Vec<_>, _>>()
             .map_err(problem)?;
-        let wanted: Vec<String> = search
-            .to_lowercase()
-            .split_whitespace()
-            .map(str::to_owned)
-            .collect();
-        let fits = |row: &Row, words: &str| {
-            state.is_none_or(|state| row.state == state)
-                && wanted.iter().all(|one| words.contains(one))
-        };
         Ok(rows
             .into_iter()
-            .filter(|(row, words)| fits(row, words))
-            .map(|(row, _)| row)
+            .filter(|row| row.fits(search, state))
             .collect())
     }
 
@@ -207,113 +169,13 @@ fn stamp(folder: &JobFolder) -> String {
     times.join(" ")
 }
 
-fn purpose_words(purpose: Purpose) -> &'static str {
-    match purpose {
-        Purpose::StressRelief => "stress relief",
-        Purpose::Preheat => "preheat",
-        Purpose::HydrogenBakeOut => "hydrogen bake-out",
-    }
-}
-
-/// Reads a folder.
-fn row_of(folder: &JobFolder) -> Row {
-    let contents = folder.contents();
-    let text = folder.job_file().map(|file| file.text).unwrap_or_default();
-    if job::is_card(&text) {
-        return row_of_card(folder, &contents, &text);
-    }
-    let confirmed = folder.confirmed().unwrap_or_default();
-    let job = job::read_with(&text, JOB_FILE, &confirmed).ok();
-    let name = folder.name();
-    let who = job
-        .as_ref()
-        .map(|job| job.identification.clone())
-        .unwrap_or_default();
-    Row {
-        weld: if who.weld.is_empty() {
-            name.clone()
-        } else {
-            who.weld
-        },
-        line: who.line,
-        purpose: job
-            .as_ref()
-            .map(|job| purpose_words(job.weld.purpose).to_owned())
-            .unwrap_or_default(),
-        code: job
-            .as_ref()
-            .map(|job| format!("{} {}", job.weld.code.code, job.weld.code.edition))
-            .unwrap_or_default(),
-        demo: job.as_ref().is_some_and(|job| job.demo.is_some()),
-        state: contents.state(),
-        missing: contents.missing().join(", "),
-        ended_s: job
-            .as_ref()
-            .and_then(|job| job.welding_ended)
-            .map(|ended| ended.as_second()),
-        calibrations: job
-            .as_ref()
-            .map(|job| calibrations(&job.paper))
-            .unwrap_or_default(),
-        name,
-    }
-}
-
-/// A cycle card has limits and no weld.
-fn row_of_card(folder: &JobFolder, contents: &Contents, text: &str) -> Row {
-    let basis = job::record::basis(text, JOB_FILE).ok();
-    let who = basis
-        .as_ref()
-        .map(|basis| basis.identification.clone())
-        .unwrap_or_default();
-    let name = folder.name();
-    Row {
-        weld: match who.weld.is_empty() {
-            true => name.clone(),
-            false => who.weld,
-        },
-        line: who.line,
-        purpose: "by a cycle card".to_owned(),
-        code: String::new(),
-        demo: basis.as_ref().is_some_and(|basis| basis.demo.is_some()),
-        state: contents.state(),
-        missing: contents.missing().join(", "),
-        ended_s: None,
-        calibrations: basis
-            .as_ref()
-            .map(|basis| calibrations(&basis.paper))
-            .unwrap_or_default(),
-        name,
-    }
-}
-
-fn calibrations(paper: &Paper) -> Vec<(String, String)> {
-    let due = |one: &Equipment| {
-        let day = one.calibration_due?.to_string();
-        Some((
-            format!("{} {}", one.what, one.serial).trim().to_owned(),
-            day,
-        ))
-    };
-    paper.equipment.iter().filter_map(due).collect()
-}
-
 fn insert(connection: &Connection, row: &Row, stamp: &str) -> Result<(), rusqlite::Error> {
-    let words = [
-        &row.name,
-        &row.weld,
-        &row.line,
-        &row.purpose,
-        &row.code,
-        &row.missing,
-    ]
-    .map(|w| w.to_lowercase());
     connection.execute(
-        "INSERT OR REPLACE INTO weld (name, stamp, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, words)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+        "INSERT OR REPLACE INTO weld (name, stamp, weld, line, purpose, code, demo, state, missing, ended_s, calibrations)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
         params![
             row.name, stamp, row.weld, row.line, row.purpose, row.code, row.demo, row.state as i64, row.missing,
-            row.ended_s, serde_json::to_string(&row.calibrations).unwrap_or_default(), words.join("\n")
+            row.ended_s, serde_json::to_string(&row.calibrations).unwrap_or_default()
         ],
     )?;
     Ok(())

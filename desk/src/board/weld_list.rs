@@ -5,11 +5,11 @@ use std::sync::Arc;
 use axum::Json;
 use axum::extract::State;
 use axum::http::StatusCode;
-use job::weld_list::{WeldList, read};
+use job::new_welds::{listed, make_listed, pattern};
+use job::weld_list::WeldList;
 use maud::{Markup, html};
 use serde::{Deserialize, Serialize};
 
-use super::create::pattern;
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -46,29 +46,13 @@ pub async fn make_from_list(
     State(desk): State<Arc<Desk>>,
     Json(asked): Json<Asked>,
 ) -> Result<StatusCode, Refusal> {
-    let list = understood(&desk, &asked)?;
-    if !list.is_good() {
-        return Err(Refusal::new(
-            StatusCode::UNPROCESSABLE_ENTITY,
-            "The list has mistakes; nothing was made.",
-        ));
-    }
-    for (made, weld) in list.welds.iter().enumerate() {
-        if let Err(error) = desk.project.create(&weld.folder, &weld.text) {
-            let says = format!(
-                "After {made} of {} welds: {error}. Those made stay; take them out of the list and try again.",
-                list.welds.len()
-            );
-            return Err(Refusal::new(StatusCode::INSUFFICIENT_STORAGE, says));
-        }
-    }
+    make_listed(&desk.project, &understood(&desk, &asked)?)?;
     Ok(StatusCode::CREATED)
 }
 
 fn understood(desk: &Desk, asked: &Asked) -> Result<WeldList, Refusal> {
-    let pattern = pattern(desk, &asked.pattern)?;
-    let taken = |name: &str| desk.project.path().join(name).exists();
-    Ok(read(asked.list.as_bytes(), &pattern, &taken))
+    let pattern = pattern(&desk.project, &asked.pattern)?;
+    Ok(listed(&desk.project, asked.list.as_bytes(), &pattern))
 }
 
 fn table(list: &WeldList) -> Markup {

@@ -12,10 +12,12 @@ mod accept_error;
 mod acceptance;
 mod aside;
 mod changed;
+mod due;
 mod error;
 mod name;
 mod part;
 mod project;
+mod row;
 mod state;
 mod whole;
 
@@ -32,10 +34,12 @@ use crate::record::{KeepError, Record, keep};
 
 pub use accept_error::AcceptError;
 pub use acceptance::{Acceptance, Accepted, RecordFolder, Signatory};
+pub use due::{Due, due};
 pub use error::FolderError;
 pub use name::{checked_name, name_for};
 pub use part::{Part, clear_left};
 pub use project::Project;
+pub use row::Row;
 pub use state::{Contents, PlanAge, SinceWelding, State};
 pub use whole::{NewFile, write_whole};
 

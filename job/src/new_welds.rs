@@ -1,0 +1,144 @@
+//! New welds after a pattern: a demo weld, a weld of the project, or a job file.
+
+use std::path::{Path, PathBuf};
+
+use crate::edit;
+use crate::folder::{FolderError, JobFolder, NewFile, Project, name_for, write_whole};
+use crate::weld_list::{self, WeldList};
+
+/// The demo welds: what they are called, what a person reads, and their files. Everything about them is invented.
+pub const DEMOS: [(&str, &str, &str); 3] = [
+    (
+        "demo:carbon-steel-line",
+        "carbon steel line",
+        include_str!("../../jobs/carbon-steel-line.toml"),
+    ),
+    (
+        "demo:thick-9cr-header",
+        "thick 9Cr-1Mo-V header",
+        include_str!("../../jobs/thick-9cr-header.toml"),
+    ),
+    (
+        "demo:unequal-heavy-fitting",
+        "unequal heavy fitting",
+        include_str!("../../jobs/unequal-heavy-fitting.toml"),
+    ),
+];
+
+/// The invented log of the first demo weld, and the name under which it is brought.
+const DEMO_LOG: (&str, &str) = (
+    "demo-log.csv",
+    include_str!("../../jobs/carbon-steel-line-log.csv"),
+);
+
+/// Why no weld was made.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum NotMade {
+    /// A weld without a number.
+    #[error("A weld needs a number.")]
+    NoNumber,
+    /// No pattern of that name.
+    #[error("there is no pattern {asked:?}: a weld of {}, a job file, or one of {demos}", .project.display())]
+    NoPattern {
+        /// What was asked for.
+        asked: String,
+        /// The project.
+        project: PathBuf,
+        /// The demo welds.
+        demos: String,
+    },
+    /// The list has mistakes.
+    #[error("The list has mistakes; nothing was made.")]
+    Mistakes,
+    /// The log is for demo welds.
+    #[error("The invented log is for demo welds only; this weld is none.")]
+    NoDemo,
+    /// Only some could be made.
+    #[error(
+        "After {made} of {all} welds: {problem}. Those made stay; take them out of the list and try again."
+    )]
+    Only {
+        /// How many were made.
+        made: usize,
+        /// How many there are.
+        all: usize,
+        /// What went wrong then.
+        problem: FolderError,
+    },
+    /// It could not be written.
+    #[error(transparent)]
+    Folder(#[from] FolderError),
+}
+
+/// The text of a pattern: a demo, a weld of the project, or a job file.
+///
+/// # Errors
+/// [`NotMade::NoPattern`], [`NotMade::Folder`].
+pub fn pattern(project: &Project, asked: &str) -> Result<String, NotMade> {
+    if let Some((_, _, text)) = DEMOS.iter().find(|(name, ..)| *name == asked) {
+        return Ok((*text).to_owned());
+    }
+    if let Some(folder) = project.folder(asked) {
+        return Ok(folder.job_file()?.text);
+    }
+    Err(NotMade::NoPattern {
+        asked: asked.to_owned(),
+        project: project.path().to_owned(),
+        demos: DEMOS.map(|(name, ..)| name).join(", "),
+    })
+}
+
+/// Makes a weld after the text of a pattern.
+///
+/// # Errors
+/// [`NotMade::NoNumber`], [`NotMade::Folder`]; then there is no new folder.
+pub fn make(project: &Project, weld: &str, pattern: &str) -> Result<JobFolder, NotMade> {
+    let weld = weld.trim();
+    if weld.is_empty() {
+        return Err(NotMade::NoNumber);
+    }
+    // A pattern that is no whole file is copied as it is; the form says what is wrong with it.
+    let text = edit::set(pattern, weld_list::WELD, weld).unwrap_or_else(|_| pattern.to_owned());
+    Ok(project.create(&name_for(weld), &text)?)
+}
+
+/// Reads a weld list against a project.
+pub fn listed(project: &Project, list: &[u8], pattern: &str) -> WeldList {
+    let taken = |name: &str| project.path().join(name).exists();
+    weld_list::read(list, pattern, &taken)
+}
+
+/// Makes every weld of a list, or none where something is wrong with it.
+///
+/// # Errors
+/// [`NotMade::Mistakes`]; [`NotMade::Only`] where the disk gave out on the way.
+pub fn make_listed(project: &Project, list: &WeldList) -> Result<usize, NotMade> {
+    if !list.is_good() {
+        return Err(NotMade::Mistakes);
+    }
+    let all = list.welds.len();
+    for (made, weld) in list.welds.iter().enumerate() {
+        let created = project.create(&weld.folder, &weld.text);
+        created.map_err(|problem| NotMade::Only { made, all, problem })?;
+    }
+    Ok(all)
+}
+
+/// Brings the invented log to a demo weld; a log that is there stays.
+///
+/// # Errors
+/// [`NotMade::NoDemo`], [`NotMade::Folder`].
+pub fn bring_demo_log(folder: &JobFolder) -> Result<PathBuf, NotMade> {
+    if edit::get(&folder.job_file()?.text, "demo") != "true" {
+        return Err(NotMade::NoDemo);
+    }
+    let (name, text) = DEMO_LOG;
+    if folder.logs().is_empty() {
+        let file = NewFile {
+            name: name.to_owned(),
+            bytes: text.as_bytes().to_owned(),
+        };
+        write_whole(&folder.logs_path(), &[file])?;
+    }
+    Ok(Path::new(&folder.logs_path()).join(name))
+}

@@ -1,0 +1,106 @@
+//! `soakwright new`: a weld after a pattern, or many from a weld list.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use job::folder::Project;
+use job::new_welds::{NotMade, bring_demo_log, listed, make, make_listed, pattern};
+use job::weld_list::WeldList;
+
+use crate::folder::{self, Unread};
+
+/// Arguments of `new`.
+#[derive(Debug, clap::Args)]
+#[command(group = clap::ArgGroup::new("what").required(true).args(["weld", "list"]))]
+pub struct Arguments {
+    /// The project: a folder with one folder for each weld. It is made if it is missing.
+    project: PathBuf,
+    /// The number of the weld; its folder is named after it.
+    #[arg(long, value_name = "NUMBER")]
+    weld: Option<String>,
+    /// A weld list (CSV): the first line names keys of the job file, each row is a weld.
+    #[arg(long, value_name = "FILE")]
+    list: Option<PathBuf>,
+    /// What the welds are like: a weld of the project, a job file, demo:carbon-steel-line, demo:thick-9cr-header or
+    /// demo:unequal-heavy-fitting.
+    #[arg(long, value_name = "PATTERN")]
+    like: String,
+    /// Only look at the list.
+    #[arg(long, requires = "list")]
+    check: bool,
+    /// Bring the invented log to a demo weld.
+    #[arg(long, requires = "weld")]
+    demo_log: bool,
+}
+
+#[derive(Debug, thiserror::Error)]
+enum NotDone {
+    #[error("{0}")]
+    NotMade(#[from] NotMade),
+    #[error("{0}")]
+    Unread(#[from] Unread),
+    #[error("{file}: {problem}")]
+    NoList { file: String, problem: String },
+}
+
+/// Made, or nothing is wrong with the list: 0. Refused, and nothing was made: 2.
+pub fn run(arguments: &Arguments) -> ExitCode {
+    match done(arguments) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(not_done) => {
+            eprintln!("{not_done}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn done(arguments: &Arguments) -> Result<(), NotDone> {
+    let project = Project::at(&arguments.project);
+    let pattern = pattern_of(&project, &arguments.like)?;
+    if let Some(weld) = &arguments.weld {
+        let folder = make(&project, weld, &pattern)?;
+        println!("Made {}", folder.path().display());
+        if arguments.demo_log {
+            println!("Brought {}", bring_demo_log(&folder)?.display());
+        }
+    }
+    if let Some(file) = &arguments.list {
+        let bytes = std::fs::read(file).map_err(|problem| NotDone::NoList {
+            file: file.display().to_string(),
+            problem: problem.to_string(),
+        })?;
+        many(
+            &project,
+            &listed(&project, &bytes, &pattern),
+            arguments.check,
+        )?;
+    }
+    Ok(())
+}
+
+/// A pattern of the project, or else a job file.
+fn pattern_of(project: &Project, like: &str) -> Result<String, NotDone> {
+    match pattern(project, like) {
+        Err(NotMade::NoPattern { .. }) if PathBuf::from(like).is_file() => {
+            Ok(folder::read(&PathBuf::from(like))?.text)
+        }
+        other => Ok(other?),
+    }
+}
+
+fn many(project: &Project, list: &WeldList, only_check: bool) -> Result<(), NotMade> {
+    for mistake in &list.mistakes {
+        eprintln!("{mistake}");
+    }
+    for weld in &list.welds {
+        for mistake in &weld.mistakes {
+            eprintln!("line {}, weld {}: {mistake}", weld.line, weld.weld);
+        }
+    }
+    if only_check && list.is_good() {
+        println!("{} rows, nothing is wrong with them", list.welds.len());
+        return Ok(());
+    }
+    println!("Made {} welds", make_listed(project, list)?);
+    Ok(())
+}

@@ -1,0 +1,78 @@
+//! `soakwright rest`: the quick answer to a coil, everything at rest at the set point.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use job::at_rest::at_rest;
+use job::rest_numbers::{RestNumber, numbers};
+
+use crate::folder::{self, Unread};
+
+/// Arguments of `rest`.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// The job file.
+    job: PathBuf,
+    /// The numbers as JSON.
+    #[arg(long)]
+    json: bool,
+}
+
+#[derive(Debug, thiserror::Error)]
+enum NoAnswer {
+    #[error("{0}")]
+    Unread(#[from] Unread),
+    #[error("{0}")]
+    NotConfirmed(#[from] job::confirmed::NotConfirmed),
+    #[error("{0}")]
+    Refused(#[from] job::Refusal),
+    #[error("{file}: {problem}")]
+    Planning {
+        file: String,
+        problem: job::plan::PlanError,
+    },
+    #[error("the numbers could not be written as JSON: {0}")]
+    Json(#[from] serde_json::Error),
+}
+
+/// Answered, and nothing needs a look: 0. Answered, but the soak band leaves the hold range or the source is short: 1.
+/// Refused: 2.
+pub fn run(arguments: &Arguments) -> ExitCode {
+    match answered(arguments) {
+        Ok(numbers) => ExitCode::from(u8::from(numbers.iter().any(|one| one.look.is_some()))),
+        Err(no_answer) => {
+            eprintln!("{no_answer}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn answered(arguments: &Arguments) -> Result<Vec<RestNumber>, NoAnswer> {
+    let file = folder::read_job(&arguments.job)?;
+    let confirmed = job::confirmed::beside(&arguments.job)?;
+    let job = job::read_with(&file.text, &file.name, &confirmed)?;
+    let rested = at_rest(&job).map_err(|problem| NoAnswer::Planning {
+        file: file.name,
+        problem,
+    });
+    let (prepared, rested) = rested?;
+    let numbers = numbers(job.units, &prepared, &rested);
+    if arguments.json {
+        println!("{}", serde_json::to_string_pretty(&numbers)?);
+    } else {
+        println!("Everything at rest at the set point");
+        for one in &numbers {
+            println!("{}", line(one));
+        }
+    }
+    Ok(numbers)
+}
+
+fn line(one: &RestNumber) -> String {
+    let value = format!("{:.*} {}", one.digits, one.value, one.unit);
+    let look = one.look.iter().map(|look| format!("LOOK: {look}"));
+    let beside = Some(one.beside.clone()).filter(|beside| !beside.is_empty());
+    let beside: Vec<String> = beside.into_iter().chain(look).collect();
+    let line = format!("{:26}{value:>10}  {}", one.name, beside.join("; "));
+    line.trim_end().to_owned()
+}

@@ -1,0 +1,202 @@
+//! A user's promise: what the board and the form of the desk do, the commands do as well, and refuse in plain words.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+const DEMO: &str = include_str!("../../jobs/carbon-steel-line.toml");
+const CARD: &str = include_str!("../../jobs/cards/spool-repair.toml");
+
+fn project(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).expect("a folder");
+    folder
+}
+
+fn soakwright(folder: &Path, arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_soakwright"));
+    let output = command.args(arguments).current_dir(folder).output();
+    output.expect("the program runs")
+}
+
+fn words(output: &Output) -> String {
+    [&output.stdout, &output.stderr]
+        .map(|said| String::from_utf8_lossy(said))
+        .concat()
+}
+
+/// Runs it and returns what it says; it must end with this code.
+fn says(folder: &Path, code: i32, arguments: &[&str]) -> String {
+    let output = soakwright(folder, arguments);
+    let said = words(&output);
+    assert_eq!(output.status.code(), Some(code), "{arguments:?}: {said}");
+    said
+}
+
+#[test]
+fn a_weld_is_made_like_another_and_stands_on_the_board() {
+    let project = project("new-weld");
+    let like = "demo:carbon-steel-line";
+    let new = |weld: &str, like: &str, code: i32| {
+        says(
+            &project,
+            code,
+            &["new", ".", "--weld", weld, "--like", like],
+        )
+    };
+    new("W/1", like, 0);
+    new("W-2", "W-1", 0);
+    let taken = new("W-2", like, 2);
+    assert!(taken.contains("is there already"), "{taken}");
+    let nowhere = new("W-3", "W-9", 2);
+    assert!(
+        nowhere.contains("W-9") && nowhere.contains("demo:thick-9cr-header"),
+        "{nowhere}"
+    );
+    let text = fs::read_to_string(project.join("W-2/job.toml")).expect("made");
+    assert!(
+        text.contains("\"W-2\"") && !text.contains("\"W/1\""),
+        "{text}"
+    );
+    says(
+        &project,
+        0,
+        &["new", ".", "--weld", "D", "--like", like, "--demo-log"],
+    );
+    assert!(project.join("D/logs/demo-log.csv").is_file());
+    let board = says(&project, 0, &["board"]);
+    assert!(board.contains("3 welds"), "{board}");
+    assert!(
+        board.contains("W/1") && board.contains("missing: a plan, a log"),
+        "{board}"
+    );
+    let found = says(&project, 0, &["board", ".", "--state", "run"]);
+    assert!(
+        found.contains("1 of 3 welds") && !found.contains("W-2"),
+        "{found}"
+    );
+    let unknown = says(&project, 2, &["board", ".", "--state", "done"]);
+    assert!(unknown.contains("drafted, planned, run"), "{unknown}");
+    says(&project, 2, &["board", "nowhere"]);
+}
+
+#[test]
+fn a_weld_list_is_looked_at_and_made_whole_or_not_at_all() {
+    let project = project("new-list");
+    let list = |rows: &str| {
+        fs::write(project.join("list.csv"), format!("weld,side.wall\n{rows}")).expect("written");
+    };
+    let new = |code: i32, more: &[&str]| {
+        let like = [
+            "new",
+            "P",
+            "--list",
+            "list.csv",
+            "--like",
+            "demo:carbon-steel-line",
+        ];
+        says(&project, code, &[&like, more].concat())
+    };
+    list("L-1,17.5 mm\nL-2,17.5\n");
+    let wrong = new(2, &[]);
+    assert!(wrong.contains("line 3, weld L-2: "), "{wrong}");
+    assert!(wrong.contains("nothing was made"), "{wrong}");
+    assert!(!project.join("P/L-1").exists());
+    list("L-1,17.5 mm\nL-2,18 mm\n");
+    assert!(new(0, &["--check"]).contains("2 rows"));
+    assert!(!project.join("P/L-1").exists(), "it was only looked at");
+    new(0, &[]);
+    let text = fs::read_to_string(project.join("P/L-2/job.toml")).expect("made");
+    assert!(text.contains("18 mm"), "{text}");
+}
+
+#[test]
+fn a_calibration_that_ran_out_stands_on_the_board() {
+    let project = project("board-calibration");
+    fs::create_dir(project.join("C1")).expect("a folder");
+    let card = CARD.replace("2027-01-31", "2020-01-31");
+    fs::write(project.join("C1/job.toml"), card).expect("written");
+    let board = says(&project, 0, &["board"]);
+    assert!(
+        board.contains("recorder R-5512 ran out on 2020-01-31, used for SR-41-R1"),
+        "{board}"
+    );
+}
+
+#[test]
+fn one_value_is_set_and_every_other_line_stays() {
+    let folder = project("set-value");
+    fs::write(folder.join("job.toml"), DEMO).expect("written");
+    says(&folder, 0, &["set", "job.toml", "weld.cap_width=21 mm"]);
+    let text = fs::read_to_string(folder.join("job.toml")).expect("there");
+    let changed: Vec<(&str, &str)> = DEMO
+        .lines()
+        .zip(text.lines())
+        .filter(|(old, new)| old != new)
+        .collect();
+    assert_eq!(changed.len(), 1, "{changed:?}");
+    assert!(changed[0].1.contains("21 mm"), "{changed:?}");
+    for (wrong, because) in [
+        ("weld.cap_widht=21 mm", "is no key of a job file"),
+        ("weld.cap_width", "has no \"=\""),
+        ("side[1].wall=-3 mm", "nothing was changed"),
+    ] {
+        let said = says(&folder, 2, &["set", "job.toml", wrong]);
+        assert!(said.contains(because), "{said}");
+        let now = fs::read_to_string(folder.join("job.toml")).expect("there");
+        assert_eq!(now, text, "{wrong}");
+    }
+    let nothing = says(&folder, 2, &["set", "job.toml"]);
+    assert!(nothing.contains("nothing to set"), "{nothing}");
+}
+
+#[test]
+fn a_decision_is_kept_in_the_card_and_taken_back() {
+    let folder = project("set-decision");
+    fs::write(folder.join("job.toml"), CARD).expect("written");
+    let decided = [
+        "set",
+        "job.toml",
+        "disposition[1].channel=TC3",
+        "disposition[1].from=2.5 h",
+        "disposition[1].reason=plug pulled",
+        "disposition[1].by=D. Moreau",
+    ];
+    let half = says(&folder, 2, &decided[..4]);
+    assert!(half.contains("nothing was changed"), "{half}");
+    says(&folder, 0, &decided);
+    let text = fs::read_to_string(folder.join("job.toml")).expect("there");
+    assert!(
+        text.contains("[[disposition]]") && text.contains("plug pulled"),
+        "{text}"
+    );
+    says(&folder, 0, &["set", "job.toml", "--drop", "disposition[1]"]);
+    let text = fs::read_to_string(folder.join("job.toml")).expect("there");
+    assert!(!text.contains("plug pulled"), "{text}");
+    says(&folder, 0, &["set", "job.toml", "log.unit=C"]);
+}
+
+#[test]
+fn the_quick_answer_is_the_numbers_of_the_desk() {
+    let folder = project("rest");
+    fs::write(folder.join("job.toml"), DEMO).expect("written");
+    let output = soakwright(&folder, &["rest", "job.toml"]);
+    let said = words(&output);
+    assert!(matches!(output.status.code(), Some(0 | 1)), "{said}");
+    let looks = said.contains("LOOK: ");
+    assert_eq!(output.status.code(), Some(i32::from(looks)), "{said}");
+    for name in [
+        "Coldest of the soak band",
+        "Power out of the source",
+        "% in reserve",
+    ] {
+        assert!(said.contains(name), "{said}");
+    }
+    let json = soakwright(&folder, &["rest", "job.toml", "--json"]);
+    let json: serde_json::Value = serde_json::from_slice(&json.stdout).expect("JSON");
+    assert_eq!(json.as_array().map(Vec::len), Some(9), "{json}");
+    fs::write(folder.join("card.toml"), CARD).expect("written");
+    let card = says(&folder, 2, &["rest", "card.toml"]);
+    assert!(card.contains("a cycle card"), "{card}");
+}
