@@ -30,6 +30,7 @@ pub mod seek;
 pub mod setup;
 pub mod snapshot;
 pub mod stray_field;
+pub mod stray_with_work;
 pub mod surface_lines;
 pub mod surroundings;
 pub mod watch;

@@ -4,6 +4,8 @@ use quantity::Status;
 use readings::{Channel, Scan};
 use serde::Serialize;
 
+use crate::stray_with_work::WithWork;
+
 /// The predicted cycle. Times are seconds since the start, distances along the pipe are from the weld center.
 #[derive(Clone, Debug)]
 pub struct Outcome {
@@ -33,6 +35,8 @@ pub struct Outcome {
     pub snapshot: Snapshot,
     /// The circuit by state of the joint.
     pub circuit: Vec<CircuitState>,
+    /// The field outside coil and work per ampere, the largest of the states that were solved.
+    pub stray: WithWork,
     /// The working frequency in Hz.
     pub frequency_hz: f64,
     /// What was assumed, each with its source.

@@ -154,6 +154,7 @@ pub fn outcome(
         energy: record.energy,
         surface_to_bore: record.surface_to_bore,
         snapshot: finished.snapshot,
+        stray: finished.stray,
         scans: finished.record.scans,
         history: finished.record.moments,
         profiles: finished.record.profiles,

@@ -15,6 +15,8 @@ use crate::record::{Record, StepNote};
 use crate::seek::{Guess, Sought, Tried, seek};
 use crate::setup::Setup;
 use crate::snapshot::snapshot;
+use crate::stray_field::{lines, paths};
+use crate::stray_with_work::WithWork;
 use crate::watch::Look;
 
 /// How finely field, heat and controller follow each other.
@@ -81,6 +83,8 @@ pub struct Finished {
     pub record: Record,
     /// The section at the end of heating.
     pub snapshot: Snapshot,
+    /// The field outside coil and work.
+    pub stray: WithWork,
     /// The controller as it ended.
     pub controller: Controller,
     /// Effort and errors of field and heat.
@@ -152,9 +156,20 @@ pub fn run(
         effort: cycle.run.effort(),
         record: cycle.record,
         snapshot: cycle.snapshot.unwrap_or_default(),
+        stray: cycle.stray,
         controller: cycle.controller,
         tries: cycle.tries,
     })
+}
+
+/// The lines of the setup's coil, along which the field outside is looked at.
+fn stray(setup: &Setup) -> WithWork {
+    let Some(coil) = &setup.coil else {
+        return WithWork::default();
+    };
+    let cable_m = 1e-3 * setup.cable.outside_diameter_mm.value;
+    let paths = paths(&setup.joint, coil, cable_m, &setup.leads);
+    WithWork::new(&lines(&paths, coil.turns.len()))
 }
 
 /// A cycle while it runs.
@@ -173,6 +188,7 @@ struct Cycle<'a> {
     reactance_ohm: f64,
     metal_ohm: f64,
     snapshot: Option<Snapshot>,
+    stray: WithWork,
     set_point_c: f64,
     frame_s: f64,
     tries: usize,
@@ -213,6 +229,7 @@ impl<'a> Cycle<'a> {
             reactance_ohm: 0.0,
             metal_ohm: 0.0,
             snapshot: None,
+            stray: stray(setup),
             set_point_c: setup.programme.set_point.c(),
             frame_s: duration_s(setup) / FRAMES,
             tries: 0,
@@ -341,6 +358,7 @@ impl<'a> Cycle<'a> {
             stored_j: report.energy.stored_j,
         };
         self.record.add(note, &self.look);
+        self.look_outside(stage);
         self.film();
         self.capture_stages(stage);
         self.guess_a = sought.current_rms_a;
@@ -375,6 +393,15 @@ impl<'a> Cycle<'a> {
                 (Stage::Hold, _) => self.capture("end of the hold"),
                 _ => {}
             }
+        }
+    }
+
+    /// The field outside at the first step and wherever a stage ends: cold, at the threshold, hot, and after the hold.
+    fn look_outside(&mut self, was: Stage) {
+        if (was != self.controller.stage || !self.stray.is_solved())
+            && let Some(solution) = self.run.solution()
+        {
+            self.stray.add(&self.prepared.problem, solution);
         }
     }
 

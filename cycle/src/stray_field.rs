@@ -1,7 +1,6 @@
 //! The magnetic field of coil and leads in free air, by the law of Biot and Savart: for the distances that persons keep.
 //!
-//! The workpiece is left out. Currents induced in it oppose those of the coil, so outside they make the field of turns
-//! round a pipe smaller, not larger.
+//! The workpiece is left out here; [`crate::stray_with_work`] has the field that was solved with it.
 
 use std::f64::consts::PI;
 
@@ -9,6 +8,49 @@ use crate::setup::{Coil, Joint, Leads, Turn};
 
 /// A point or a vector in m.
 pub type Vector = [f64; 3];
+
+/// A straight line on which a person walks away: where it starts, and a unit vector.
+pub type Line = (Vector, Vector);
+
+/// The lines along which distances are told.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lines {
+    /// Beside the coil: from the cable outward in the middle of its length, away from the leads.
+    pub beside: Line,
+    /// Along the pipe at the height of the cable, from the outermost turns, both ways.
+    pub along: [Line; 2],
+    /// Beside the leads: from the middle of their length; none where they touch.
+    pub leads: Option<Line>,
+}
+
+impl Lines {
+    /// All of them.
+    pub fn all(&self) -> impl Iterator<Item = Line> + '_ {
+        let leads = self.leads.iter().copied();
+        std::iter::once(self.beside).chain(self.along).chain(leads)
+    }
+}
+
+/// The lines of a coil and its leads, of which the first paths are turns.
+pub fn lines(paths: &[Path], turns: usize) -> Lines {
+    let of_turns = || paths[..turns].iter().flat_map(|path| &path.corners_m);
+    let most = |part: usize| of_turns().map(|at| at[part]).fold(f64::MIN, f64::max);
+    let (reach_m, top_m) = (most(0), most(2));
+    let bottom_m = of_turns().map(|at| at[2]).fold(f64::MAX, f64::min);
+    let leads = paths.get(turns).map(|lead| {
+        let [near, far] = [lead.corners_m[0], lead.corners_m[1]];
+        ([0.5 * (near[0] + far[0]), 0.0, 0.0], [0.0, 1.0, 0.0])
+    });
+    // The leads leave towards +x, so beside the coil and along the pipe are measured on the other side.
+    Lines {
+        beside: ([-reach_m, 0.0, 0.5 * (top_m + bottom_m)], [-1.0, 0.0, 0.0]),
+        along: [
+            ([-reach_m, 0.0, top_m], [0.0, 0.0, 1.0]),
+            ([-reach_m, 0.0, bottom_m], [0.0, 0.0, -1.0]),
+        ],
+        leads,
+    }
+}
 
 /// Straight pieces by which a turn is drawn; the field of the polygon is exact, and at twice the radius a polygon of 72
 /// sides differs from the circle by less than a thousandth in its moment: 1 − sin(2π/n)/(2π/n).
@@ -93,19 +135,28 @@ pub fn paths(joint: &Joint, coil: &Coil, cable_diameter_m: f64, leads: &Leads) -
     paths
 }
 
-/// The distances in m from `from` along a unit vector beyond which the flux density stays below each level in T; the levels
+/// Flux density in T of all paths together at a distance along a line.
+pub fn tesla_on(paths: &[Path], (from, along): Line, current_a: f64, distance_m: f64) -> f64 {
+    let at = plus(from, along.map(|part| part * distance_m));
+    let field = paths.iter().map(|path| path.field_t(at, current_a));
+    size(field.fold([0.0; 3], plus))
+}
+
+/// The distances in m along a line beyond which the flux density of the paths stays below each level in T; the levels
 /// ascend.
-pub fn distances_m(
-    paths: &[Path],
-    (from, along): (Vector, Vector),
-    current_a: f64,
-    levels_t: &[f64],
-) -> Vec<f64> {
-    let tesla = |distance_m: f64| {
-        let at = plus(from, along.map(|part| part * distance_m));
-        let field = paths.iter().map(|path| path.field_t(at, current_a));
-        size(field.fold([0.0; 3], plus))
-    };
+pub fn distances_m(paths: &[Path], line: Line, current_a: f64, levels_t: &[f64]) -> Vec<f64> {
+    let tesla = |distance_m: f64| tesla_on(paths, line, current_a, distance_m);
+    distances_at_m(tesla, levels_t)
+}
+
+/// The places at which a field is looked at, in m, the farthest first.
+pub fn places_m() -> impl Iterator<Item = f64> {
+    let step = |before: &f64| Some(before * STEP);
+    std::iter::successors(Some(FARTHEST_M), step).take_while(|m| *m > NEAREST_M * STEP)
+}
+
+/// The distances in m beyond which a field in T over the distance stays below each level in T; the levels ascend.
+pub fn distances_at_m(tesla: impl Fn(f64) -> f64, levels_t: &[f64]) -> Vec<f64> {
     // One walk from far off towards the coil: a higher level is passed no earlier than a lower one.
     let mut far_m = FARTHEST_M;
     let mut there_t = tesla(far_m);

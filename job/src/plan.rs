@@ -202,7 +202,7 @@ pub fn judged(
     let foreseen = foreseen(job, &prepared, &coil, &outcome);
     Ok(Plan {
         bake_out: bake_out_need(&job.weld, coldest(&outcome))?,
-        exposure: exposure_of(job, &coil, outcome.frequency_hz)?,
+        exposure: exposure_of(job, &coil, outcome.frequency_hz, Some(&outcome.stray))?,
         job: job.clone(),
         requirement: prepared.requirement,
         advice: prepared.advice,

@@ -116,3 +116,30 @@ fn a_picture_shows_metal_air_blanket_and_turns() {
     );
     assert_eq!(snapshot.flux_wb.len(), snapshot.nodes_mm.len());
 }
+
+/// A plan solves the field with the pipe in the coil, and tells it on every line on which distances are told.
+#[test]
+fn the_field_outside_is_known_with_the_work_in_the_coil() {
+    let setup = small();
+    let coil = setup.coil.as_ref().expect("a coil");
+    let cable_m = 1e-3 * setup.cable.outside_diameter_mm.value;
+    let paths = cycle::stray_field::paths(&setup.joint, coil, cable_m, &setup.leads);
+    let lines = cycle::stray_field::lines(&paths, coil.turns.len());
+    let stray = &small_plan().stray;
+    assert!(stray.is_solved());
+    for line in [lines.beside, lines.along[0], lines.along[1]] {
+        let near_t = stray.tesla_per_a(line, 0.5).expect("a line of the plan");
+        let far_t = stray.tesla_per_a(line, 2.0).expect("a line of the plan");
+        // Between the second power beside a long coil and the third of a dipole, 16 to 64 times; nearer by its own size.
+        assert!(
+            near_t > 10.0 * far_t && far_t > 0.0,
+            "{line:?} {near_t:e} {far_t:e}"
+        );
+    }
+    let beside_leads = lines.leads.expect("leads apart");
+    assert!(
+        stray
+            .tesla_per_a(beside_leads, 0.5)
+            .is_some_and(|tesla| tesla > 0.0)
+    );
+}

@@ -1,7 +1,9 @@
-//! How far persons keep from coil and leads: the field at the source's full current, in free air.
+//! How far persons keep from coil and leads at the source's full current: in free air, and with the work where a plan
+//! solved the field.
 
 use cycle::setup::Coil;
-use cycle::stray_field::{Path, Vector, distances_m, paths};
+use cycle::stray_field::{Line, Lines, distances_m, lines, paths};
+use cycle::stray_with_work::WithWork;
 use quantity::Status;
 use rules::RuleError;
 use rules::exposure::{BodyPart, Persons, ReferenceLevel, reference_levels};
@@ -25,12 +27,35 @@ pub struct Exposure {
 pub struct Distances {
     /// The level.
     pub level: ReferenceLevel,
+    /// What governs: the larger of both.
+    #[serde(flatten)]
+    pub governing: Kept,
+    /// Coil and leads in free air, by Biot and Savart.
+    pub in_air: Kept,
+    /// The field that was solved with the work in the coil, and the leads; none where no plan was solved.
+    pub with_work: Option<Kept>,
+}
+
+/// Distances on the lines along which a person walks away.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Kept {
     /// Beside the coil, from the turns, in m.
     pub beside_m: f64,
-    /// Along the pipe, from the last turn, in m.
+    /// Along the pipe at the height of the cable, from the outermost turn, in m: the larger of both ways.
     pub along_m: f64,
     /// Beside the leads, in m; none where they touch.
     pub leads_m: Option<f64>,
+}
+
+impl Kept {
+    /// The larger on each line: nobody is nearer than either asks.
+    fn larger(self, other: Kept) -> Kept {
+        Kept {
+            beside_m: self.beside_m.max(other.beside_m),
+            along_m: self.along_m.max(other.along_m),
+            leads_m: self.leads_m.zip(other.leads_m).map(|(a, b)| a.max(b)),
+        }
+    }
 }
 
 /// The levels are written in µT.
@@ -48,15 +73,20 @@ pub fn exposure(job: &Job) -> Result<Option<Exposure>, RuleError> {
     job.coil
         .as_ref()
         .filter(|coil| !coil.turns.is_empty())
-        .map(|coil| exposure_of(job, coil, frequency_hz))
+        .map(|coil| exposure_of(job, coil, frequency_hz, None))
         .transpose()
 }
 
-/// Calculated, not measured: at the largest current of the source.
+/// Calculated, not measured: at the largest current of the source; with the solved field where a plan has one.
 ///
 /// # Errors
 /// A data file of the rules cannot be read.
-pub fn exposure_of(job: &Job, coil: &Coil, frequency_hz: f64) -> Result<Exposure, RuleError> {
+pub fn exposure_of(
+    job: &Job,
+    coil: &Coil,
+    frequency_hz: f64,
+    solved: Option<&WithWork>,
+) -> Result<Exposure, RuleError> {
     let cable_m = 1e-3 * job.cable.outside_diameter_mm.value;
     let all = paths(&job.joint, coil, cable_m, &job.leads);
     let current_a = job.source.current_rms_a;
@@ -66,31 +96,62 @@ pub fn exposure_of(job: &Job, coil: &Coil, frequency_hz: f64) -> Result<Exposure
         .iter()
         .map(|level| TESLA_PER_MICROTESLA * level.microtesla)
         .collect();
-    let at = |line: (Vector, Vector)| distances_m(&all, line, current_a, &tesla);
-    let (beside, along, leads) = (at(lines.beside), at(lines.along), lines.leads.map(at));
+    let in_air = kept(&lines, |line| {
+        Some(distances_m(&all, line, current_a, &tesla))
+    });
+    let leads = &all[coil.turns.len()..];
+    let with_work = solved
+        .filter(|solved| solved.is_solved())
+        .and_then(|solved| {
+            kept(&lines, |line| {
+                solved.distances_m(line, leads, current_a, &tesla)
+            })
+        });
     let distances = levels
         .into_iter()
-        .enumerate()
-        .map(|(index, level)| Distances {
+        .zip(in_air.unwrap_or_default())
+        .enumerate();
+    let distances = distances.map(|(index, (level, in_air))| {
+        let with_work = with_work.as_ref().map(|all| all[index]);
+        Distances {
             level,
-            beside_m: beside[index],
-            along_m: along[index],
-            leads_m: leads.as_ref().map(|leads| leads[index]),
-        })
-        .collect();
+            governing: with_work.map_or(in_air, |with_work| in_air.larger(with_work)),
+            in_air,
+            with_work,
+        }
+    });
     Ok(Exposure {
         current_a,
         frequency_hz,
-        distances,
+        distances: distances.collect(),
     })
+}
+
+/// The distances of each level on all lines; none where the field is not known on one of them.
+fn kept(lines: &Lines, at: impl Fn(Line) -> Option<Vec<f64>>) -> Option<Vec<Kept>> {
+    let beside = at(lines.beside)?;
+    let [up, down] = [at(lines.along[0])?, at(lines.along[1])?];
+    let leads = match lines.leads {
+        Some(line) => Some(at(line)?),
+        None => None,
+    };
+    let of_level = |index: usize| Kept {
+        beside_m: beside[index],
+        along_m: up[index].max(down[index]),
+        leads_m: leads.as_ref().map(|leads| leads[index]),
+    };
+    Some((0..beside.len()).map(of_level).collect())
 }
 
 impl Distances {
     /// The farthest of the three.
     pub fn farthest_m(&self) -> f64 {
-        self.beside_m
-            .max(self.along_m)
-            .max(self.leads_m.unwrap_or_default())
+        let Kept {
+            beside_m,
+            along_m,
+            leads_m,
+        } = self.governing;
+        beside_m.max(along_m).max(leads_m.unwrap_or_default())
     }
 }
 
@@ -103,35 +164,5 @@ impl Exposure {
                 && one.level.clause.status == Status::Verified
         });
         read.map(Distances::farthest_m).reduce(f64::max)
-    }
-}
-
-/// The lines along which a person walks away: a start and a direction.
-struct Lines {
-    beside: (Vector, Vector),
-    along: (Vector, Vector),
-    leads: Option<(Vector, Vector)>,
-}
-
-fn lines(paths: &[Path], turns: usize) -> Lines {
-    let corners = |paths: &[Path]| {
-        paths
-            .iter()
-            .flat_map(|path| path.corners_m.clone())
-            .collect::<Vec<_>>()
-    };
-    let of_turns = corners(&paths[..turns]);
-    let most = |part: usize| of_turns.iter().map(|at| at[part]).fold(f64::MIN, f64::max);
-    let least_z = of_turns.iter().map(|at| at[2]).fold(f64::MAX, f64::min);
-    let middle_z = 0.5 * (most(2) + least_z);
-    // The leads leave towards +x, so beside the coil is measured on the other side.
-    let leads = paths.get(turns).map(|lead| {
-        let [near, far] = [lead.corners_m[0], lead.corners_m[1]];
-        ([0.5 * (near[0] + far[0]), 0.0, 0.0], [0.0, 1.0, 0.0])
-    });
-    Lines {
-        beside: ([-most(0), 0.0, middle_z], [-1.0, 0.0, 0.0]),
-        along: ([0.0, 0.0, most(2)], [0.0, 0.0, 1.0]),
-        leads,
     }
 }

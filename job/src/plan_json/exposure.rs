@@ -6,8 +6,9 @@ use serde::Serialize;
 
 use super::needs::{Clause, clause};
 use super::word;
+use crate::need::Kept;
 
-/// Distances for every reference level at the frequency: calculated, not measured, without the pipe.
+/// Distances for every reference level at the frequency: calculated, not measured.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
 pub struct Exposure {
     /// The current in A rms: the most that the source gives.
@@ -31,14 +32,38 @@ pub struct Distance {
     pub part: String,
     /// The level in µT rms.
     pub level_microtesla: f64,
-    /// Beside the coil, from the turns, in m.
+    /// Beside the coil, from the turns, in m: the larger of `in_air` and `with_work`, which governs.
     pub beside_m: f64,
-    /// Along the pipe, from the last turn, in m.
+    /// Along the pipe at the height of the cable, from the outermost turn, in m: the larger of both.
+    pub along_m: f64,
+    /// Beside the leads, in m: the larger of both; `null` where they touch.
+    pub leads_m: Option<f64>,
+    /// Coil and leads in free air, by Biot and Savart.
+    pub in_air: KeptDistances,
+    /// The field that was solved with the work in the coil, beyond the mesh as that of the dipole which it sees, and the leads
+    /// added size to size; known to about 4 percent; `null` where none was solved.
+    pub with_work: Option<KeptDistances>,
+    /// Where the level stands.
+    pub clause: Clause,
+}
+
+/// Distances by one field.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct KeptDistances {
+    /// Beside the coil, in m.
+    pub beside_m: f64,
+    /// Along the pipe, in m.
     pub along_m: f64,
     /// Beside the leads, in m; `null` where they touch.
     pub leads_m: Option<f64>,
-    /// Where the level stands.
-    pub clause: Clause,
+}
+
+fn kept(kept: Kept) -> KeptDistances {
+    KeptDistances {
+        beside_m: kept.beside_m,
+        along_m: kept.along_m,
+        leads_m: kept.leads_m,
+    }
 }
 
 pub(super) fn exposure(found: &crate::need::Exposure) -> Exposure {
@@ -46,9 +71,11 @@ pub(super) fn exposure(found: &crate::need::Exposure) -> Exposure {
         who: word(one.level.who),
         part: word(one.level.part),
         level_microtesla: one.level.microtesla,
-        beside_m: one.beside_m,
-        along_m: one.along_m,
-        leads_m: one.leads_m,
+        beside_m: one.governing.beside_m,
+        along_m: one.governing.along_m,
+        leads_m: one.governing.leads_m,
+        in_air: kept(one.in_air),
+        with_work: one.with_work.map(kept),
         clause: clause(&one.level.clause),
     });
     Exposure {

@@ -18,7 +18,7 @@ use crate::file::planned_sha256;
 use crate::plan::Plan;
 
 pub use course::{Circuit, Course, Energy, Neighbor, Peak, Power, Profile, Scan, Stage, Wall};
-pub use exposure::{Distance, Exposure};
+pub use exposure::{Distance, Exposure, KeptDistances};
 pub use needs::{Band, Clause, Confirmed, Governing, Limit, Needs, Remark};
 pub use page::page;
 pub use verdicts::{Beside, Finding, Foreseen, Value, Verdicts};

@@ -103,6 +103,7 @@ pub fn good_outcome(prepared: &Prepared) -> Outcome {
         },
         snapshot: Snapshot::default(),
         circuit: Vec::new(),
+        stray: Default::default(),
         frequency_hz: 9000.0,
         assumptions: Vec::new(),
         cautions: Vec::new(),

@@ -101,6 +101,16 @@ fn distances_are_those_of_the_coil_of_the_plan() {
             .expect("a level")
     };
     assert!(away(&wide) > away(&near), "twice the turns reach farther");
+    // This invented outcome solved no field: the distances are those of the coil in air alone, and say so.
+    assert!(
+        near.exposure
+            .distances
+            .iter()
+            .all(|one| one.with_work.is_none() && one.governing == one.in_air)
+    );
+    let told = words(&near);
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(told.contains("in free air, by Biot and Savart; the pipe is left out"));
 }
 
 #[test]

@@ -4,7 +4,7 @@ use report::{Block, Note, Row};
 use rules::exposure::{BodyPart, Persons};
 
 use super::{cited, table};
-use crate::need::Exposure;
+use crate::need::{Exposure, Kept};
 
 /// Distances that persons keep.
 pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
@@ -17,12 +17,19 @@ pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
             BodyPart::Whole => "",
             BodyPart::Limbs => ", limbs",
         };
-        let meters = |m: f64| format!("{m:.2} m");
+        let meters = |of: fn(&Kept) -> Option<f64>| {
+            let words = |kept: &Kept| of(kept).map(|m| format!("{m:.2} m"));
+            match (words(&one.in_air), one.with_work.as_ref().and_then(words)) {
+                (None, _) => "touching".to_owned(),
+                (Some(in_air), None) => in_air,
+                (Some(in_air), Some(with_work)) => format!("{in_air}; {with_work}"),
+            }
+        };
         Row::Cells(vec![
             format!("{who}{part}: {:.0} µT", one.level.microtesla).into(),
-            meters(one.beside_m).into(),
-            meters(one.along_m).into(),
-            one.leads_m.map_or("touching".to_owned(), meters).into(),
+            meters(|kept| Some(kept.beside_m)).into(),
+            meters(|kept| Some(kept.along_m)).into(),
+            meters(|kept| kept.leads_m).into(),
             cited(&one.level.clause),
         ])
     });
@@ -36,13 +43,25 @@ pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
     vec![
         Block::heading(2, "Distances from coil and leads"),
         Block::paragraph(format!(
-            "Calculated, not measured: coil and leads in free air at {:.0} A and {:.1} kHz, by Biot and Savart; the pipe is left out. Beyond the distance the field stays below the level. National law decides whose levels hold.",
+            "Calculated, not measured, at {:.0} A and {:.1} kHz. {} Beyond the distance the field stays below the level. National law decides whose levels hold.",
             exposure.current_a,
-            1e-3 * exposure.frequency_hz
+            1e-3 * exposure.frequency_hz,
+            by_which(exposure)
         )),
         table(heads, rows.collect()),
         Block::Notes(vec![Note::caution(
             "The levels do not protect wearers of pacemakers, defibrillators, pumps, stimulators or metal implants: they stay out of the marked zone until assessed (EN 50527).",
         )]),
     ]
+}
+
+/// By which field, and which one governs.
+fn by_which(exposure: &Exposure) -> &'static str {
+    match exposure.distances.iter().any(|one| one.with_work.is_some()) {
+        false => "Coil and leads in free air, by Biot and Savart; the pipe is left out.",
+        true => {
+            "First coil and leads in free air, by Biot and Savart; then the field that was solved with the work in the coil, \
+             beyond the mesh as that of the dipole which it sees, the leads added size to size. The larger governs."
+        }
+    }
 }
