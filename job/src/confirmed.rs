@@ -4,6 +4,7 @@
 
 use std::path::Path;
 
+use quantity::Units;
 use rules::row::Value as RowValue;
 use rules::{Confirmation, Entry};
 
@@ -77,20 +78,24 @@ fn one(table: &Table<'_>, entries: &[Entry]) -> Option<Confirmation> {
     let note = table.get("note").and_then(|v| v.text()).map(str::to_owned);
     let unit = table.get("unit");
     let value_at = table.get("value");
-    let value = match (&value_at, row) {
-        (Some(at), Some(entry)) => Some(entered(table, at, unit.as_ref(), entry)?),
-        _ => None,
+    let (value, units) = match (&value_at, row) {
+        (Some(at), Some(entry)) => {
+            let (value, units) = entered(table, at, unit.as_ref(), entry)?;
+            (Some(value), units)
+        }
+        _ => (None, Units::Si),
     };
     table.finish();
     let confirmation = Confirmation {
         row: row?.id.clone(),
         value,
+        units,
         by: by?,
         on: on?,
         note,
     };
     // The rules say themselves what a row does not take.
-    match rules::shelf::Shelf::with(std::slice::from_ref(&confirmation)) {
+    match rules::shelf::Shelf::with(std::slice::from_ref(&confirmation), units) {
         Ok(_) => Some(confirmation),
         Err(refused) => {
             let at = value_at.as_ref().or(row_at.as_ref())?;
@@ -150,49 +155,57 @@ fn date(at: &Value<'_>) -> Option<String> {
     }
 }
 
-/// A value that is entered instead of the shipped one, with the unit of the row beside it.
+/// A value that is entered instead of the shipped one, with the unit of one of the row's columns beside it.
 fn entered(
     table: &Table<'_>,
     at: &Value<'_>,
     unit: Option<&Value<'_>>,
     entry: &Entry,
-) -> Option<RowValue> {
+) -> Option<(RowValue, Units)> {
     let written = unit.and_then(|v| v.text());
-    if written != Some(entry.unit.as_str()) {
+    let is_metric = written == Some(entry.unit.as_str());
+    let us = entry.us.as_ref().filter(|us| written == Some(&us.unit));
+    if !is_metric && us.is_none() {
         let found = written.map_or("a value without its unit".to_owned(), |u| format!("{u:?}"));
-        let allowed = format!("unit = {:?}", entry.unit);
+        let mut allowed = format!("unit = {:?}", entry.unit);
+        if let Some(us) = entry.us.as_ref().filter(|us| us.unit != entry.unit) {
+            allowed = format!("{allowed} or {:?}", us.unit);
+        }
         match unit {
             Some(unit) => unit.fault(found, allowed, None),
             None => at.fault(found, allowed, None),
         }
         return None;
     }
-    let read = plain(at.raw()).try_into::<RowValue>();
-    match read {
-        Ok(value) => Some(value),
-        Err(problem) => {
-            let found = problem
-                .to_string()
-                .lines()
-                .next()
-                .unwrap_or_default()
-                .to_owned();
-            let hint = format!(
-                "in {}",
-                if table.place().is_empty() {
-                    "[[confirmed]]"
-                } else {
-                    table.place()
-                }
-            );
-            at.fault(
-                found,
-                format!("a value like {}", entry.value_as_written),
-                Some(hint),
-            );
-            None
-        }
+    let plain = plain(at.raw());
+    // Where both columns have one unit, as of a time by thickness, the keys tell which column it is.
+    let metric = is_metric.then(|| plain.clone().try_into::<RowValue>());
+    if let Some(Ok(value)) = metric {
+        return Some((value, Units::Si));
     }
+    let in_us = us.map(|us| (us, RowValue::from_us(plain)));
+    if let Some((_, Ok(value))) = in_us {
+        return Some((value, Units::Us));
+    }
+    let (problem, like) = match (in_us, metric) {
+        (Some((us, Err(problem))), None) => (problem, &us.value_as_written),
+        (_, Some(Err(problem))) => (problem.to_string(), &entry.value_as_written),
+        _ => (String::new(), &entry.value_as_written),
+    };
+    let hint = format!(
+        "in {}",
+        if table.place().is_empty() {
+            "[[confirmed]]"
+        } else {
+            table.place()
+        }
+    );
+    at.fault(
+        problem.lines().next().unwrap_or_default().to_owned(),
+        format!("a value like {like}"),
+        Some(hint),
+    );
+    None
 }
 
 /// The value without its places.
@@ -221,7 +234,7 @@ fn plain(raw: &toml::de::DeValue<'_>) -> toml::Value {
 
 #[cfg(test)]
 mod tests {
-    use super::read;
+    use super::{RowValue, Units, read};
 
     #[test]
     fn a_confirmation_and_an_entered_value_are_read() {
@@ -233,6 +246,25 @@ mod tests {
             ("A. Reader", "2026-11-20")
         );
         assert!(read[0].value.is_some());
+    }
+
+    #[test]
+    fn a_value_of_the_us_column_is_read_with_its_unit() {
+        let row = |unit: &str, value: &str| {
+            format!(
+                "[[confirmed]]\nrow = \"b31.3-2014/range-p1\"\nby = \"A. Reader\"\non = 2026-11-20\nunit = \"{unit}\"\nvalue = {value}\n"
+            )
+        };
+        let text = row("°F", "{ hold_range = { min_f = 1100, max_f = 1250 } }");
+        let read_us = read(&text, "confirmed.toml").expect("sound");
+        assert_eq!(read_us[0].units, Units::Us);
+        let Some(RowValue::HoldRange { max: Some(c), .. }) = read_us[0].value else {
+            panic!("a range");
+        };
+        assert!((c - 676.667).abs() < 1e-3, "{c}");
+        let text = row("°F", "{ hold_range = { min = 1100 } }");
+        let refused = read(&text, "confirmed.toml").expect_err("a metric key");
+        assert!(refused.to_string().contains("min_f"), "{refused}");
     }
 
     #[test]

@@ -16,7 +16,7 @@ const SETTING_UP: &str = "Local heating";
 /// # Errors
 /// The code or its edition is not kept, a confirmation cannot be, a data file cannot be read.
 pub fn advice(weld: &Weld) -> Result<Vec<Remark>, RuleError> {
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let own = shelf.table_of(&weld.code)?;
     let mut advice = of_table(weld, own, weld.code.edition.trim(), |_| true);
     advice.extend(of_table(weld, shelf.practice()?, "", |_| true));
@@ -29,7 +29,7 @@ pub fn advice(weld: &Weld) -> Result<Vec<Remark>, RuleError> {
 /// # Errors
 /// A confirmation cannot be, a data file cannot be read.
 pub fn setting_up(weld: &Weld, particular: bool) -> Result<Vec<Remark>, RuleError> {
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let mut tables = shelf.of_kind(TableKind::Practice);
     let table = tables.find(|table| table.code == SETTING_UP);
     let asked = |row: &Row| !particular || is_particular(row);

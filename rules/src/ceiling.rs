@@ -1,6 +1,6 @@
 //! Upper caps that the metal itself sets: below its lower critical and below its tempering temperature.
 
-use quantity::Celsius;
+use quantity::{Celsius, Units};
 
 use crate::critical::{Critical, bodies, in_table, remark, rows_of};
 use crate::reader::push_once;
@@ -8,7 +8,7 @@ use crate::requirement::{Clause, Level, Limit, LimitKind, Remark};
 use crate::row::{Table, TableKind, Value};
 use crate::shelf::Shelf;
 use crate::weld::{Side, Weld};
-use crate::wording::{p_number_words, short};
+use crate::wording::{difference, p_number_words, temperature};
 
 /// The caps of both sides; what code, owner and procedure permit above the lower critical temperature is told.
 pub(crate) fn limits(
@@ -22,17 +22,17 @@ pub(crate) fn limits(
         let criticals = in_table(table, weld);
         for (who, side) in &bodies(weld) {
             let critical = criticals.iter().find(|one| one.who == *who);
-            let below = critical.and_then(|one| below_lower_critical(table, side, one));
-            for cap in [below, below_tempering(table, side, who)] {
+            let below = critical.and_then(|one| below_lower_critical(table, side, one, weld.units));
+            for cap in [below, below_tempering(table, side, (who, weld.units))] {
                 push_limit_once(&mut caps, cap);
             }
         }
-        if let Some(remark) = remark(&criticals) {
+        if let Some(remark) = remark(&criticals, weld.units) {
             push_once(remarks, remark);
         }
         for remark in set
             .iter()
-            .filter_map(|limit| reaches_austenite(limit, &criticals))
+            .filter_map(|limit| reaches_austenite(limit, &criticals, weld.units))
         {
             push_once(remarks, remark);
         }
@@ -41,7 +41,7 @@ pub(crate) fn limits(
 }
 
 /// What becomes of the metal where a limit that is set permits more than a lower critical temperature.
-fn reaches_austenite(limit: &Limit, criticals: &[Critical]) -> Option<Remark> {
+fn reaches_austenite(limit: &Limit, criticals: &[Critical], units: Units) -> Option<Remark> {
     let (end, set) = match limit.kind {
         LimitKind::HoldMin(set) => ("at least", set),
         LimitKind::HoldMax(set) => ("at most", set),
@@ -58,15 +58,15 @@ fn reaches_austenite(limit: &Limit, criticals: &[Critical]) -> Option<Remark> {
         .filter(|first| set.c() > lowest(first))?;
     let whole = first.upper.iter().map(|upper| upper.c).reduce(f64::min);
     let whole = whole.map_or(String::new(), |c| {
-        format!(" and is complete above {} °C", short(c))
+        format!(" and is complete above {}", temperature(c, units))
     });
     Some(Remark {
         text: format!(
-            "{heed}{end} {} °C lies above the lower critical temperature of {}, {} °C: austenite forms there{whole}, and the \
+            "{heed}{end} {} lies above the lower critical temperature of {}, {}: austenite forms there{whole}, and the \
              metal is no longer tempered; its ceiling governs",
-            short(set.c()),
+            temperature(set.c(), units),
             first.who,
-            short(lowest(first))
+            temperature(lowest(first), units)
         ),
         clause: Some(limit.clause.clone()),
     })
@@ -81,7 +81,12 @@ fn push_limit_once(caps: &mut Vec<Limit>, cap: Option<Limit>) {
     }
 }
 
-fn below_lower_critical(table: &Table, side: &Side, critical: &Critical) -> Option<Limit> {
+fn below_lower_critical(
+    table: &Table,
+    side: &Side,
+    critical: &Critical,
+    units: Units,
+) -> Option<Limit> {
     let lowest = critical.lowest()?;
     let (margin_k, _) = margin(table, side, |value| match value {
         Value::BelowLowerCritical(margin) => Some(*margin),
@@ -92,16 +97,16 @@ fn below_lower_critical(table: &Table, side: &Side, critical: &Critical) -> Opti
         level: Level::Guidance,
         clause: lowest.clause.clone(),
         reason: format!(
-            "{} (P-No. {}): {} K below the lower critical temperature, {}",
+            "{} (P-No. {}): {} below the lower critical temperature, {}",
             critical.who,
             p_number_words(&side.p_number),
-            short(margin_k),
-            lowest.words()
+            difference(margin_k, units),
+            lowest.words(units)
         ),
     })
 }
 
-fn below_tempering(table: &Table, side: &Side, who: &str) -> Option<Limit> {
+fn below_tempering(table: &Table, side: &Side, (who, units): (&str, Units)) -> Option<Limit> {
     let tempered = side.tempered_at?;
     let (margin_k, clause) = margin(table, side, |value| match value {
         Value::BelowTempering(margin) => Some(*margin),
@@ -112,10 +117,10 @@ fn below_tempering(table: &Table, side: &Side, who: &str) -> Option<Limit> {
         level: Level::Guidance,
         clause,
         reason: format!(
-            "{who} (P-No. {}): {} K below its tempering temperature, {} °C",
+            "{who} (P-No. {}): {} below its tempering temperature, {}",
             p_number_words(&side.p_number),
-            short(margin_k),
-            short(tempered.c())
+            difference(margin_k, units),
+            temperature(tempered.c(), units)
         ),
     })
 }

@@ -1,11 +1,13 @@
 //! A condition of an exemption: met, not met, or to be asked.
 
+use quantity::Units;
 use serde::{Deserialize, Serialize};
 
 use crate::answers::Question;
 use crate::joint::JointForm;
 use crate::weld::Weld;
-use crate::wording::short;
+use crate::when::is_over;
+use crate::wording::{length, temperature};
 
 /// What must also be so for an exemption to hold.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -48,7 +50,9 @@ impl Condition {
             .iter()
             .map(|side| side.wall.mm())
             .fold(0.0, f64::max);
-        let asked = self.if_wall_over_mm.is_none_or(|end| widest_mm > end)
+        let asked = self
+            .if_wall_over_mm
+            .is_none_or(|end| is_over(widest_mm, end))
             && (self.if_joint.is_empty() || self.if_joint.contains(&weld.joint.form));
         if !asked {
             return None;
@@ -62,15 +66,20 @@ impl Condition {
 
     fn preheat(&self, weld: &Weld) -> Option<Stand> {
         let least_c = self.preheat_c?;
-        let words = format!("preheat of at least {} °C is applied", short(least_c));
+        let words = format!(
+            "preheat of at least {} is applied",
+            temperature(least_c, weld.units)
+        );
         Some(
             match weld.answers.preheat_applied.map(quantity::Celsius::c) {
                 None => Stand::Open {
                     key: "preheat_applied".into(),
                     words,
                 },
-                Some(c) if c >= least_c => Stand::Met(format!("{words} ({} °C)", short(c))),
-                Some(c) => Stand::NotMet(format!("{words} ({} °C is)", short(c))),
+                Some(c) if !is_over(least_c, c) => {
+                    Stand::Met(format!("{words} ({})", temperature(c, weld.units)))
+                }
+                Some(c) => Stand::NotMet(format!("{words} ({} is)", temperature(c, weld.units))),
             },
         )
     }
@@ -78,8 +87,11 @@ impl Condition {
     fn diameter(&self, weld: &Weld, side: usize) -> Option<Stand> {
         let most_mm = self.diameter_to_mm?;
         let mm = weld.sides[side].outside_diameter.mm();
-        let words = format!("outside diameter of at most {} mm", short(most_mm));
-        Some(if mm <= most_mm {
+        let words = format!(
+            "outside diameter of at most {}",
+            length(most_mm, weld.units)
+        );
+        Some(if !is_over(mm, most_mm) {
             Stand::Met(words)
         } else {
             Stand::NotMet(words)
@@ -93,8 +105,8 @@ impl Condition {
             _ => &weld.sides[side],
         };
         let mm = side.outside_diameter.mm() - 2.0 * side.wall.mm();
-        let words = format!("inside diameter of at most {} mm", short(most_mm));
-        Some(if mm <= most_mm {
+        let words = format!("inside diameter of at most {}", length(most_mm, weld.units));
+        Some(if !is_over(mm, most_mm) {
             Stand::Met(words)
         } else {
             Stand::NotMet(words)
@@ -103,13 +115,13 @@ impl Condition {
 
     fn throat(&self, weld: &Weld) -> Option<Stand> {
         let most_mm = self.throat_to_mm?;
-        let words = format!("a throat of at most {} mm", short(most_mm));
+        let words = format!("a throat of at most {}", length(most_mm, weld.units));
         Some(match weld.joint.throat.map(quantity::Millimeters::mm) {
             None => Stand::Open {
                 key: "joint.throat".into(),
                 words,
             },
-            Some(mm) if mm <= most_mm => Stand::Met(words),
+            Some(mm) if !is_over(mm, most_mm) => Stand::Met(words),
             Some(_) => Stand::NotMet(words),
         })
     }
@@ -130,15 +142,15 @@ impl Condition {
     }
 
     /// The condition in words.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         let mut words = if let Some(c) = self.preheat_c {
-            format!("preheat of at least {} °C", short(c))
+            format!("preheat of at least {}", temperature(c, units))
         } else if let Some(mm) = self.diameter_to_mm {
-            format!("OD to {} mm", short(mm))
+            format!("OD to {}", length(mm, units))
         } else if let Some(mm) = self.bore_to_mm {
-            format!("inside diameter to {} mm", short(mm))
+            format!("inside diameter to {}", length(mm, units))
         } else if let Some(mm) = self.throat_to_mm {
-            format!("throat to {} mm", short(mm))
+            format!("throat to {}", length(mm, units))
         } else {
             let yes_no = if self.is.unwrap_or(true) { "yes" } else { "no" };
             self.answer.map_or_else(String::new, |question| {
@@ -146,7 +158,7 @@ impl Condition {
             })
         };
         if let Some(mm) = self.if_wall_over_mm {
-            words = format!("{words} where a wall is over {} mm", short(mm));
+            words = format!("{words} where a wall is over {}", length(mm, units));
         }
         if !self.if_joint.is_empty() {
             let forms: Vec<&str> = self.if_joint.iter().map(|form| form.words()).collect();

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use quantity::Units;
 use serde::Serialize;
 
 use crate::fault::RuleError;
@@ -10,7 +11,7 @@ use crate::row::{Row, Table, TableKind, Value};
 use crate::shelf::Shelf;
 use crate::weld::{Side, Weld};
 use crate::when::Fit;
-use crate::wording::short;
+use crate::wording::temperature;
 
 /// The critical temperatures of one body of the joint.
 #[derive(Clone, Debug, Serialize)]
@@ -50,7 +51,7 @@ pub struct NoEstimate {
 /// # Errors
 /// A confirmation cannot be, a data file cannot be read.
 pub fn critical_temperatures(weld: &Weld) -> Result<Vec<Critical>, RuleError> {
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let tables = shelf.of_kind(TableKind::Metal);
     let all = tables.flat_map(|table| in_table(table, weld)).collect();
     Ok(all)
@@ -140,11 +141,12 @@ fn of_body(table: &Table, who: String, side: &Side) -> Critical {
 const COMPOSITION: &str = "from the composition";
 
 impl Estimate {
-    pub(crate) fn words(&self) -> String {
+    pub(crate) fn words(&self, units: Units) -> String {
         let Clause {
             document, clause, ..
         } = &self.clause;
-        format!("{} °C {} ({document} {clause})", short(self.c), self.how)
+        let c = temperature(self.c, units);
+        format!("{c} {} ({document} {clause})", self.how)
     }
 }
 
@@ -156,7 +158,7 @@ impl Critical {
 }
 
 /// One remark on the critical temperatures of all bodies; none where no lower one is kept.
-pub(crate) fn remark(all: &[Critical]) -> Option<Remark> {
+pub(crate) fn remark(all: &[Critical], units: Units) -> Option<Remark> {
     let lowest = all
         .iter()
         .filter_map(Critical::lowest)
@@ -164,12 +166,12 @@ pub(crate) fn remark(all: &[Critical]) -> Option<Remark> {
     let several = all.iter().any(|one| one.lower.len() > 1);
     let mut text = format!(
         "lower critical temperature {}",
-        together(all, |one| &one.lower)
+        together(all, |one| &one.lower, units)
     );
     if several {
         text.push_str("; the lowest is taken");
     }
-    let upper = together(all, |one| &one.upper);
+    let upper = together(all, |one| &one.upper, units);
     if !upper.is_empty() {
         text.push_str(&format!("; upper critical temperature {upper}"));
     }
@@ -199,7 +201,7 @@ fn without_upper(all: &[Critical]) -> Option<String> {
 }
 
 /// Estimates by where they stand, those of several bodies side by side.
-fn together(all: &[Critical], of: fn(&Critical) -> &Vec<Estimate>) -> String {
+fn together(all: &[Critical], of: fn(&Critical) -> &Vec<Estimate>, units: Units) -> String {
     let mut by_clause: Vec<(&Estimate, Vec<(&str, f64)>)> = Vec::new();
     for one in all {
         for estimate in of(one) {
@@ -216,11 +218,11 @@ fn together(all: &[Critical], of: fn(&Critical) -> &Vec<Estimate>) -> String {
     let words = |(estimate, values): &(&Estimate, Vec<(&str, f64)>)| {
         let alike = values.len() == all.len() && values.iter().all(|(_, c)| *c == estimate.c);
         if alike {
-            return estimate.words();
+            return estimate.words(units);
         }
         let each: Vec<String> = values
             .iter()
-            .map(|(who, c)| format!("{} °C ({who})", short(*c)))
+            .map(|(who, c)| format!("{} ({who})", temperature(*c, units)))
             .collect();
         let Clause {
             document, clause, ..

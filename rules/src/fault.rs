@@ -81,7 +81,7 @@ pub enum RuleFault {
     },
     /// A row exists for the metal but not at this thickness.
     #[error(
-        "side {side}: {document} gives {quantity} for P-No. {p_number} {known}, asked at {asked_mm} mm; hint: check the wall"
+        "side {side}: {document} gives {quantity} for P-No. {p_number} {known}, asked at {asked}; hint: check the wall"
     )]
     ThicknessOutOfRange {
         /// Which side, 1 or 2.
@@ -94,8 +94,8 @@ pub enum RuleFault {
         p_number: String,
         /// The ranges in which it is known.
         known: String,
-        /// The thickness that was asked for, in mm.
-        asked_mm: f64,
+        /// The thickness that was asked for, with its unit.
+        asked: String,
     },
     /// The only row is one that is switched off.
     #[error(
@@ -151,17 +151,19 @@ pub enum RuleFault {
     },
     /// Nothing lies between the lowest and the highest permitted temperature.
     #[error(
-        "hold: at least {min_c} °C ({min_from}) and at most {max_c} °C ({max_from}) leave no range; hint: {hint}"
+        "hold: at least {min} {unit} ({min_from}) and at most {max} {unit} ({max_from}) leave no range; hint: {hint}"
     )]
     EmptyRange {
-        /// The lowest permitted temperature in °C.
-        min_c: f64,
+        /// The lowest permitted temperature.
+        min: f64,
         /// Who sets it.
         min_from: String,
-        /// The highest permitted temperature in °C.
-        max_c: f64,
+        /// The highest permitted temperature.
+        max: f64,
         /// Who sets it.
         max_from: String,
+        /// Unit of both.
+        unit: &'static str,
         /// What to do.
         hint: String,
     },

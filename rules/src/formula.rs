@@ -1,8 +1,9 @@
 //! The shapes that a code's number can take: hold time by thickness, rate by thickness, width by wall and bore.
 
+use quantity::Units;
 use serde::{Deserialize, Serialize};
 
-use crate::wording::short;
+use crate::wording::{Measure, length, rate, short, temperature, worked_length};
 
 /// Hold time in minutes: `minutes` up to `beyond_mm`, and `adds_minutes` for each `each_mm` of thickness beyond,
 /// in proportion; never less than `at_least_minutes`.
@@ -55,21 +56,21 @@ impl HoldTime {
     }
 
     /// The formula in words.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         if self.adds_minutes == 0.0 {
             return format!("{} min", short(self.minutes.max(self.at_least_minutes)));
         }
         let step = if self.whole_steps { " begun" } else { "" };
         let mut text = format!(
-            "{} min for each {} mm{step}",
+            "{} min for each {}{step}",
             short(self.adds_minutes),
-            short(self.each_mm)
+            length(self.each_mm, units)
         );
         if self.beyond_mm > 0.0 {
             text = format!(
-                "{} min plus {text} beyond {} mm",
+                "{} min plus {text} beyond {}",
                 short(self.minutes),
-                short(self.beyond_mm)
+                length(self.beyond_mm, units)
             );
         }
         if self.at_least_minutes > 0.0 {
@@ -103,16 +104,18 @@ impl Rate {
             .max(self.floor.unwrap_or(0.0).min(self.cap))
     }
 
-    /// The formula in words.
-    pub fn words(&self) -> String {
-        let mut text = format!("{} K/h", short(self.cap));
+    /// The formula in words; `t` stands in mm or in inches.
+    pub fn words(&self, units: Units) -> String {
+        let mut text = rate(self.cap, units);
         if let Some(factor) = self.factor {
-            text = format!("the smaller of {text} and {}/t K/h", short(factor));
+            let factor = Measure::Rate.number(Measure::Length.number(factor, units), units);
+            let unit = Measure::Rate.unit(units);
+            text = format!("the smaller of {text} and {}/t {unit}", short(factor));
         }
         if let Some(floor) = self.floor {
-            text = format!("{text}, need not be less than {} K/h", short(floor));
+            text = format!("{text}, need not be less than {}", rate(floor, units));
         }
-        format!("{text} above {} °C", short(self.above_c))
+        format!("{text} above {}", temperature(self.above_c, units))
     }
 }
 
@@ -186,39 +189,46 @@ impl PipeWall {
 }
 
 impl Width {
-    /// The width in mm and its working, `start_mm` being the width it starts from.
-    pub fn work_out(&self, start_mm: f64, soak_mm: f64, pipe: PipeWall) -> (f64, String) {
+    /// The width in mm and its working in the units of the reader, `start_mm` being the width it starts from.
+    pub fn work_out(
+        &self,
+        start_mm: f64,
+        soak_mm: f64,
+        pipe: PipeWall,
+        units: Units,
+    ) -> (f64, String) {
+        let mm = |mm: f64| worked_length(mm, units);
         if let Some(index) = self.heating_index {
             let (od, id) = (pipe.outside_diameter_mm, pipe.inside_diameter_mm());
             let working = format!(
                 "{}·[({}² − {}²)/2 + {}·{}]/{}",
                 short(index),
-                short(od),
-                short(id),
-                short(id),
-                short(soak_mm),
-                short(od)
+                mm(od),
+                mm(id),
+                mm(id),
+                mm(soak_mm),
+                mm(od)
             );
             return (index * pipe.heated_per_index_mm(soak_mm), working);
         }
         let mut parts = Vec::new();
         if self.from != WidthFrom::Zero {
-            parts.push(short(start_mm));
+            parts.push(mm(start_mm));
         }
         if self.add_mm != 0.0 {
-            parts.push(short(self.add_mm));
+            parts.push(mm(self.add_mm));
         }
         let counted_mm = self.counted_mm(pipe.wall_mm);
         if self.times_thickness != 0.0 {
             parts.push(format!(
                 "{}·{}",
                 short(self.times_thickness),
-                self.thickness_words(pipe.wall_mm)
+                self.thickness_words(pipe.wall_mm, units)
             ));
         }
         if self.times_root_rt != 0.0 {
             let radius_mm = 0.5 * pipe.inside_diameter_mm();
-            let root = format!("√({}·{})", short(radius_mm), short(pipe.wall_mm));
+            let root = format!("√({}·{})", mm(radius_mm), mm(pipe.wall_mm));
             parts.push(format!("{}·{root}", short(self.times_root_rt)));
         }
         let width_mm = start_mm
@@ -234,11 +244,12 @@ impl Width {
             .max(self.thickness_at_least_mm.unwrap_or(0.0))
     }
 
-    fn thickness_words(&self, wall_mm: f64) -> String {
+    fn thickness_words(&self, wall_mm: f64, units: Units) -> String {
+        let mm = |mm: f64| worked_length(mm, units);
         match (self.thickness_at_most_mm, self.thickness_at_least_mm) {
-            (Some(most), _) => format!("min({}, {})", short(wall_mm), short(most)),
-            (None, Some(least)) => format!("max({}, {})", short(wall_mm), short(least)),
-            (None, None) => short(wall_mm),
+            (Some(most), _) => format!("min({}, {})", mm(wall_mm), mm(most)),
+            (None, Some(least)) => format!("max({}, {})", mm(wall_mm), mm(least)),
+            (None, None) => mm(wall_mm),
         }
     }
 }

@@ -1,9 +1,11 @@
 //! Guidance gives way to what owner and procedure set themselves; it is then told, not required.
 
+use quantity::Units;
+
 use crate::own;
 use crate::requirement::{Level, Limit, LimitKind, Remark};
 use crate::weld::{OwnLimits, Weld};
-use crate::wording::short;
+use crate::wording::{short, temperature};
 
 /// Turns limits of guidance into remarks where the procedure or the owner sets its own: a lower end and a hold time
 /// always, an upper end where the whole own range lies above it.
@@ -14,7 +16,7 @@ pub(crate) fn give_way(weld: &Weld, limits: Vec<Limit>, remarks: &mut Vec<Remark
                 .iter()
                 .any(|(_, own, _)| yields(limit.kind, own))
     });
-    remarks.extend(yielding.into_iter().map(told));
+    remarks.extend(yielding.into_iter().map(|limit| told(limit, weld.units)));
     kept
 }
 
@@ -29,16 +31,16 @@ fn yields(kind: LimitKind, own: &OwnLimits) -> bool {
     }
 }
 
-fn told(limit: Limit) -> Remark {
+fn told(limit: Limit, units: Units) -> Remark {
     let text = match limit.kind {
         LimitKind::HoldMax(max) => format!(
-            "warning: the own range lies above {} °C ({}); the procedure must be qualified for that",
-            short(max.c()),
+            "warning: the own range lies above {} ({}); the procedure must be qualified for that",
+            temperature(max.c(), units),
             limit.reason
         ),
         LimitKind::HoldMin(min) => format!(
-            "guidance asks at least {} °C ({}); the own range governs",
-            short(min.c()),
+            "guidance asks at least {} ({}); the own range governs",
+            temperature(min.c(), units),
             limit.reason
         ),
         LimitKind::HoldTime(time) => format!(

@@ -21,7 +21,7 @@ pub fn layout(weld: &Weld, bands: &Bands) -> Result<Vec<Thermocouple>, RuleError
     let [first_mm, second_mm] = [0, 1].map(|side: usize| weld.sides[side].outside_diameter.mm());
     let diameter_mm = first_mm.max(second_mm);
     let mut placed: Vec<Thermocouple> = Vec::new();
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     for row in shelf.tables().iter().flat_map(|table| &table.rows) {
         let Value::Thermocouples(group) = &row.value else {
             continue;

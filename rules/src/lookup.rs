@@ -1,13 +1,14 @@
 //! Walking over all rows: what is known, where it stands, how far it can be trusted.
 
-use quantity::Status;
+use quantity::{Status, Units};
 use serde::Serialize;
 
+use crate::column::in_print;
 use crate::fault::RuleError;
 use crate::row::{Row, Value};
 use crate::shelf;
 use crate::weld::Purpose;
-use crate::wording::{exact, short};
+use crate::wording::{Measure, difference, exact, length, short, temperature, worked_length};
 
 /// One row in words.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -42,6 +43,27 @@ pub struct Entry {
     pub is_on: bool,
     /// What a reader should know besides.
     pub note: Option<String>,
+    /// The US customary column, where the document prints two.
+    pub us: Option<UsEntry>,
+}
+
+/// The second column of a row in words.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct UsEntry {
+    /// The value in words.
+    pub value: String,
+    /// The value as it is written in a file.
+    pub value_as_written: String,
+    /// Its unit.
+    pub unit: String,
+    /// Where it holds, in words.
+    pub range: String,
+    /// How far this column can be trusted.
+    pub status: Status,
+    /// The editions in which a verified value was read; empty: in all.
+    pub verified_in: Vec<String>,
+    /// What a reader should know besides.
+    pub note: Option<String>,
 }
 
 /// Every row of every table, in the order of the data files.
@@ -63,22 +85,38 @@ pub fn lookup() -> Result<Vec<Entry>, RuleError> {
             clause: row.clause.clone(),
             purpose: row.purpose,
             quantity: row.value.name(),
-            value: row.value_words(),
+            value: row.value.words(Units::Si),
             value_as_written: as_written(&row.value),
             unit: row.unit.clone(),
-            range: range_of(row),
+            range: range_of(row, Units::Si),
             status: row.status,
             is_on: row.is_on(),
             note: row.note.clone(),
+            us: us_column(row),
         })
         .collect())
 }
 
 /// Where a row holds, for the sides and for the weld as a whole.
-fn range_of(row: &Row) -> String {
-    let parts = [row.when.words(), row.asked_if.words()];
+fn range_of(row: &Row, units: Units) -> String {
+    let parts = [row.when.words(units), row.asked_if.words()];
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     parts.join(", ")
+}
+
+fn us_column(row: &Row) -> Option<UsEntry> {
+    let us = row.us.as_ref()?;
+    let read = row.in_units(Units::Us);
+    let written = toml::Value::try_from(&read.value).map(in_print);
+    Some(UsEntry {
+        value: read.value.words(Units::Us),
+        value_as_written: written.map_or_else(|_| String::new(), |written| written.to_string()),
+        unit: us.unit.clone(),
+        range: range_of(&read, Units::Us),
+        status: us.status,
+        verified_in: us.verified_in.clone(),
+        note: us.note.clone(),
+    })
 }
 
 /// A value as a line of TOML.
@@ -108,6 +146,7 @@ impl Entry {
             &self.value,
             &self.range,
             self.note.as_deref().unwrap_or_default(),
+            self.us.as_ref().map_or("", |us| us.value.as_str()),
         ];
         parts.join(" ")
     }
@@ -172,36 +211,40 @@ impl Value {
     }
 }
 
-impl Row {
+impl Value {
     /// The value in words, with its unit where a number stands alone.
-    pub fn value_words(&self) -> String {
-        match &self.value {
-            Value::HoldRange { min, max } => range_words(*min, *max),
-            Value::HoldTime(hold) => hold.words(),
-            Value::HeatingRate(rate) | Value::CoolingRate(rate) => rate.words(),
+    pub fn words(&self, units: Units) -> String {
+        match self {
+            Value::HoldRange { min, max } => range_words(*min, *max, units),
+            Value::HoldTime(hold) => hold.words(units),
+            Value::HeatingRate(rate) | Value::CoolingRate(rate) => rate.words(units),
             Value::HoldSpread(k) | Value::BelowLowerCritical(k) | Value::BelowTempering(k) => {
-                format!("{} K", short(*k))
+                difference(*k, units)
             }
-            Value::HeatingSpread { spread, within_mm } => {
-                format!("{} K within {} mm", short(*spread), short(*within_mm))
-            }
-            Value::LowerHold { decrease, hold } => {
-                format!("{} K lower with {}", short(*decrease), hold.words())
-            }
+            Value::HeatingSpread { spread, within_mm } => format!(
+                "{} within {}",
+                difference(*spread, units),
+                far(*within_mm, units)
+            ),
+            Value::LowerHold { decrease, hold } => format!(
+                "{} lower with {}",
+                difference(*decrease, units),
+                hold.words(units)
+            ),
             Value::GoverningThickness(rule) | Value::RateThickness(rule) => {
                 rule.words().to_string()
             }
-            Value::Exemption { provided } => provided_words(provided),
+            Value::Exemption { provided } => provided_words(provided, units),
             Value::Override(question) => question.asks().to_string(),
             Value::Question(text) | Value::Advice(text) => text.clone(),
             Value::Hardness(hb) => format!("at most {} HB", short(*hb)),
-            Value::Band(band) => band.words(),
-            Value::LowerCritical(c) => format!("{} °C", short(*c)),
+            Value::Band(band) => band.words(units),
+            Value::LowerCritical(c) => temperature(*c, units),
             Value::LowerCriticalFormula(formula) | Value::UpperCriticalFormula(formula) => {
                 formula.words()
             }
             Value::Thermocouples(group) => group.words(),
-            Value::Preheat(value) => value.words(),
+            Value::Preheat(value) => value.words(units),
             Value::BakeOut(value) => value.words(),
             Value::TimeTemperature(value) => value.words(),
             Value::Exposure(level) => level.words(),
@@ -209,22 +252,31 @@ impl Row {
     }
 }
 
-fn provided_words(provided: &[crate::condition::Condition]) -> String {
+/// A distance along the surface: in feet where the reader's units are inches.
+fn far(mm: f64, units: Units) -> String {
+    match units {
+        Units::Si => length(mm, units),
+        Units::Us => format!("{} ft", short(Measure::Length.number(mm, units) / 12.0)),
+    }
+}
+
+fn provided_words(provided: &[crate::condition::Condition], units: Units) -> String {
     if provided.is_empty() {
         return "none asked".into();
     }
     let all: Vec<String> = provided
         .iter()
-        .map(crate::condition::Condition::words)
+        .map(|condition| condition.words(units))
         .collect();
     format!("none asked provided that: {}", all.join("; "))
 }
 
-fn range_words(min: Option<f64>, max: Option<f64>) -> String {
+fn range_words(min: Option<f64>, max: Option<f64>, units: Units) -> String {
+    let bare = |c: f64| Measure::Temperature.bare(c, units);
     match (min, max) {
-        (Some(min), Some(max)) => format!("{} to {} °C", short(min), short(max)),
-        (Some(min), None) => format!("at least {} °C", short(min)),
-        (None, Some(max)) => format!("at most {} °C", short(max)),
+        (Some(min), Some(max)) => format!("{} to {}", bare(min), temperature(max, units)),
+        (Some(min), None) => format!("at least {}", temperature(min, units)),
+        (None, Some(max)) => format!("at most {}", temperature(max, units)),
         (None, None) => "no limit".into(),
     }
 }
@@ -253,7 +305,7 @@ impl crate::row::ThicknessRule {
 }
 
 impl crate::row::BandRule {
-    fn words(&self) -> String {
+    fn words(&self, units: Units) -> String {
         let parts = [
             ("SB", &self.soak),
             ("HB", &self.heated),
@@ -261,7 +313,7 @@ impl crate::row::BandRule {
         ];
         let parts = parts
             .into_iter()
-            .filter_map(|(name, width)| Some(format!("{name} = {}", width.as_ref()?.words())));
+            .filter_map(|(name, width)| Some(format!("{name} = {}", width.as_ref()?.words(units))));
         let parts: Vec<String> = parts.collect();
         if parts.is_empty() {
             self.name.clone()
@@ -272,7 +324,7 @@ impl crate::row::BandRule {
 }
 
 impl crate::formula::Width {
-    fn words(&self) -> String {
+    fn words(&self, units: Units) -> String {
         use crate::formula::WidthFrom;
         let mut parts = Vec::new();
         match self.from {
@@ -285,12 +337,12 @@ impl crate::formula::Width {
             return format!("{}·[(OD² − ID²)/2 + ID·SB]/OD", short(index));
         }
         if self.add_mm != 0.0 {
-            parts.push(short(self.add_mm));
+            parts.push(worked_length(self.add_mm, units));
         }
         if self.times_thickness != 0.0 {
             let wall = match (self.thickness_at_most_mm, self.thickness_at_least_mm) {
-                (Some(most), _) => format!("min(t, {})", short(most)),
-                (None, Some(least)) => format!("max(t, {})", short(least)),
+                (Some(most), _) => format!("min(t, {})", worked_length(most, units)),
+                (None, Some(least)) => format!("max(t, {})", worked_length(least, units)),
                 (None, None) => "t".into(),
             };
             parts.push(format!("{}·{wall}", exact(self.times_thickness)));

@@ -6,8 +6,8 @@ use crate::book::Book;
 use crate::requirement::{Clause, Level, Limit, LimitKind, Remark};
 use crate::row::Value;
 use crate::weld::Weld;
-use crate::when::Fit;
-use crate::wording::short;
+use crate::when::{Fit, is_over};
+use crate::wording::{difference, short};
 
 /// A row of the list that the procedure meets.
 struct Listed {
@@ -32,7 +32,7 @@ pub(crate) fn apply(
         LimitKind::HoldMin(min) if limit.level == Level::Code => Some(min),
         _ => None,
     });
-    let Some(code_min) = code_min.filter(|min| own_min < *min) else {
+    let Some(code_min) = code_min.filter(|min| is_over(min.c(), own_min.c())) else {
         return;
     };
     let listed = listed(weld, book, thickness_mm, (code_min - own_min).k());
@@ -40,8 +40,8 @@ pub(crate) fn apply(
         return;
     };
     let reason = format!(
-        "the procedure uses the listed decrease of {} K with {} h",
-        short(listed.decrease_k),
+        "the procedure uses the listed decrease of {} with {} h",
+        difference(listed.decrease_k, weld.units),
         short(listed.minutes / 60.0)
     );
     for limit in limits.iter_mut().filter(|limit| limit.level == Level::Code) {
@@ -71,8 +71,8 @@ pub(crate) fn told(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Option<Re
         .iter()
         .map(|row| {
             format!(
-                "{} K lower {} h",
-                short(row.decrease_k),
+                "{} lower {} h",
+                difference(row.decrease_k, weld.units),
                 short(row.minutes / 60.0)
             )
         })
@@ -90,7 +90,7 @@ pub(crate) fn told(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Option<Re
 fn listed(weld: &Weld, book: &Book<'_>, thickness_mm: f64, needed_k: f64) -> Option<Listed> {
     let listed = all(weld, book, thickness_mm).into_iter();
     listed
-        .filter(|row| row.decrease_k >= needed_k)
+        .filter(|row| !is_over(needed_k, row.decrease_k))
         .min_by(|a, b| a.decrease_k.total_cmp(&b.decrease_k))
 }
 

@@ -1,11 +1,11 @@
 //! What owner and procedure set on top of the code.
 
-use quantity::{Celsius, Status};
+use quantity::{Celsius, Status, Units};
 
 use crate::fault::{RuleError, RuleFault};
 use crate::requirement::{Clause, Level, Limit, LimitKind};
 use crate::weld::{OwnLimits, Weld};
-use crate::wording::level_words;
+use crate::wording::{Measure, level_words, rounded};
 
 /// The own limits of a weld, the owner's first, with the name of their document.
 pub(crate) fn documents(weld: &Weld) -> [(Level, &OwnLimits, String); 2] {
@@ -31,14 +31,15 @@ pub(crate) fn gives_hold(weld: &Weld) -> bool {
 }
 
 /// The limits of a cycle card, that stands alone: a rate without a threshold holds at any temperature.
+/// `units` are those of the messages.
 ///
 /// # Errors
 /// [`RuleError`] with every number that is none, and a range that is none.
-pub fn card_limits(card: &OwnLimits) -> Result<Vec<Limit>, RuleError> {
+pub fn card_limits(card: &OwnLimits, units: Units) -> Result<Vec<Limit>, RuleError> {
     let name = card.document.clone().unwrap_or_else(|| "cycle card".into());
     let limits = limits_of(Level::Procedure, card, &name, &[]);
-    let mut faults = bad_limits_of(card, &name);
-    faults.extend(crate::range::empty(&limits));
+    let mut faults = bad_limits_of(card, &name, units);
+    faults.extend(crate::range::empty(&limits, units));
     match faults.is_empty() {
         true => Ok(limits),
         false => Err(RuleError { faults }),
@@ -95,38 +96,58 @@ fn threshold(code: &[Limit]) -> Option<Celsius> {
 pub(crate) fn bad_limits(weld: &Weld) -> Vec<RuleFault> {
     documents(weld)
         .iter()
-        .flat_map(|(_, own, name)| bad_limits_of(own, name))
+        .flat_map(|(_, own, name)| bad_limits_of(own, name, weld.units))
         .collect()
 }
 
-fn bad_limits_of(own: &OwnLimits, name: &str) -> Vec<RuleFault> {
+fn bad_limits_of(own: &OwnLimits, name: &str, units: Units) -> Vec<RuleFault> {
     let numbers = [
-        ("hold_min", own.hold_min.map(Celsius::c), "°C"),
-        ("hold_max", own.hold_max.map(Celsius::c), "°C"),
-        ("hold_time", own.hold_time.map(quantity::Hours::h), "h"),
+        (
+            "hold_min",
+            own.hold_min.map(Celsius::c),
+            Measure::Temperature,
+        ),
+        (
+            "hold_max",
+            own.hold_max.map(Celsius::c),
+            Measure::Temperature,
+        ),
+        (
+            "hold_time",
+            own.hold_time.map(quantity::Hours::h),
+            Measure::Hours,
+        ),
         (
             "heating_rate",
             own.heating_rate.map(quantity::KelvinsPerHour::k_h),
-            "K/h",
+            Measure::Rate,
         ),
         (
             "cooling_rate",
             own.cooling_rate.map(quantity::KelvinsPerHour::k_h),
-            "K/h",
+            Measure::Rate,
         ),
-        ("rate_threshold", own.rate_threshold.map(Celsius::c), "°C"),
-        ("spread", own.spread.map(quantity::Kelvins::k), "K"),
+        (
+            "rate_threshold",
+            own.rate_threshold.map(Celsius::c),
+            Measure::Temperature,
+        ),
+        (
+            "spread",
+            own.spread.map(quantity::Kelvins::k),
+            Measure::Difference,
+        ),
     ];
     let bad = |value: &f64| !(value.is_finite() && *value > 0.0);
     let numbers = numbers
         .into_iter()
-        .filter_map(|(quantity, value, unit)| Some((quantity, value.filter(bad)?, unit)));
+        .filter_map(|(quantity, value, measure)| Some((quantity, value.filter(bad)?, measure)));
     numbers
-        .map(|(quantity, value, unit)| RuleFault::BadLimit {
+        .map(|(quantity, value, measure)| RuleFault::BadLimit {
             document: name.to_string(),
             quantity,
-            value,
-            unit,
+            value: rounded(measure.number(value, units)),
+            unit: measure.unit(units),
         })
         .collect()
 }

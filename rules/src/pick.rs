@@ -1,5 +1,7 @@
 //! Taking the strictest row that holds for one side of the weld.
 
+use quantity::Units;
+
 use crate::book::Page;
 use crate::reader::push_once;
 use crate::requirement::{Clause, Level, Remark};
@@ -7,7 +9,7 @@ use crate::row::Row;
 use crate::sought::Sought;
 use crate::weld::{Purpose, Side};
 use crate::when::Fit;
-use crate::wording::{p_number_words, short};
+use crate::wording::p_number_words;
 
 /// One side of the weld as a table is read for it.
 #[derive(Clone)]
@@ -18,6 +20,8 @@ pub(crate) struct Case<'a> {
     /// `side 1`, or `both sides` where the metals are the same.
     pub who: String,
     pub thickness_mm: f64,
+    /// The units of the messages.
+    pub units: Units,
 }
 
 /// The row that governs on one side.
@@ -95,11 +99,10 @@ fn switched_off(case: &Case<'_>, sought: Sought, value: f64, clause: Clause) -> 
         .map_or(String::new(), |note| format!(" ({note})"));
     Remark {
         text: format!(
-            "{}: {} {} {} by {} {} is unsure and switched off until the user confirms it{note}",
+            "{}: {} {} by {} {} is unsure and switched off until the user confirms it{note}",
             case.who,
             sought.name,
-            short(value),
-            sought.unit,
+            sought.measure.words(value, case.units),
             clause.document,
             clause.clause
         ),
@@ -122,7 +125,7 @@ fn stricter_taken(
     let others: Vec<String> = values
         .iter()
         .filter(|value| **value != kept.value)
-        .map(|v| short(*v))
+        .map(|v| sought.measure.bare(*v, case.units))
         .collect();
     let why = match unknown.is_empty() {
         true => "several rows hold".to_string(),
@@ -130,11 +133,10 @@ fn stricter_taken(
     };
     Remark {
         text: format!(
-            "{}: {why}; the stricter {} {} {} is taken, not {}",
+            "{}: {why}; the stricter {} {} is taken, not {}",
             case.who,
             sought.name,
-            short(kept.value),
-            sought.unit,
+            sought.measure.words(kept.value, case.units),
             others.join(" or ")
         ),
         clause: Some(kept.clause.clone()),

@@ -1,10 +1,13 @@
 //! Lower and upper ends against each other: two metals, and all levels together.
 
+use quantity::Units;
+
 use crate::fault::RuleFault;
 use crate::pick::Picked;
 use crate::requirement::{Level, Limit, LimitKind, Remark};
 use crate::weld::Weld;
-use crate::wording::short;
+use crate::when::is_over;
+use crate::wording::{Measure, rounded, temperature};
 
 /// A remark on how the ranges of two metals lie to each other.
 pub(crate) fn of_two_metals(
@@ -30,14 +33,14 @@ pub(crate) fn of_two_metals(
     let (from, to) = (higher.value, lower_top.min(top(&maxes[high])));
     let ranges = format!(
         "side 1: {}, side 2: {}",
-        words(first, &maxes[0]),
-        words(second, &maxes[1])
+        words(first, &maxes[0], weld.units),
+        words(second, &maxes[1], weld.units)
     );
     let text = if from <= to && to.is_finite() {
         format!(
-            "the ranges of the two metals overlap ({ranges}): {} to {} °C lies in both",
-            short(from),
-            short(to)
+            "the ranges of the two metals overlap ({ranges}): {} to {} lies in both",
+            Measure::Temperature.bare(from, weld.units),
+            temperature(to, weld.units)
         )
     } else if from > to {
         format!(
@@ -61,15 +64,19 @@ fn top(max: &Option<Picked<'_>>) -> f64 {
     max.as_ref().map_or(f64::INFINITY, |picked| picked.value)
 }
 
-fn words(min: &Picked<'_>, max: &Option<Picked<'_>>) -> String {
+fn words(min: &Picked<'_>, max: &Option<Picked<'_>>, units: Units) -> String {
     match max {
-        Some(max) => format!("{} to {} °C", short(min.value), short(max.value)),
-        None => format!("at least {} °C", short(min.value)),
+        Some(max) => format!(
+            "{} to {}",
+            Measure::Temperature.bare(min.value, units),
+            temperature(max.value, units)
+        ),
+        None => format!("at least {}", temperature(min.value, units)),
     }
 }
 
 /// A fault if no temperature meets every limit of every level.
-pub(crate) fn empty(limits: &[Limit]) -> Option<RuleFault> {
+pub(crate) fn empty(limits: &[Limit], units: Units) -> Option<RuleFault> {
     let mut lowest: Option<(f64, &Limit)> = None;
     let mut highest: Option<(f64, &Limit)> = None;
     for limit in limits {
@@ -84,10 +91,11 @@ pub(crate) fn empty(limits: &[Limit]) -> Option<RuleFault> {
         }
     }
     let ((min_c, min_limit), (max_c, max_limit)) = (lowest?, highest?);
-    (min_c > max_c).then(|| RuleFault::EmptyRange {
-        min_c,
+    is_over(min_c, max_c).then(|| RuleFault::EmptyRange {
+        min: rounded(Measure::Temperature.number(min_c, units)),
         min_from: from(min_limit),
-        max_c,
+        max: rounded(Measure::Temperature.number(max_c, units)),
+        unit: Measure::Temperature.unit(units),
         max_from: from(max_limit),
         hint: hint(max_limit),
     })

@@ -1,6 +1,6 @@
 //! Reading the open pages for both sides and taking what governs.
 
-use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters};
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters, Units};
 
 use crate::book::{Book, Page};
 use crate::fault::RuleError;
@@ -47,12 +47,13 @@ impl<'a> Reader<'a> {
         {
             push_once(remarks, remark);
         }
+        let units = self.weld.units;
         let mut limits = Vec::new();
-        limits.extend(limit(&mins, HOLD_MIN, |value, _| {
+        limits.extend(limit(&mins, (HOLD_MIN, units), |value, _| {
             LimitKind::HoldMin(Celsius::from_c(value))
         }));
-        limits.extend(hold_max(maxes, governing_side(&mins)));
-        limits.extend(limit(&times, HOLD_TIME, |value, _| {
+        limits.extend(hold_max(maxes, governing_side(&mins), units));
+        limits.extend(limit(&times, (HOLD_TIME, units), |value, _| {
             LimitKind::HoldTime(Hours::from_min(value))
         }));
         limits.extend(self.rates(remarks));
@@ -62,15 +63,16 @@ impl<'a> Reader<'a> {
     }
 
     fn rates(&self, remarks: &mut Vec<Remark>) -> Vec<Limit> {
+        let units = self.weld.units;
         let heating = self.both(HEATING_RATE, self.rate_thickness_mm, remarks);
         let cooling = self.both(COOLING_RATE, self.rate_thickness_mm, remarks);
-        let heating = limit(&heating, HEATING_RATE, |value, row| {
+        let heating = limit(&heating, (HEATING_RATE, units), |value, row| {
             LimitKind::HeatingRate {
                 above: threshold(row),
                 rate: KelvinsPerHour::from_k_h(value),
             }
         });
-        let cooling = limit(&cooling, COOLING_RATE, |value, row| {
+        let cooling = limit(&cooling, (COOLING_RATE, units), |value, row| {
             LimitKind::CoolingRate {
                 above: threshold(row),
                 rate: KelvinsPerHour::from_k_h(value),
@@ -80,12 +82,13 @@ impl<'a> Reader<'a> {
     }
 
     fn spreads(&self, remarks: &mut Vec<Remark>) -> Vec<Limit> {
+        let units = self.weld.units;
         let hold = self.both(HOLD_SPREAD, self.thickness_mm, remarks);
         let heating = self.both(HEATING_SPREAD, self.thickness_mm, remarks);
-        let hold = limit(&hold, HOLD_SPREAD, |value, _| {
+        let hold = limit(&hold, (HOLD_SPREAD, units), |value, _| {
             LimitKind::HoldSpread(Kelvins::from_k(value))
         });
-        let heating = limit(&heating, HEATING_SPREAD, |value, row| {
+        let heating = limit(&heating, (HEATING_SPREAD, units), |value, row| {
             LimitKind::HeatingSpread {
                 spread: Kelvins::from_k(value),
                 within: spread_length(row),
@@ -113,6 +116,7 @@ impl<'a> Reader<'a> {
             side: &self.weld.sides[index],
             who: self.weld.who(index),
             thickness_mm,
+            units: self.weld.units,
         }
     }
 
@@ -156,7 +160,7 @@ fn words(row: &Row, weld: &Weld) -> Option<String> {
 /// The limit of the side that asks more.
 fn limit(
     sides: &Sides<'_>,
-    sought: Sought,
+    (sought, units): (Sought, Units),
     kind: impl Fn(f64, &Row) -> LimitKind,
 ) -> Option<Limit> {
     let (kept, other) = match sides {
@@ -170,18 +174,18 @@ fn limit(
         kind: kind(kept.value, kept.row),
         level: kept.level,
         clause: kept.clause.clone(),
-        reason: reason(kept, other, sought),
+        reason: reason(kept, other, sought, units),
     })
 }
 
 /// The upper end belongs to the side whose lower end governs; with equal lower ends the lower upper end holds.
-fn hold_max([first, second]: Sides<'_>, governing: Option<usize>) -> Option<Limit> {
+fn hold_max([first, second]: Sides<'_>, governing: Option<usize>, units: Units) -> Option<Limit> {
     let kept = match governing {
         Some(0) => [first, None],
         Some(_) => [None, second],
         None => [first, second],
     };
-    limit(&kept, HOLD_MAX, |value, _| {
+    limit(&kept, (HOLD_MAX, units), |value, _| {
         LimitKind::HoldMax(Celsius::from_c(value))
     })
 }
@@ -195,17 +199,16 @@ fn governing_side(mins: &Sides<'_>) -> Option<usize> {
     }
 }
 
-fn reason(kept: &Picked<'_>, other: Option<&Picked<'_>>, sought: Sought) -> String {
-    let words = kept.row.value_words();
+fn reason(kept: &Picked<'_>, other: Option<&Picked<'_>>, sought: Sought, units: Units) -> String {
+    let words = kept.row.value.words(units);
     match other {
         Some(other) if other.value != kept.value => format!(
-            "{} (P-No. {}): {words}; {} (P-No. {}) alone: {} {}; the stricter governs",
+            "{} (P-No. {}): {words}; {} (P-No. {}) alone: {}; the stricter governs",
             kept.who,
             kept.metal,
             other.who,
             other.metal,
-            short(other.value),
-            sought.unit
+            sought.measure.words(other.value, units)
         ),
         Some(other) if other.metal != kept.metal => {
             format!(

@@ -1,12 +1,14 @@
 //! Refusing a metal or a thickness that a page has no row for, with what it has.
 
+use quantity::Units;
+
 use crate::book::Page;
 use crate::fault::{RuleError, RuleFault};
 use crate::reader::Sides;
 use crate::row::{Row, Value};
 use crate::sought::HOLD_MIN;
-use crate::weld::{Side, Weld};
-use crate::wording::{p_number_words, purpose_words};
+use crate::weld::Weld;
+use crate::wording::{length, p_number_words, purpose_words};
 
 /// # Errors
 /// One fault for each side without a lower end of its hold.
@@ -57,10 +59,10 @@ fn fault(weld: &Weld, page: Page<'_>, thickness_mm: f64, index: usize) -> RuleFa
         .iter()
         .find(|row| row.when.fits_thickness(thickness_mm))
     {
-        return only_unsure(index, document, row);
+        return only_unsure(index, document, row, weld.units);
     }
     if !of_metal.is_empty() {
-        return out_of_range(index, document, side, &of_metal, thickness_mm);
+        return out_of_range(weld, index, document, &of_metal, thickness_mm);
     }
     let mut known: Vec<String> = rows.iter().map(|row| row.when.metal_words()).collect();
     known.sort();
@@ -79,30 +81,33 @@ fn fault(weld: &Weld, page: Page<'_>, thickness_mm: f64, index: usize) -> RuleFa
     }
 }
 
-fn only_unsure(index: usize, document: String, row: &Row) -> RuleFault {
+fn only_unsure(index: usize, document: String, row: &Row, units: Units) -> RuleFault {
     RuleFault::OnlyUnsure {
         side: index + 1,
         document,
         clause: row.clause.clone(),
         quantity: HOLD_MIN.name.to_string(),
-        value: row.value_words(),
+        value: row.value.words(units),
     }
 }
 
 fn out_of_range(
+    weld: &Weld,
     index: usize,
     document: String,
-    side: &Side,
     rows: &[&Row],
     thickness_mm: f64,
 ) -> RuleFault {
-    let known: Vec<String> = rows.iter().map(|row| row.when.thickness_words()).collect();
+    let known: Vec<String> = rows
+        .iter()
+        .map(|row| row.when.thickness_words(weld.units))
+        .collect();
     RuleFault::ThicknessOutOfRange {
         side: index + 1,
         document,
         quantity: HOLD_MIN.name.to_string(),
-        p_number: p_number_words(&side.p_number),
+        p_number: p_number_words(&weld.sides[index].p_number),
         known: known.join(" or "),
-        asked_mm: thickness_mm,
+        asked: length(thickness_mm, weld.units),
     }
 }

@@ -8,7 +8,7 @@ use crate::requirement::{GoverningThickness, Remark, Requirement};
 use crate::shelf::Shelf;
 use crate::standing::Standing;
 use crate::weld::{Purpose, Weld};
-use crate::wording::short;
+use crate::wording::length;
 use crate::{ceiling, guidance, lower_hold, missing, own, range, standing, thickness, weaker};
 
 /// What the weld needs, by code, owner and procedure.
@@ -22,7 +22,7 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let book = Book::open(weld, &shelf)?;
     let governing = thickness::governing(weld, &book);
     let for_rates = thickness::for_rates(weld, &book);
@@ -38,7 +38,7 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     let standing = (weld.purpose == Purpose::StressRelief)
         .then(|| standing::of_weld(weld, &book, thickness_mm));
     remarks.extend(standing.iter().flat_map(Standing::remarks));
-    remarks.extend(rate_thickness_differs(&governing, for_rates));
+    remarks.extend(rate_thickness_differs(weld, &governing, for_rates));
     lower_hold::apply(weld, &book, thickness_mm, &mut limits, &mut remarks);
     let mut faults = weaker::faults(weld, &limits);
     limits.extend(own::limits(weld, &limits));
@@ -47,7 +47,7 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
         limits.extend(caps);
     }
     let limits = guidance::give_way(weld, limits, &mut remarks);
-    faults.extend(range::empty(&limits));
+    faults.extend(range::empty(&limits, weld.units));
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
@@ -63,13 +63,14 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
 }
 
 fn rate_thickness_differs(
+    weld: &Weld,
     governing: &GoverningThickness,
     for_rates: GoverningThickness,
 ) -> Option<Remark> {
     (for_rates.thickness != governing.thickness).then(|| Remark {
         text: format!(
-            "rates are read at {} mm: {}",
-            short(for_rates.thickness.mm()),
+            "rates are read at {}: {}",
+            length(for_rates.thickness.mm(), weld.units),
             for_rates.reason
         ),
         clause: Some(for_rates.clause),

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use crate::answers::Question;
 use crate::asked_if::AskedIf;
 use crate::bake_out::value::BakeOutValue;
+use crate::column::{Column, UsColumn};
 use crate::condition::Condition;
 use crate::exposure::ExposureLevel;
 use crate::formula::{HoldTime, Rate, Width};
@@ -92,6 +93,11 @@ pub struct Row {
     pub stands_in_for: Option<String>,
     /// What a reader should know besides.
     pub note: Option<String>,
+    /// The US customary column, where the document prints two.
+    pub us: Option<UsColumn>,
+    /// Which number it gives to the job that reads it.
+    #[serde(skip)]
+    pub column: Column,
 }
 
 fn stress_relief() -> Purpose {
@@ -324,9 +330,13 @@ impl Row {
         } else {
             (self.status, self.note.clone())
         };
+        let clause = match self.column {
+            Column::Printed => self.clause.clone(),
+            Column::Converted => format!("{}, converted", self.clause),
+        };
         Clause {
             document,
-            clause: self.clause.clone(),
+            clause,
             status,
             note,
         }

@@ -3,6 +3,8 @@
 use std::borrow::Cow;
 use std::sync::LazyLock;
 
+use quantity::Units;
+
 use crate::confirm::{self, Confirmation};
 use crate::fault::{RuleError, RuleFault};
 use crate::row::{Table, TableKind};
@@ -87,6 +89,17 @@ pub fn tables() -> Result<&'static [Table], RuleError> {
     TABLES.as_deref().map_err(Clone::clone)
 }
 
+static IN_US_UNITS: LazyLock<Result<Vec<Table>, RuleError>> =
+    LazyLock::new(|| Ok(in_units(tables()?, Units::Us)));
+
+fn in_units(tables: &[Table], units: Units) -> Vec<Table> {
+    let read = |table: &Table| Table {
+        rows: table.rows.iter().map(|row| row.in_units(units)).collect(),
+        ..table.clone()
+    };
+    tables.iter().map(read).collect()
+}
+
 /// The tables by which one weld is read.
 #[derive(Clone, Debug)]
 pub struct Shelf {
@@ -97,16 +110,25 @@ pub struct Shelf {
 const PRACTICE: &str = "Common practice";
 
 impl Shelf {
-    /// What ships, with the rows that the user confirmed or entered.
+    /// What ships, in the column of the units, with the rows that the user confirmed or entered.
     ///
     /// # Errors
     /// [`RuleFault::Table`] if a data file cannot be read, and every confirmation that cannot be.
-    pub fn with(confirmed: &[Confirmation]) -> Result<Shelf, RuleError> {
-        let mut tables = Cow::Borrowed(tables()?);
-        if !confirmed.is_empty() {
-            confirm::apply(tables.to_mut(), confirmed)?;
+    pub fn with(confirmed: &[Confirmation], units: Units) -> Result<Shelf, RuleError> {
+        if confirmed.is_empty() {
+            let shipped = match units {
+                Units::Si => tables()?,
+                Units::Us => IN_US_UNITS.as_deref().map_err(Clone::clone)?,
+            };
+            return Ok(Shelf {
+                tables: Cow::Borrowed(shipped),
+            });
         }
-        Ok(Shelf { tables })
+        let mut tables = tables()?.to_vec();
+        confirm::apply(&mut tables, confirmed, units)?;
+        Ok(Shelf {
+            tables: Cow::Owned(in_units(&tables, units)),
+        })
     }
 
     /// Every table, codes first.

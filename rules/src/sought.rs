@@ -1,6 +1,7 @@
 //! What a requirement is made of, and how each part is taken from a row.
 
 use crate::row::Value;
+use crate::wording::Measure;
 
 /// Which of several values is the stricter one.
 #[derive(Clone, Copy, PartialEq)]
@@ -18,18 +19,18 @@ impl Stricter {
     }
 }
 
-/// What is looked for: its name, its unit, which value is the stricter, and how to take it from a row at a thickness.
+/// What is looked for: its name, what it measures, which value is the stricter, and how to take it from a row at a thickness.
 #[derive(Clone, Copy)]
 pub(crate) struct Sought {
     pub name: &'static str,
-    pub unit: &'static str,
+    pub measure: Measure,
     pub stricter: Stricter,
     pub value: fn(&Value, f64) -> Option<f64>,
 }
 
 pub(crate) const HOLD_MIN: Sought = Sought {
     name: "lowest temperature",
-    unit: "°C",
+    measure: Measure::Temperature,
     stricter: Stricter::Higher,
     value: |value, _| match value {
         Value::HoldRange { min, .. } => *min,
@@ -39,7 +40,7 @@ pub(crate) const HOLD_MIN: Sought = Sought {
 
 pub(crate) const HOLD_MAX: Sought = Sought {
     name: "highest temperature",
-    unit: "°C",
+    measure: Measure::Temperature,
     stricter: Stricter::Lower,
     value: |value, _| match value {
         Value::HoldRange { max, .. } => *max,
@@ -49,7 +50,7 @@ pub(crate) const HOLD_MAX: Sought = Sought {
 
 pub(crate) const HOLD_TIME: Sought = Sought {
     name: "hold time",
-    unit: "min",
+    measure: Measure::Minutes,
     stricter: Stricter::Higher,
     value: |value, thickness_mm| match value {
         Value::HoldTime(hold) => Some(hold.minutes_at(thickness_mm)),
@@ -59,7 +60,7 @@ pub(crate) const HOLD_TIME: Sought = Sought {
 
 pub(crate) const HEATING_RATE: Sought = Sought {
     name: "heating rate",
-    unit: "K/h",
+    measure: Measure::Rate,
     stricter: Stricter::Lower,
     value: |value, thickness_mm| match value {
         Value::HeatingRate(rate) => Some(rate.k_h_at(thickness_mm)),
@@ -69,7 +70,7 @@ pub(crate) const HEATING_RATE: Sought = Sought {
 
 pub(crate) const COOLING_RATE: Sought = Sought {
     name: "cooling rate",
-    unit: "K/h",
+    measure: Measure::Rate,
     stricter: Stricter::Lower,
     value: |value, thickness_mm| match value {
         Value::CoolingRate(rate) => Some(rate.k_h_at(thickness_mm)),
@@ -79,7 +80,7 @@ pub(crate) const COOLING_RATE: Sought = Sought {
 
 pub(crate) const HOLD_SPREAD: Sought = Sought {
     name: "spread during the hold",
-    unit: "K",
+    measure: Measure::Difference,
     stricter: Stricter::Lower,
     value: |value, _| match value {
         Value::HoldSpread(spread) => Some(*spread),
@@ -89,7 +90,7 @@ pub(crate) const HOLD_SPREAD: Sought = Sought {
 
 pub(crate) const HEATING_SPREAD: Sought = Sought {
     name: "spread while heating",
-    unit: "K",
+    measure: Measure::Difference,
     stricter: Stricter::Lower,
     value: |value, _| match value {
         Value::HeatingSpread { spread, .. } => Some(*spread),

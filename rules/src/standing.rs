@@ -1,5 +1,6 @@
 //! Whether stress relief is required: every condition asked and answered, side by side, and what can override it.
 
+use quantity::Units;
 use serde::Serialize;
 
 use crate::answers::Question;
@@ -13,7 +14,7 @@ use crate::shelf::Shelf;
 use crate::thickness;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
-use crate::wording::{level_words, p_number_words, short};
+use crate::wording::{length, level_words, p_number_words};
 
 /// Whether stress relief is required, and why.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -74,7 +75,7 @@ pub fn standing(weld: &Weld) -> Result<Standing, RuleError> {
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let mut asked = weld.clone();
     asked.purpose = Purpose::StressRelief;
     let book = Book::open(&asked, &shelf)?;
@@ -97,9 +98,9 @@ pub(crate) fn of_weld(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standi
         let open = OpenQuestion {
             key: format!("answers.{}", Question::CladdingCounts.key()),
             text: format!(
-                "{} If so, {} mm govern: {}",
+                "{} If so, {} govern: {}",
                 Question::CladdingCounts.asks(),
-                short(thicker_mm),
+                length(thicker_mm, weld.units),
                 other.words()
             ),
             clause: thickness::governing(weld, book).clause,
@@ -189,7 +190,13 @@ fn of_side(weld: &Weld, index: usize, page: Page<'_>, governing_mm: f64) -> Side
     sides.sort_by_key(|side| side.verdict);
     match sides.into_iter().next() {
         Some(best) => best,
-        None => mandatory(page, &rows, &who, thickness_mm),
+        None => mandatory(
+            page,
+            &rows,
+            &who,
+            &length(thickness_mm, weld.units),
+            weld.units,
+        ),
     }
 }
 
@@ -217,7 +224,7 @@ fn of_row(
             key: name.clone(),
             text: format!(
                 "{who}: {name}, not given, lies in the row's range ({})",
-                row.when.words()
+                row.when.words(weld.units)
             ),
             clause: clause.clone(),
         });
@@ -236,10 +243,10 @@ fn of_row(
             }),
         }
     }
-    let at = short(thickness_mm);
+    let at = length(thickness_mm, weld.units);
     let (verdict, text) = if !broken.is_empty() {
         let text = format!(
-            "{who}: required at {at} mm; the table would let it go only if: {}",
+            "{who}: required at {at}; the table would let it go only if: {}",
             broken.join("; ")
         );
         (Verdict::Required, text)
@@ -248,12 +255,12 @@ fn of_row(
             [] => String::new(),
             met => format!(", because: {}", met.join("; ")),
         };
-        let text = format!("{who}: the table asks no stress relief at {at} mm{given}");
+        let text = format!("{who}: the table asks no stress relief at {at}{given}");
         (Verdict::NotRequired, text)
     } else {
         let asked: Vec<&str> = open.iter().map(|one| one.text.as_str()).collect();
         let text = format!(
-            "{who}: the table lets stress relief go at {at} mm provided that: {}",
+            "{who}: the table lets stress relief go at {at} provided that: {}",
             asked.join("; ")
         );
         (Verdict::Open, text)
@@ -268,13 +275,13 @@ fn of_row(
     })
 }
 
-fn mandatory(page: Page<'_>, rows: &[&Row], who: &str, thickness_mm: f64) -> SideStanding {
-    let at = short(thickness_mm);
+/// `at` says at which thickness.
+fn mandatory(page: Page<'_>, rows: &[&Row], who: &str, at: &str, units: Units) -> SideStanding {
     let (text, clause) = match rows.first() {
         Some(row) => {
-            let known: Vec<String> = rows.iter().map(|row| row.when.words()).collect();
+            let known: Vec<String> = rows.iter().map(|row| row.when.words(units)).collect();
             let text = format!(
-                "{who}: stress relief is mandatory at {at} mm; it may be left out only for {}",
+                "{who}: stress relief is mandatory at {at}; it may be left out only for {}",
                 known.join("; or ")
             );
             (text, Some(row.clause_in(page.table, page.edition)))

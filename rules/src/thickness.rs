@@ -1,6 +1,6 @@
 //! Which thickness governs, and why.
 
-use quantity::Millimeters;
+use quantity::{Millimeters, Units};
 
 use crate::answers::Question;
 use crate::book::{Book, Page};
@@ -8,7 +8,7 @@ use crate::fault::RuleFault;
 use crate::requirement::{Clause, GoverningThickness};
 use crate::row::{BranchParts, ThicknessRule, Value};
 use crate::weld::Weld;
-use crate::wording::short;
+use crate::wording::{Measure, length, rounded, short, worked_length};
 
 /// The smallest and the largest wall in mm that the rules accept: below, a thermocouple wire is as thick as the wall;
 /// above, no pipe is rolled.
@@ -24,16 +24,20 @@ pub(crate) fn bad_measures(weld: &Weld) -> Vec<RuleFault> {
         if !(least_mm..=most_mm).contains(&wall_mm) {
             faults.push(bad(
                 format!("wall of side {}", index + 1),
-                wall_mm,
-                format!("it must lie between {least_mm} and {most_mm} mm"),
+                (wall_mm, weld.units),
+                format!(
+                    "it must lie between {} and {}",
+                    Measure::Length.bare(least_mm, weld.units),
+                    length(most_mm, weld.units)
+                ),
             ));
         } else if !(od_mm > 2.0 * wall_mm && (od_mm.is_finite() || may_be_flat)) {
             faults.push(bad(
                 format!("outside diameter of side {}", index + 1),
-                od_mm,
+                (od_mm, weld.units),
                 format!(
-                    "it must be more than twice the wall, {} mm",
-                    short(2.0 * wall_mm)
+                    "it must be more than twice the wall, {}",
+                    length(2.0 * wall_mm, weld.units)
                 ),
             ));
         }
@@ -42,18 +46,18 @@ pub(crate) fn bad_measures(weld: &Weld) -> Vec<RuleFault> {
     if !(cap_mm.is_finite() && cap_mm >= 0.0) {
         faults.push(bad(
             "cap width".into(),
-            cap_mm,
+            (cap_mm, weld.units),
             "it must not be negative".into(),
         ));
     }
     faults
 }
 
-fn bad(what: String, value: f64, must: String) -> RuleFault {
+fn bad(what: String, (mm, units): (f64, Units), must: String) -> RuleFault {
     RuleFault::BadMeasure {
         what,
-        value,
-        unit: "mm",
+        value: rounded(Measure::Length.number(mm, units)),
+        unit: Measure::Length.unit(units),
         must,
     }
 }
@@ -132,11 +136,18 @@ pub(crate) fn walls_mm(weld: &Weld) -> [f64; 2] {
 fn of_walls(weld: &Weld, which: &str, pick: fn(f64, f64) -> f64) -> Taken {
     let [first_mm, second_mm] = walls_mm(weld);
     if first_mm == second_mm {
-        return (first_mm, format!("both walls are {} mm", short(first_mm)));
+        return (
+            first_mm,
+            format!("both walls are {}", length(first_mm, weld.units)),
+        );
     }
     let taken_mm = pick(first_mm, second_mm);
     let side = if taken_mm == first_mm { 1 } else { 2 };
-    let both = format!("walls are {} and {} mm", short(first_mm), short(second_mm));
+    let both = format!(
+        "walls are {} and {}",
+        Measure::Length.bare(first_mm, weld.units),
+        length(second_mm, weld.units)
+    );
     (taken_mm, format!("{both}; {which}, side {side}, governs"))
 }
 
@@ -148,9 +159,9 @@ fn lesser_of_weld_and_thicker(weld: &Weld) -> Taken {
         Some(weld_mm) if weld_mm < thicker_mm => (
             weld_mm,
             format!(
-                "the weld itself, {} mm, is less than the thicker wall, {} mm, and governs",
-                short(weld_mm),
-                short(thicker_mm)
+                "the weld itself, {}, is less than the thicker wall, {}, and governs",
+                length(weld_mm, weld.units),
+                length(thicker_mm, weld.units)
             ),
         ),
         Some(_) => (thicker_mm, words),
@@ -168,7 +179,10 @@ fn throat(weld: &Weld) -> Taken {
     match weld.joint.throat.map(Millimeters::mm) {
         Some(mm) => (
             mm,
-            format!("the throat of the fillet, {} mm, governs", short(mm)),
+            format!(
+                "the throat of the fillet, {}, governs",
+                length(mm, weld.units)
+            ),
         ),
         None => {
             let (mm, words) = of_walls(weld, "the thicker", f64::max);
@@ -188,8 +202,8 @@ fn greater_of_groove_and_throat(weld: &Weld) -> Taken {
         Some(mm) => (
             mm,
             format!(
-                "depth of the groove or throat of the fillet, whichever is more: {} mm",
-                short(mm)
+                "depth of the groove or throat of the fillet, whichever is more: {}",
+                length(mm, weld.units)
             ),
         ),
         None => throat_or_wall(weld),
@@ -211,39 +225,40 @@ fn greatest_part(weld: &Weld) -> Taken {
     let pad_mm = weld.joint.pad.map_or(0.0, Millimeters::mm);
     let mm = through_mm.max(branch_mm).max(pad_mm);
     let pad = match weld.joint.pad {
-        Some(pad) => format!(", pad {} mm", short(pad.mm())),
+        Some(pad) => format!(", pad {}", length(pad.mm(), weld.units)),
         None => String::new(),
     };
     let words = format!(
-        "the greatest of: weld through the run {} mm, branch {} mm{pad}",
-        short(through_mm),
-        short(branch_mm)
+        "the greatest of: weld through the run {}, branch {}{pad}",
+        length(through_mm, weld.units),
+        length(branch_mm, weld.units)
     );
     (mm, words)
 }
 
 fn branch_sum(weld: &Weld, of: BranchParts, (part, most_mm): (f64, f64)) -> Taken {
+    let mm = |mm: f64| worked_length(mm, weld.units);
     let [run_mm, branch_mm] = walls_mm(weld);
     let pad_mm = weld.joint.pad.map_or(0.0, Millimeters::mm);
     let (parts_mm, parts) = match of {
-        BranchParts::Branch => (branch_mm, format!("branch {}", short(branch_mm))),
-        BranchParts::Run => (run_mm, format!("run {}", short(run_mm))),
+        BranchParts::Branch => (branch_mm, format!("branch {}", mm(branch_mm))),
+        BranchParts::Run => (run_mm, format!("run {}", mm(run_mm))),
         BranchParts::GreaterOfBranchAndPad => {
-            let mm = branch_mm.max(pad_mm);
-            (mm, format!("branch or pad {}", short(mm)))
+            let more_mm = branch_mm.max(pad_mm);
+            (more_mm, format!("branch or pad {}", mm(more_mm)))
         }
         BranchParts::RunAndPad => (
             run_mm + pad_mm,
-            format!("run {} + pad {}", short(run_mm), short(pad_mm)),
+            format!("run {} + pad {}", mm(run_mm), mm(pad_mm)),
         ),
     };
     let cover_mm = (part * branch_mm).min(most_mm);
     let words = format!(
         "{parts} + cover throat {} = min({}·{}, {})",
-        short(cover_mm),
+        mm(cover_mm),
         short(part),
-        short(branch_mm),
-        short(most_mm)
+        mm(branch_mm),
+        mm(most_mm)
     );
     (parts_mm + cover_mm, words)
 }

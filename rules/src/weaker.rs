@@ -1,11 +1,12 @@
 //! A procedure or an owner that asks less than what stands above it: all places at once.
 
-use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Units};
 
 use crate::fault::RuleFault;
 use crate::own;
 use crate::requirement::{Level, Limit, LimitKind};
 use crate::weld::{OwnLimits, Weld};
+use crate::wording::{Measure, rounded};
 
 /// Every place where the owner asks less than the code, or the procedure less than code or owner.
 pub(crate) fn faults(weld: &Weld, code: &[Limit]) -> Vec<RuleFault> {
@@ -19,7 +20,7 @@ pub(crate) fn faults(weld: &Weld, code: &[Limit]) -> Vec<RuleFault> {
         faults.extend(
             above
                 .iter()
-                .flat_map(|limit| compare(level, own_limits, &name, limit)),
+                .flat_map(|limit| compare(level, own_limits, (&name, weld.units), limit)),
         );
         above.extend(
             own::limits(weld, code)
@@ -35,11 +36,16 @@ struct Weak {
     quantity: &'static str,
     own: f64,
     limit: f64,
-    unit: &'static str,
+    measure: Measure,
     hint: &'static str,
 }
 
-fn compare(level: Level, own: &OwnLimits, name: &str, above: &Limit) -> Vec<RuleFault> {
+fn compare(
+    level: Level,
+    own: &OwnLimits,
+    (name, units): (&str, Units),
+    above: &Limit,
+) -> Vec<RuleFault> {
     weak_places(own, above.kind)
         .into_iter()
         .flatten()
@@ -47,19 +53,14 @@ fn compare(level: Level, own: &OwnLimits, name: &str, above: &Limit) -> Vec<Rule
             level,
             weaker_document: name.to_string(),
             quantity: weak.quantity,
-            own: round(weak.own),
-            limit: round(weak.limit),
-            unit: weak.unit,
+            own: rounded(weak.measure.number(weak.own, units)),
+            limit: rounded(weak.measure.number(weak.limit, units)),
+            unit: weak.measure.unit(units),
             document: above.clause.document.clone(),
             clause: above.clause.clause.clone(),
             hint: weak.hint.to_string(),
         })
         .collect()
-}
-
-/// Two numbers in a message are read to a hundredth.
-fn round(value: f64) -> f64 {
-    (value * 100.0).round() / 100.0
 }
 
 fn weak_places(own: &OwnLimits, above: LimitKind) -> [Option<Weak>; 2] {
@@ -69,7 +70,7 @@ fn weak_places(own: &OwnLimits, above: LimitKind) -> [Option<Weak>; 2] {
         LimitKind::HoldTime(time) => {
             let [own, limit] = [own.hold_time, Some(time)].map(|time| time.map(Hours::h));
             let hint = "lengthen hold_time";
-            [lower(own, limit, "hold time", "h", hint), None]
+            [lower(own, limit, "hold time", Measure::Hours, hint), None]
         }
         LimitKind::HeatingRate { above, rate } => [
             faster(
@@ -93,7 +94,13 @@ fn weak_places(own: &OwnLimits, above: LimitKind) -> [Option<Weak>; 2] {
             let [own, limit] = [own.spread, Some(spread)].map(|spread| spread.map(Kelvins::k));
             let hint = "tighten spread";
             [
-                higher(own, limit, "spread during the hold", "K", hint),
+                higher(
+                    own,
+                    limit,
+                    "spread during the hold",
+                    Measure::Difference,
+                    hint,
+                ),
                 None,
             ]
         }
@@ -108,8 +115,20 @@ fn below_the_hold(own: &OwnLimits, min: Celsius) -> [Option<Weak>; 2] {
         "raise hold_min, or use a lower temperature that the code lists with its longer hold";
     let above = "raise hold_max above the lower end";
     [
-        lower(own_min, min, "lower end of the hold", "°C", alternative),
-        lower(own_max, min, "upper end of the hold", "°C", above),
+        lower(
+            own_min,
+            min,
+            "lower end of the hold",
+            Measure::Temperature,
+            alternative,
+        ),
+        lower(
+            own_max,
+            min,
+            "upper end of the hold",
+            Measure::Temperature,
+            above,
+        ),
     ]
 }
 
@@ -122,10 +141,16 @@ fn above_the_hold(own: &OwnLimits, max: Celsius) -> [Option<Weak>; 2] {
             own_max,
             max,
             "upper end of the hold",
-            "°C",
+            Measure::Temperature,
             "lower hold_max",
         ),
-        higher(own_min, max, "lower end of the hold", "°C", below),
+        higher(
+            own_min,
+            max,
+            "lower end of the hold",
+            Measure::Temperature,
+            below,
+        ),
     ]
 }
 
@@ -136,51 +161,78 @@ fn faster(
     hint: &'static str,
 ) -> Option<Weak> {
     let [own, limit] = [own, Some(rate)].map(|rate| rate.map(KelvinsPerHour::k_h));
-    higher(own, limit, quantity, "K/h", hint)
+    higher(own, limit, quantity, Measure::Rate, hint)
 }
 
 fn later(own: &OwnLimits, above: Celsius, quantity: &'static str) -> Option<Weak> {
     let [own, limit] = [own.rate_threshold, Some(above)].map(|c| c.map(Celsius::c));
-    higher(own, limit, quantity, "°C", "lower rate_threshold")
+    higher(
+        own,
+        limit,
+        quantity,
+        Measure::Temperature,
+        "lower rate_threshold",
+    )
 }
 
 fn lower(
     own: Option<f64>,
     limit: Option<f64>,
     quantity: &'static str,
-    unit: &'static str,
+    measure: Measure,
     hint: &'static str,
 ) -> Option<Weak> {
-    weak(own?, limit?, |own, limit| own < limit, quantity, unit, hint)
+    weak(
+        own?,
+        limit?,
+        |own, limit| own < limit,
+        quantity,
+        measure,
+        hint,
+    )
 }
 
 fn higher(
     own: Option<f64>,
     limit: Option<f64>,
     quantity: &'static str,
-    unit: &'static str,
+    measure: Measure,
     hint: &'static str,
 ) -> Option<Weak> {
-    weak(own?, limit?, |own, limit| own > limit, quantity, unit, hint)
+    weak(
+        own?,
+        limit?,
+        |own, limit| own > limit,
+        quantity,
+        measure,
+        hint,
+    )
 }
 
 /// A formula's result and a hand-rounded number in a procedure differ by rounding: 5640/45 is written as 125 K/h.
 const ROUNDING: f64 = 5e-3;
+
+/// 1100 °F comes to the same number of °C by every way of converting it but for the last digits.
+const LAST_DIGITS: f64 = 1e-6;
 
 fn weak(
     own: f64,
     limit: f64,
     is_weaker: fn(f64, f64) -> bool,
     quantity: &'static str,
-    unit: &'static str,
+    measure: Measure,
     hint: &'static str,
 ) -> Option<Weak> {
-    let beyond_rounding = (own - limit).abs() > ROUNDING * limit.abs() || unit == "°C";
+    let rounding = match measure {
+        Measure::Temperature => LAST_DIGITS,
+        _ => ROUNDING * limit.abs(),
+    };
+    let beyond_rounding = (own - limit).abs() > rounding;
     (is_weaker(own, limit) && beyond_rounding).then_some(Weak {
         quantity,
         own,
         limit,
-        unit,
+        measure,
         hint,
     })
 }

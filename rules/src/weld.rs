@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters};
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters, Units};
 use serde::{Deserialize, Serialize};
 
 use crate::answers::Answers;
@@ -31,6 +31,8 @@ pub struct Weld {
     pub welding: Welding,
     /// The rows that the user confirmed or entered.
     pub confirmed: Vec<Confirmation>,
+    /// The units of the job: of a document with two columns the one in these binds, and messages are in them.
+    pub units: Units,
     /// The form of the weld.
     pub joint: Joint,
     /// What only a person can answer.

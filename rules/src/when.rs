@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use quantity::Units;
 use serde::{Deserialize, Serialize};
 
 use crate::joint::{BranchForm, Joint, JointForm};
 use crate::weld::{Orientation, Side};
-use crate::wording::{exact, short};
+use crate::wording::{exact, length, strength};
 
 /// The range of a row. `over` and `below` exclude their end, `from` and `to` include it; what is absent is not asked.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -57,6 +58,14 @@ pub(crate) enum Fit {
     No,
 }
 
+/// A measure on a printed end is not lifted over it by the last digits of 0.75 in in millimeters.
+const MEASURE_ROUNDING: f64 = 1e-6;
+
+/// Whether a measure lies over an end of the same unit.
+pub(crate) fn is_over(measure: f64, end: f64) -> bool {
+    measure > end + MEASURE_ROUNDING
+}
+
 /// A condition: known to hold, known not to hold, or not known (with its name).
 type Answer = Result<bool, String>;
 
@@ -101,10 +110,10 @@ impl When {
 
     /// Whether the thickness in mm lies in the row's range.
     pub(crate) fn fits_thickness(&self, thickness_mm: f64) -> bool {
-        self.over_mm.is_none_or(|end| thickness_mm > end)
-            && self.from_mm.is_none_or(|end| thickness_mm >= end)
-            && self.to_mm.is_none_or(|end| thickness_mm <= end)
-            && self.below_mm.is_none_or(|end| thickness_mm < end)
+        self.over_mm.is_none_or(|end| is_over(thickness_mm, end))
+            && self.from_mm.is_none_or(|end| !is_over(end, thickness_mm))
+            && self.to_mm.is_none_or(|end| !is_over(thickness_mm, end))
+            && self.below_mm.is_none_or(|end| is_over(end, thickness_mm))
     }
 
     /// Whether the form of the joint fits; a branch whose seat is not given may be any.
@@ -124,6 +133,26 @@ impl When {
         *self == metal && !self.p_numbers.is_empty()
     }
 
+    /// Whether an end of the range has a unit.
+    pub fn is_measured(&self) -> bool {
+        *self != self.with_ends_of(&When::default())
+    }
+
+    /// The range with the ends of another column: everything that has a unit comes from there.
+    pub(crate) fn with_ends_of(&self, other: &When) -> When {
+        When {
+            over_mm: other.over_mm,
+            from_mm: other.from_mm,
+            to_mm: other.to_mm,
+            below_mm: other.below_mm,
+            tensile_over_mpa: other.tensile_over_mpa,
+            tensile_to_mpa: other.tensile_to_mpa,
+            diameter_over_mm: other.diameter_over_mm,
+            diameter_to_mm: other.diameter_to_mm,
+            ..self.clone()
+        }
+    }
+
     /// Whether the row stands in an edition of its table.
     pub(crate) fn fits_edition(&self, edition: &str) -> bool {
         self.editions.is_empty() || self.editions.iter().any(|known| known == edition)
@@ -135,8 +164,11 @@ impl When {
     }
 
     fn fits_diameter(&self, diameter_mm: f64) -> bool {
-        self.diameter_over_mm.is_none_or(|end| diameter_mm > end)
-            && self.diameter_to_mm.is_none_or(|end| diameter_mm <= end)
+        self.diameter_over_mm
+            .is_none_or(|end| is_over(diameter_mm, end))
+            && self
+                .diameter_to_mm
+                .is_none_or(|end| !is_over(diameter_mm, end))
     }
 
     fn answers(&self, side: &Side) -> Vec<Answer> {
@@ -150,11 +182,11 @@ impl When {
         let mut answers: Vec<Answer> = Vec::new();
         answers.extend(
             self.tensile_over_mpa
-                .map(|end| tensile.clone().map(|value| value > end)),
+                .map(|end| tensile.clone().map(|value| is_over(value, end))),
         );
         answers.extend(
             self.tensile_to_mpa
-                .map(|end| tensile.clone().map(|value| value <= end)),
+                .map(|end| tensile.clone().map(|value| !is_over(value, end))),
         );
         answers.extend(
             self.percent_over
@@ -170,12 +202,17 @@ impl When {
     }
 
     /// The thickness range in words, empty where there is none.
-    pub(crate) fn thickness_words(&self) -> String {
-        let mut parts = Vec::new();
-        parts.extend(self.over_mm.map(|end| format!("over {} mm", short(end))));
-        parts.extend(self.from_mm.map(|end| format!("from {} mm", short(end))));
-        parts.extend(self.to_mm.map(|end| format!("to {} mm", short(end))));
-        parts.extend(self.below_mm.map(|end| format!("below {} mm", short(end))));
+    pub(crate) fn thickness_words(&self, units: Units) -> String {
+        let ends = [
+            ("over", self.over_mm),
+            ("from", self.from_mm),
+            ("to", self.to_mm),
+            ("below", self.below_mm),
+        ];
+        let parts: Vec<String> = ends
+            .into_iter()
+            .filter_map(|(word, end)| Some(format!("{word} {}", length(end?, units))))
+            .collect();
         parts.join(" ")
     }
 
@@ -191,7 +228,7 @@ impl When {
     }
 
     /// The whole range in words.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         let mut parts = Vec::new();
         if !self.p_numbers.is_empty() {
             parts.push(format!("P-No. {}", self.p_numbers.join(", ")));
@@ -200,17 +237,17 @@ impl When {
             let groups: Vec<String> = self.groups.iter().map(u8::to_string).collect();
             parts.push(format!("Gr. {}", groups.join(", ")));
         }
-        let thickness = self.thickness_words();
+        let thickness = self.thickness_words(units);
         if !thickness.is_empty() {
             parts.push(format!("t {thickness}"));
         }
         parts.extend(
             self.tensile_over_mpa
-                .map(|end| format!("tensile strength over {} MPa", short(end))),
+                .map(|end| format!("tensile strength over {}", strength(end, units))),
         );
         parts.extend(
             self.tensile_to_mpa
-                .map(|end| format!("tensile strength to {} MPa", short(end))),
+                .map(|end| format!("tensile strength to {}", strength(end, units))),
         );
         parts.extend(
             self.percent_over
@@ -224,11 +261,11 @@ impl When {
         );
         parts.extend(
             self.diameter_over_mm
-                .map(|end| format!("OD over {} mm", short(end))),
+                .map(|end| format!("OD over {}", length(end, units))),
         );
         parts.extend(
             self.diameter_to_mm
-                .map(|end| format!("OD to {} mm", short(end))),
+                .map(|end| format!("OD to {}", length(end, units))),
         );
         if !self.joints.is_empty() {
             let forms: Vec<&str> = self.joints.iter().map(|form| form.words()).collect();

@@ -1,6 +1,6 @@
 //! Working out the bands: every rule side by side, and which one a plan follows.
 
-use quantity::Millimeters;
+use quantity::{Millimeters, Units};
 
 use crate::band::{BandRow, BandSteps, Bands, Governing};
 use crate::fault::{RuleError, RuleFault};
@@ -11,7 +11,7 @@ use crate::row::{BandRule, Row, Table, TableKind, Value};
 use crate::shelf::Shelf;
 use crate::weld::{Side, Weld};
 use crate::when::Fit;
-use crate::wording::{purpose_words, short};
+use crate::wording::purpose_words;
 
 /// The bands of a weld. The code's rows bind; recommended practice fills what the code leaves open; all other rows
 /// stand beside for comparison.
@@ -24,7 +24,7 @@ pub fn bands(weld: &Weld, requirement: &Requirement) -> Result<Bands, RuleError>
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let rules = rules(weld, &shelf, requirement)?;
     let soaks: Vec<Option<(f64, String)>> = rules.iter().map(|rule| rule.soak(weld)).collect();
     let soak = widest(&rules, |index| soaks[index].as_ref().map(|(mm, _)| *mm))
@@ -43,7 +43,9 @@ pub fn bands(weld: &Weld, requirement: &Requirement) -> Result<Bands, RuleError>
             })
         })
         .ok_or_else(|| no_band("gradient control", weld))?;
-    let reason = |what: &str, (index, mm): (usize, f64)| reason(what, &rules, &rows, index, mm);
+    let reason = |what: &str, (index, mm): (usize, f64)| {
+        reason(what, (&rules, weld.units), &rows, index, mm)
+    };
     Ok(Bands {
         heating_index: heating_index(weld, soak.1, heated.1),
         soak: governing(soak, reason("soak", soak)),
@@ -214,7 +216,9 @@ impl<'a> Rule<'a> {
         let parts: Vec<String> = named
             .into_iter()
             .filter_map(|(name, width)| {
-                width.map(|(mm, working)| format!("{name} {mm:.0} mm = {working}"))
+                width.map(|(mm, working)| {
+                    format!("{name} {} = {working}", worked_width(*mm, weld.units))
+                })
             })
             .collect();
         BandRow {
@@ -249,7 +253,7 @@ impl<'a> Rule<'a> {
 /// The width on the side that gives more; the working of the other is named where the sides differ. Of a branch the band
 /// lies on the run.
 fn work_out(width: &Width, weld: &Weld, start_mm: f64, soak_mm: f64) -> (f64, String) {
-    let on = |side: &Side| width.work_out(start_mm, soak_mm, pipe_wall(side));
+    let on = |side: &Side| width.work_out(start_mm, soak_mm, pipe_wall(side), weld.units);
     if weld.joint.form == JointForm::Branch {
         return on(&weld.sides[0]);
     }
@@ -264,8 +268,20 @@ fn work_out(width: &Width, weld: &Weld, start_mm: f64, soak_mm: f64) -> (f64, St
     }
     (
         more.0,
-        format!("{} (side {number}; the other gives {:.0})", more.1, less.0),
+        format!(
+            "{} (side {number}; the other gives {})",
+            more.1,
+            worked_width(less.0, weld.units)
+        ),
     )
+}
+
+/// The result of a working: whole millimeters, or inches to a hundredth.
+fn worked_width(mm: f64, units: Units) -> String {
+    match units {
+        Units::Si => format!("{mm:.0} mm"),
+        Units::Us => format!("{:.2} in", Millimeters::from_mm(mm).inches()),
+    }
 }
 
 /// The widest of the rules that a plan follows.
@@ -283,7 +299,13 @@ fn follow(rows: &[BandRow], heated_row: usize) -> Option<(usize, f64)> {
         .map(|width| (heated_row, width.mm()))
 }
 
-fn reason(what: &str, rules: &[Rule<'_>], rows: &[BandRow], index: usize, mm: f64) -> String {
+fn reason(
+    what: &str,
+    (rules, units): (&[Rule<'_>], Units),
+    rows: &[BandRow],
+    index: usize,
+    mm: f64,
+) -> String {
     let rule = &rules[index];
     let name = rule.name();
     let code_mm = rows
@@ -301,8 +323,8 @@ fn reason(what: &str, rules: &[Rule<'_>], rows: &[BandRow], index: usize, mm: f6
             format!("{name} binds and is the widest that a plan follows")
         }
         Some(code_mm) => format!(
-            "{name} is recommended practice and wider than the {} mm that the code asks",
-            short(code_mm.round())
+            "{name} is recommended practice and wider than the {} that the code asks",
+            worked_width(code_mm, units)
         ),
         None => format!("the code sets no {what} band; {name} is the widest recommended practice"),
     }

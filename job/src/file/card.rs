@@ -70,7 +70,7 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str) -> Option<Basis> {
         );
         return None;
     }
-    let limits = match rules::card_limits(&own) {
+    let limits = match rules::card_limits(&own, units) {
         Ok(limits) if !limits.is_empty() => limits,
         Ok(_) => {
             let allowed = "hold_min, hold_max, hold_time, heating_rate, cooling_rate, rate_threshold or spread";

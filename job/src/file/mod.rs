@@ -153,6 +153,7 @@ fn read_root(
         units: head.units,
         identification: head.identification,
         weld: Weld {
+            units: head.units,
             sides: [first.rules?, second.rules?],
             cap_width,
             orientation,

@@ -113,6 +113,7 @@ fn read_root(
         units: head.units,
         identification: head.identification,
         weld: Weld {
+            units: head.units,
             sides: [first.rules?, second.rules?],
             cap_width: Millimeters::from_mm(weld.cap_width_mm?),
             orientation: weld.orientation.unwrap_or(Orientation::Horizontal),

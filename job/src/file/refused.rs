@@ -70,15 +70,11 @@ fn note_one(fault: &RuleFault, places: &Places<'_, '_>) {
         }
         RuleFault::ThicknessOutOfRange {
             side: s,
-            asked_mm,
+            asked,
             known,
             ..
         } => {
-            at.value(
-                side(s).and_then(|s| s.wall.as_ref()),
-                format!("{asked_mm} mm"),
-                known,
-            );
+            at.value(side(s).and_then(|s| s.wall.as_ref()), asked.clone(), known);
         }
         // The reader has told every measure that cannot be, in its own words.
         RuleFault::BadMeasure { .. } => {}

@@ -1,5 +1,6 @@
 //! Asking the rules for everything that one weld needs.
 
+use quantity::Units;
 use rules::band::Bands;
 use rules::fault::RuleFault;
 use rules::joint::{Joint, JointForm};
@@ -220,8 +221,17 @@ fn in_words(job: &NeedJob) -> String {
             name => format!("{name}, "),
         };
         let size = match side.outside_diameter.mm() {
-            od if od.is_finite() => format!("{od:.1} × {:.1} mm", side.wall.mm()),
-            _ => format!("plate {:.1} mm", side.wall.mm()),
+            od if od.is_finite() => {
+                let (od, wall) = (side.outside_diameter, side.wall);
+                match job.units {
+                    Units::Si => format!("{:.1} × {:.1} mm", od.mm(), wall.mm()),
+                    Units::Us => format!("{:.3} × {:.3} in", od.inches(), wall.inches()),
+                }
+            }
+            _ => match job.units {
+                Units::Si => format!("plate {:.1} mm", side.wall.mm()),
+                Units::Us => format!("plate {:.3} in", side.wall.inches()),
+            },
         };
         format!("{name}P-No. {}, {size}", side.p_number.number)
     };

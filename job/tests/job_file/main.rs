@@ -5,4 +5,5 @@ mod faults;
 mod keys;
 mod mutated;
 mod reading;
+mod us_units;
 mod welding;

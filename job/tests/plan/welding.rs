@@ -118,6 +118,7 @@ fn a_confirmed_row_is_used_and_named_on_the_plan() {
     let confirmed = Confirmation {
         row: "b31.3-2014/range-p1".into(),
         value: None,
+        units: quantity::Units::Si,
         by: "A. Reader".into(),
         on: "2026-11-20".into(),
         note: Some("2022 edition".into()),

@@ -16,7 +16,7 @@ use crate::shelf::Shelf;
 use crate::time_temperature::bad_measure;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
-use crate::wording::short;
+use crate::wording::{short, temperature};
 
 /// What is asked of a bake-out.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -106,7 +106,7 @@ pub struct HoldLeaves {
 /// [`crate::fault::RuleFault::BadMeasure`] for every measure that cannot be; the faults of the data files.
 pub fn bake_out(weld: &Weld, asked: &Asked) -> Result<BakeOut, RuleError> {
     check(asked)?;
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let rows = rows(&shelf);
     let ferritic = laws(weld, &rows, MetalKind::Ferritic);
     let hopeless = hopeless(weld, asked, &rows)?;
@@ -318,8 +318,8 @@ fn remarks(weld: &Weld, shelf: &Shelf, answers: &[ByCoefficient], asked: &Asked)
     if let Some((least, most)) = range_of_times(answers) {
         remarks.push(Remark {
             text: format!(
-                "the coefficients disagree at {} °C: {} to {} h; {SLOWEST_TAKEN}",
-                short(asked.temperature.c()),
+                "the coefficients disagree at {}: {} to {} h; {SLOWEST_TAKEN}",
+                temperature(asked.temperature.c(), weld.units),
                 short(least.h()),
                 short(most.h())
             ),

@@ -15,7 +15,7 @@ use crate::shelf::Shelf;
 use crate::thickness::walls_mm;
 use crate::weld::{Purpose, Side, Weld};
 use crate::when::Fit;
-use crate::wording::short;
+use crate::wording::length;
 
 /// What a weld asks of its bake-out, with the reasons.
 #[derive(Clone, Debug, Serialize)]
@@ -36,7 +36,7 @@ pub struct OfWeld {
 /// # Errors
 /// Confirmations that cannot be; data files that cannot be read or lack a row.
 pub fn of_weld(weld: &Weld) -> Result<OfWeld, RuleError> {
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let rows = rows(&shelf);
     let shares = sought(&rows)?;
     let (wall, wall_reason) = wall(weld);
@@ -83,7 +83,7 @@ fn wall(weld: &Weld) -> (Wall, String) {
         true => "wall",
         false => "thickest part",
     };
-    let slab = format!("the {part}, {} mm, as a slab", short(thickest_mm));
+    let slab = format!("the {part}, {}, as a slab", length(thickest_mm, weld.units));
     match weld.sides.iter().any(|side| side.cladding.is_some()) {
         true => (
             Wall::OneFaceSealed(thickness),

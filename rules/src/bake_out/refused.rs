@@ -1,6 +1,6 @@
 //! Metal that is not baked out: it keeps its hydrogen, or the heat would harm it.
 
-use quantity::Hours;
+use quantity::{Hours, Units};
 use serde::Serialize;
 
 use super::answer::{Asked, by_coefficient};
@@ -11,7 +11,7 @@ use crate::preheat::sides;
 use crate::requirement::Clause;
 use crate::weld::Weld;
 use crate::when::Fit;
-use crate::wording::{p_number_words, short};
+use crate::wording::{p_number_words, short, temperature};
 
 /// A side that is not baked out.
 #[derive(Clone, Debug, Serialize)]
@@ -49,7 +49,7 @@ pub(super) fn hopeless(
                             .into_iter()
                             .filter_map(|one| Some((one.metal, one.time?)))
                             .collect();
-                    let reason = hopeless_words(&named.who, &metal, asked, &times);
+                    let reason = hopeless_words((&named.who, weld.units), &metal, asked, &times);
                     (times, reason)
                 }
                 BakeOutValue::NotPlanned(why) => {
@@ -68,7 +68,12 @@ pub(super) fn hopeless(
     Ok(found)
 }
 
-fn hopeless_words(who: &str, metal: &str, asked: &Asked, times: &[(String, Hours)]) -> String {
+fn hopeless_words(
+    (who, units): (&str, Units),
+    metal: &str,
+    asked: &Asked,
+    times: &[(String, Hours)],
+) -> String {
     let times: Vec<String> = times
         .iter()
         .map(|(metal, time)| format!("{:.0} h by the coefficient of {metal}", time.h()))
@@ -79,8 +84,8 @@ fn hopeless_words(who: &str, metal: &str, asked: &Asked, times: &[(String, Hours
         times.join(", ")
     };
     format!(
-        "{who} (P-No. {metal}): hopeless, the metal keeps its hydrogen; at {} °C {} % is left {} only after {by}",
-        short(asked.temperature.c()),
+        "{who} (P-No. {metal}): hopeless, the metal keeps its hydrogen; at {} {} % is left {} only after {by}",
+        temperature(asked.temperature.c(), units),
         short(100.0 * asked.share),
         asked.place.words()
     )

@@ -1,5 +1,7 @@
 //! All methods for one weld, and what governs.
 
+use quantity::Units;
+
 use super::outcome::{Equivalent, Governing, Method, Preheat, Standing};
 use super::question::{MethodRow, bad_measures, method_rows, sides};
 use super::value::PreheatValue;
@@ -11,8 +13,8 @@ use crate::row::Value;
 use crate::shelf::Shelf;
 use crate::thickness;
 use crate::weld::{Purpose, Weld};
-use crate::when::Fit;
-use crate::wording::short;
+use crate::when::{Fit, is_over};
+use crate::wording;
 
 /// What the weld needs in preheat and interpass temperature, by every method that is kept.
 ///
@@ -24,7 +26,7 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let rows = method_rows(weld, &shelf)?;
     let mut remarks = Vec::new();
     let mut methods = code_tables::methods(weld, &mut remarks)?;
@@ -34,12 +36,13 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     methods.extend(creep_steel::methods(weld, &rows));
     methods.extend(structural::methods(weld, &rows)?);
     methods.sort_by_key(|method| method.standing);
-    let governing = governing(&methods);
+    let governing = governing(&methods, weld.units);
     remarks.extend(applied_too_low(weld, governing.as_ref()));
-    remarks.extend(disagreement(&methods, governing.as_ref()));
+    remarks.extend(disagreement(&methods, governing.as_ref(), weld.units));
     let interpass = interpass::limits(weld, &shelf)?;
     let unwanted = interpass::unwanted(weld, &rows);
     remarks.extend(interpass::conflicts(
+        weld.units,
         governing.as_ref(),
         &interpass,
         &unwanted,
@@ -107,7 +110,7 @@ fn equivalents(weld: &Weld, rows: &[MethodRow<'_>]) -> Vec<Equivalent> {
 }
 
 /// The highest preheat of all methods that bind or guide.
-fn governing(methods: &[Method]) -> Option<Governing> {
+fn governing(methods: &[Method], units: Units) -> Option<Governing> {
     let counting = methods
         .iter()
         .enumerate()
@@ -126,8 +129,8 @@ fn governing(methods: &[Method]) -> Option<Governing> {
     let reason = match (methods[method].standing, most) {
         (Standing::Binding, _) => format!("{name} binds and asks the most"),
         (_, Some(most)) => format!(
-            "{name} asks more than the {} °C that the contract binds to",
-            short(most.c())
+            "{name} asks more than the {} that the contract binds to",
+            wording::temperature(most.c(), units)
         ),
         (_, None) => {
             format!("nothing that the contract binds to gives a preheat; {name} asks the most")
@@ -144,11 +147,11 @@ fn governing(methods: &[Method]) -> Option<Governing> {
 fn applied_too_low(weld: &Weld, governing: Option<&Governing>) -> Option<Remark> {
     let applied_c = weld.answers.preheat_applied?.c();
     let least_c = governing?.temperature.c();
-    (applied_c < least_c).then(|| Remark {
+    is_over(least_c, applied_c).then(|| Remark {
         text: format!(
-            "warning: the preheat that is applied, {} °C, lies below the {} °C that govern",
-            short(applied_c),
-            short(least_c)
+            "warning: the preheat that is applied, {}, lies below the {} that govern",
+            wording::temperature(applied_c, weld.units),
+            wording::temperature(least_c, weld.units)
         ),
         clause: None,
     })
@@ -171,11 +174,15 @@ fn label_of(methods: &[Method], index: usize) -> String {
 impl Preheat {
     /// One remark that names every method that says something else than what governs; it stands among the remarks, too.
     pub fn disagreement(&self) -> Option<Remark> {
-        disagreement(&self.methods, self.governing.as_ref())
+        let tells = |remark: &&Remark| remark.text.starts_with(DISAGREE);
+        self.remarks.iter().find(tells).cloned()
     }
 }
 
-fn disagreement(methods: &[Method], governing: Option<&Governing>) -> Option<Remark> {
+/// How the remark on methods that disagree begins.
+const DISAGREE: &str = "the methods disagree:";
+
+fn disagreement(methods: &[Method], governing: Option<&Governing>, units: Units) -> Option<Remark> {
     let governing = governing?;
     let others = methods.iter().filter(|method| {
         method
@@ -196,13 +203,13 @@ fn disagreement(methods: &[Method], governing: Option<&Governing>) -> Option<Rem
     }
     let others: Vec<String> = said
         .iter()
-        .map(|(name, c, who)| format!("{name} ({who}) {} °C", short(*c)))
+        .map(|(name, c, who)| format!("{name} ({who}) {}", wording::temperature(*c, units)))
         .collect();
     (!others.is_empty()).then(|| Remark {
         text: format!(
-            "the methods disagree: {} asks {} °C; {}",
+            "{DISAGREE} {} asks {}; {}",
             label_of(methods, governing.method),
-            short(governing.temperature.c()),
+            wording::temperature(governing.temperature.c(), units),
             others.join("; ")
         ),
         clause: Some(methods[governing.method].clause.clone()),

@@ -1,6 +1,6 @@
 //! The preheat tables of the codes: that of the contract binds, the others stand beside.
 
-use quantity::Celsius;
+use quantity::{Celsius, Units};
 
 use super::outcome::{Method, Outcome, Standing};
 use super::question::{Named, newest, sides};
@@ -12,11 +12,11 @@ use crate::row::{Table, TableKind};
 use crate::shelf::Shelf;
 use crate::sought::HOLD_MIN;
 use crate::weld::{Purpose, Weld};
-use crate::wording::{p_number_words, short};
+use crate::wording::{length, p_number_words};
 
 /// What each code's table says; the contract's first.
 pub(crate) fn methods(weld: &Weld, remarks: &mut Vec<Remark>) -> Result<Vec<Method>, RuleError> {
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let own = shelf.table_of(&weld.code)?;
     let mut methods = of_table(weld, own, weld.code.edition.trim(), true, remarks);
     let others = shelf
@@ -45,14 +45,14 @@ fn of_table(
     let thickest_mm = weld.sides[0].wall.mm().max(weld.sides[1].wall.mm());
     sides(weld)
         .into_iter()
-        .map(|named| of_side(page, named, thickest_mm, is_own, remarks))
+        .map(|named| of_side(page, named, (thickest_mm, weld.units), is_own, remarks))
         .collect()
 }
 
 fn of_side(
     page: Page<'_>,
     Named { who, side }: Named<'_>,
-    thickness_mm: f64,
+    (thickness_mm, units): (f64, Units),
     is_own: bool,
     remarks: &mut Vec<Remark>,
 ) -> Method {
@@ -63,6 +63,7 @@ fn of_side(
         side,
         who: who.clone(),
         thickness_mm,
+        units,
     };
     let picked = strictest(&case, HOLD_MIN, remarks);
     let binds = picked
@@ -79,7 +80,7 @@ fn of_side(
                 temperature: Celsius::from_c(picked.value),
                 worked_c: picked.value,
             },
-            picked.row.when.words(),
+            picked.row.when.words(units),
             picked.clause,
         ),
         None => (
@@ -96,7 +97,7 @@ fn of_side(
         standing,
         outcome,
         range,
-        working: format!("P-No. {metal}, {} mm", short(thickness_mm)),
+        working: format!("P-No. {metal}, {}", length(thickness_mm, units)),
         warnings: Vec::new(),
         clause,
     }

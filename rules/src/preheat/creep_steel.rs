@@ -84,7 +84,7 @@ fn of_side(
         } else {
             Outcome::Off(steel.words())
         },
-        range: row.row.when.words(),
+        range: row.row.when.words(weld.units),
         working: steel.words(),
         warnings: Vec::new(),
         clause: row.clause(),

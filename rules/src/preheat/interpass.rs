@@ -1,6 +1,6 @@
 //! Highest interpass temperatures, and metals that are not to be preheated.
 
-use quantity::Celsius;
+use quantity::{Celsius, Units};
 
 use super::outcome::{Governing, Interpass, Standing, Unwanted};
 use super::question::{MethodRow, sides};
@@ -12,7 +12,7 @@ use crate::row::Value;
 use crate::shelf::Shelf;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
-use crate::wording::short;
+use crate::wording::temperature;
 
 /// Every upper end that holds, of the contract's code and of practice; what owner and procedure set in a preheat job.
 pub(crate) fn limits(weld: &Weld, shelf: &Shelf) -> Result<Vec<Interpass>, RuleError> {
@@ -74,6 +74,7 @@ pub(crate) fn unwanted(weld: &Weld, rows: &[MethodRow<'_>]) -> Vec<Unwanted> {
 
 /// Where the least preheat stands above an upper end.
 pub(crate) fn conflicts(
+    units: Units,
     governing: Option<&Governing>,
     interpass: &[Interpass],
     unwanted: &[Unwanted],
@@ -101,9 +102,9 @@ pub(crate) fn conflicts(
         .filter(|(_, most_c, ..)| *most_c < least_c)
         .map(|(who, most_c, clause, what)| Remark {
             text: format!(
-                "{who}: the least preheat of {} °C lies above {what} of {} °C; the engineer decides",
-                short(least_c),
-                short(most_c)
+                "{who}: the least preheat of {} lies above {what} of {}; the engineer decides",
+                temperature(least_c, units),
+                temperature(most_c, units)
             ),
             clause: Some(clause.clone()),
         })

@@ -1,6 +1,6 @@
 //! AWS D1.1 for a weld: the hydrogen control method and the prequalified table.
 
-use quantity::Celsius;
+use quantity::{Celsius, Units};
 
 use super::carbon_equivalent::NotWorked;
 use super::hydrogen_control::{HydrogenLevel, IndexGroups, RestraintPreheat, SusceptibilityIndex};
@@ -11,7 +11,7 @@ use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::weld::{Side, Weld};
 use crate::welding::Restraint;
-use crate::wording::{exact, p_number_words, short};
+use crate::wording::{exact, length, p_number_words, short};
 
 /// Both methods for each side that differs.
 pub(crate) fn methods(weld: &Weld, rows: &[MethodRow<'_>]) -> Result<Vec<Method>, RuleError> {
@@ -56,7 +56,7 @@ fn by_hydrogen(
     if row.fits(named.side, named.side.wall.mm()) {
         method.outcome = match inputs(weld, rows, named.side, &mut method.warnings)? {
             Err(outcome) => outcome,
-            Ok(inputs) => worst_group(rows, named.side, index, inputs, &mut method)?,
+            Ok(inputs) => worst_group(weld, rows, named.side, (index, inputs), &mut method)?,
         };
     }
     Ok(method)
@@ -112,10 +112,10 @@ fn inputs(
 
 /// The worse of the groups by index and by Pcm, and its preheat.
 fn worst_group(
+    weld: &Weld,
     rows: &[MethodRow<'_>],
     side: &Side,
-    index: &SusceptibilityIndex,
-    inputs: Inputs,
+    (index, inputs): (&SusceptibilityIndex, Inputs),
     method: &mut Method,
 ) -> Result<Outcome, RuleError> {
     let level = level_of(rows, inputs.hydrogen_ml_100g)?;
@@ -134,7 +134,7 @@ fn worst_group(
     let by_pcm = pcm_group(rows, &level.level, inputs.pcm_percent);
     let group = by_pcm.map_or(by_index, |by_pcm| by_pcm.max(by_index));
     method.working = format!(
-        "Pcm {} %, {} ({} ml/100 g): index {} rounded up to {} gives group {by_index}, the Pcm table {}; {} restraint, {} mm",
+        "Pcm {} %, {} ({} ml/100 g): index {} rounded up to {} gives group {by_index}, the Pcm table {}; {} restraint, {}",
         exact(inputs.pcm_percent),
         level.level,
         short(inputs.hydrogen_ml_100g),
@@ -142,7 +142,7 @@ fn worst_group(
         short(rounded),
         by_pcm.map_or("ends before it".into(), |by_pcm| format!("gives {by_pcm}")),
         inputs.restraint.words(),
-        short(side.wall.mm())
+        length(side.wall.mm(), weld.units)
     );
     if by_pcm.is_some_and(|by_pcm| by_pcm != by_index) {
         method.warnings.push(format!(
@@ -156,11 +156,19 @@ fn worst_group(
     let cell_f = column
         .and_then(|column| cells.preheat_f.get(column))
         .copied();
-    asked(rows, cell_f.ok_or_else(|| no_row("the group"))?, method)
+    asked(
+        rows,
+        (cell_f.ok_or_else(|| no_row("the group"))?, weld.units),
+        method,
+    )
 }
 
-/// The printed °F in the °C of the metric edition: to the nearest 5 °C.
-fn asked(rows: &[MethodRow<'_>], cell_f: f64, method: &mut Method) -> Result<Outcome, RuleError> {
+/// The printed °F, or in the °C of the metric edition: to the nearest 5 °C.
+fn asked(
+    rows: &[MethodRow<'_>],
+    (cell_f, units): (f64, Units),
+    method: &mut Method,
+) -> Result<Outcome, RuleError> {
     /// Step of the metric edition in °C.
     const METRIC_STEP_C: f64 = 5.0;
     if cell_f == 0.0 {
@@ -170,7 +178,10 @@ fn asked(rows: &[MethodRow<'_>], cell_f: f64, method: &mut Method) -> Result<Out
     let worked = Celsius::from_f(cell_f);
     method.working.push_str(&format!(": {} °F", short(cell_f)));
     Ok(Outcome::AtLeast {
-        temperature: Celsius::from_c((worked.c() / METRIC_STEP_C).round() * METRIC_STEP_C),
+        temperature: match units {
+            Units::Si => Celsius::from_c((worked.c() / METRIC_STEP_C).round() * METRIC_STEP_C),
+            Units::Us => worked,
+        },
         worked_c: worked.c(),
     })
 }
@@ -275,10 +286,10 @@ fn prequalified(
         who: named.who,
         standing: standing(weld, rows, &scope.table.code, Standing::Comparison),
         outcome,
-        range: found.map_or_else(String::new, |(row, _)| row.row.when.words()),
+        range: found.map_or_else(String::new, |(row, _)| row.row.when.words(weld.units)),
         working: format!(
-            "category {category}, thickest part {} mm",
-            short(thickest_mm)
+            "category {category}, thickest part {}",
+            length(thickest_mm, weld.units)
         ),
         warnings: Vec::new(),
         clause: row.clause(),

@@ -1,5 +1,6 @@
 //! What a row of a preheat method says.
 
+use quantity::Units;
 use serde::{Deserialize, Serialize};
 
 use super::carbon_equivalent::CarbonEquivalent;
@@ -10,7 +11,7 @@ use super::hydrogen_control::{
 };
 use super::method_a::{FreeOfPreheat, HydrogenScale};
 use crate::welding::StructuralCategory;
-use crate::wording::{exact, short};
+use crate::wording::{exact, length, short, temperature};
 
 /// What a row of a preheat method says.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -107,6 +108,16 @@ impl PreheatValue {
         }
     }
 
+    /// Whether it is a temperature that a table prints, not a part of a method.
+    pub fn is_printed_limit(&self) -> bool {
+        matches!(
+            self,
+            PreheatValue::Prequalified { .. }
+                | PreheatValue::ColdMetal { .. }
+                | PreheatValue::RestraintPreheat(_)
+        )
+    }
+
     /// The unit in which it is written.
     pub fn unit(&self) -> &'static str {
         match self {
@@ -130,7 +141,7 @@ impl PreheatValue {
     }
 
     /// The value in words.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         match self {
             PreheatValue::CarbonEquivalent(formula) => formula.words(),
             PreheatValue::CetMethod(method) => method.words(),
@@ -144,14 +155,14 @@ impl PreheatValue {
                 below_c,
                 at_least_c,
             } => format!(
-                "a result below {} °C asks none; the metal dry and at least {} °C",
-                short(*below_c),
-                short(*at_least_c)
+                "a result below {} asks none; the metal dry and at least {}",
+                temperature(*below_c, units),
+                temperature(*at_least_c, units)
             ),
             PreheatValue::HydrogenScale(scale) => scale.words(),
             PreheatValue::FreeOfPreheat(table) => table.words(),
             PreheatValue::AveragedOver(mm) => {
-                format!("each leg averaged over {} mm", short(*mm))
+                format!("each leg averaged over {}", length(*mm, units))
             }
             PreheatValue::CreepSteel(steel) => steel.words(),
             PreheatValue::SusceptibilityIndex(index) => index.words(),
@@ -160,20 +171,20 @@ impl PreheatValue {
             PreheatValue::PcmGroups(groups) => groups.words(),
             PreheatValue::RestraintPreheat(row) => row.words(),
             PreheatValue::Prequalified { at_least_c, .. } => {
-                format!("at least {} °C", short(*at_least_c))
+                format!("at least {}", temperature(*at_least_c, units))
             }
             PreheatValue::ColdMetal { below_c, preheat_c } => format!(
-                "metal below {} °C is warmed to {} °C",
-                short(*below_c),
-                short(*preheat_c)
+                "metal below {} is warmed to {}",
+                temperature(*below_c, units),
+                temperature(*preheat_c, units)
             ),
             PreheatValue::NotWanted { most_c, why } => {
-                format!("not beyond {} °C: {why}", short(*most_c))
+                format!("not beyond {}: {why}", temperature(*most_c, units))
             }
             PreheatValue::Settling { minutes, each_mm } => format!(
-                "{} min for each {} mm of wall",
+                "{} min for each {} of wall",
                 short(*minutes),
-                short(*each_mm)
+                length(*each_mm, units)
             ),
         }
     }

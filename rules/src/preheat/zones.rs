@@ -52,7 +52,7 @@ fn of_table(weld: &Weld, table: &Table, edition: &str, standing: Standing) -> Ve
                 return None;
             };
             let soak = band.soak.as_ref()?;
-            let (width_mm, _) = soak.work_out(0.0, 0.0, pipe);
+            let (width_mm, _) = soak.work_out(0.0, 0.0, pipe, weld.units);
             Some(Zone {
                 name: band.name.clone(),
                 reach: Millimeters::from_mm(0.5 * width_mm),

@@ -29,7 +29,7 @@ pub struct CriticalParameter {
 /// # Errors
 /// The code or its edition is not kept.
 pub fn critical_parameters(weld: &Weld) -> Result<Vec<CriticalParameter>, RuleError> {
-    let shelf = Shelf::with(&weld.confirmed)?;
+    let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let table = shelf.table_of(&weld.code)?;
     let mut found = Vec::new();
     for named in sides(weld) {

@@ -1,6 +1,6 @@
 //! What the user read himself is used, and is marked as his.
 
-use quantity::Status;
+use quantity::{Status, Units};
 use rules::Confirmation;
 use rules::fault::RuleFault;
 use rules::formula::HoldTime;
@@ -13,6 +13,7 @@ fn confirmation(row: &str, value: Option<Value>) -> Confirmation {
     Confirmation {
         row: row.into(),
         value,
+        units: Units::Si,
         by: "A. Reader".into(),
         on: "2026-11-20".into(),
         note: Some("page 31".into()),

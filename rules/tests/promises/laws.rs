@@ -307,6 +307,7 @@ fn creep_table_confirmed() -> Vec<Confirmation> {
     rows.map(|entry| Confirmation {
         row: entry.id.clone(),
         value: None,
+        units: quantity::Units::Si,
         by: "A. Reader".into(),
         on: "2026-11-20".into(),
         note: None,

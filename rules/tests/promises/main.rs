@@ -17,5 +17,6 @@ mod standing;
 mod thresholds;
 mod time_temperature;
 mod two_sides;
+mod us_column;
 mod welds;
 mod worked;

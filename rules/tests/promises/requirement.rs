@@ -236,8 +236,8 @@ fn a_ceiling_below_the_range_is_refused_unless_the_procedure_is_qualified() {
         matches!(
             error.faults[0],
             RuleFault::EmptyRange {
-                min_c: 595.0,
-                max_c: 590.0,
+                min: 595.0,
+                max: 590.0,
                 ..
             }
         ),

@@ -18,7 +18,7 @@ fn name(table: &Table, row: &Row) -> String {
         table.code,
         table.generation,
         row.clause,
-        row.when.words()
+        row.when.words(quantity::Units::Si)
     )
 }
 

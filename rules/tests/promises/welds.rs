@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use quantity::{Celsius, Millimeters};
+use quantity::{Celsius, Millimeters, Units};
 use rules::requirement::{Limit, LimitKind, Requirement};
 use rules::weld::{CodeEdition, Orientation, OwnLimits, PNumber, Purpose, Side, Weld};
 
@@ -35,6 +35,7 @@ pub fn weld(code: &str, edition: &str, side: &Side) -> Weld {
         owner: OwnLimits::default(),
         welding: rules::welding::Welding::default(),
         confirmed: Vec::new(),
+        units: Units::Si,
         joint: rules::joint::Joint::default(),
         answers: rules::answers::Answers::default(),
     }

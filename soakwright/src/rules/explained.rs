@@ -1,12 +1,12 @@
 //! One row with all that is known of it.
 
 use quantity::Status;
-use rules::Entry;
+use rules::{Entry, UsEntry};
 
 use crate::columns::{named, wrapped};
 
 /// Columns of the names at the left.
-const NAMES: usize = 11;
+const NAMES: usize = 12;
 
 /// The row for a terminal: what it says, where it holds, how far to trust it, how to confirm it.
 pub fn explained(entry: &Entry) -> String {
@@ -27,27 +27,35 @@ pub fn explained(entry: &Entry) -> String {
         ("value", entry.value.clone()),
         ("unit", entry.unit.clone()),
         ("where", range.to_owned()),
-        ("status", status(entry)),
+        ("status", status(entry.status, &entry.verified_in)),
         ("use", in_use(entry).to_owned()),
     ];
+    let mut rows = rows.to_vec();
+    rows.extend(entry.note.iter().map(|note| ("note", note.clone())));
+    rows.extend(entry.us.iter().flat_map(us_column));
     let mut lines = vec![entry.id.clone()];
     lines.extend(
         rows.iter()
             .flat_map(|(name, words)| named(&format!("  {name}"), NAMES, words)),
     );
-    lines.extend(
-        entry
-            .note
-            .iter()
-            .flat_map(|note| named("  note", NAMES, note)),
-    );
     lines.extend(how_to_confirm(entry));
     lines.join("\n") + "\n"
 }
 
-fn status(entry: &Entry) -> String {
-    let words = entry.status.words();
-    match (entry.status, entry.verified_in.as_slice()) {
+/// The second column, by which a job in US units is held.
+fn us_column(us: &UsEntry) -> Vec<(&'static str, String)> {
+    let mut rows = vec![("US value", us.value.clone()), ("US unit", us.unit.clone())];
+    if !us.range.is_empty() {
+        rows.push(("US where", us.range.clone()));
+    }
+    rows.push(("US status", status(us.status, &us.verified_in)));
+    rows.extend(us.note.iter().map(|note| ("US note", note.clone())));
+    rows
+}
+
+fn status(status: Status, verified_in: &[String]) -> String {
+    let words = status.words();
+    match (status, verified_in) {
         (Status::Verified, []) => format!("{words}: read in public text of the document"),
         (Status::Verified, read) => format!(
             "{words}: read in edition {}; in any other it counts as from memory",
@@ -70,7 +78,8 @@ fn in_use(entry: &Entry) -> &'static str {
 }
 
 fn how_to_confirm(entry: &Entry) -> Vec<String> {
-    if matches!(entry.status, Status::Verified | Status::Computed) {
+    let settled = |status: Status| matches!(status, Status::Verified | Status::Computed);
+    if settled(entry.status) && entry.us.as_ref().is_none_or(|us| settled(us.status)) {
         return Vec::new();
     }
     let mut lines = vec![String::new()];
@@ -78,7 +87,7 @@ fn how_to_confirm(entry: &Entry) -> Vec<String> {
         "",
         "Read it in the document? Write into confirmed.toml beside the job file:",
     ));
-    let written = [
+    let mut written = vec![
         "[[confirmed]]".to_owned(),
         format!("row = \"{}\"", entry.id),
         "by = \"your name\"".to_owned(),
@@ -90,6 +99,11 @@ fn how_to_confirm(entry: &Entry) -> Vec<String> {
         ),
         format!("# value = {}", entry.value_as_written),
     ];
+    if let Some(us) = &entry.us {
+        written.push("# or as the US column prints it:".to_owned());
+        written.push(format!("# unit = \"{}\"", us.unit));
+        written.push(format!("# value = {}", us.value_as_written));
+    }
     lines.extend(written.iter().map(|line| format!("  {line}")));
     lines
 }

@@ -110,7 +110,7 @@ pub static TABLES: &[TableShape] = &[
             may(
                 "units",
                 Kind::Word(head::UNITS),
-                "which units come first on the sheet; `si` if left out",
+                "which units come first on the sheet, and of a code with two columns which one binds; `si` if left out",
             ),
             may(
                 "demo",

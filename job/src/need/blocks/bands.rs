@@ -26,13 +26,17 @@ pub(crate) fn bands(need: &Need, units: Units, home: &str) -> Vec<Block> {
 
 fn rows(bands: &Bands, units: Units, home: &str) -> Block {
     let mut told = None;
+    let unit = match units {
+        Units::Si => "mm",
+        Units::Us => "in",
+    };
     let mut row = |name: &str, governing: &Governing, step: fn(&BandSteps) -> Option<&String>| {
         let place = match told.replace(governing.row) == Some(governing.row) {
             true => "as above".into(),
             false => cited_in(home, &bands.by_rule[governing.row].clause),
         };
         let by: &BandRow = &bands.by_rule[governing.row];
-        let working = step(&by.steps).map_or(String::new(), |words| format!("{words} mm"));
+        let working = step(&by.steps).map_or(String::new(), |words| format!("{words} {unit}"));
         Row::Cells(vec![
             name.into(),
             both_tape(governing.width, units).into(),
