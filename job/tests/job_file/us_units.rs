@@ -56,7 +56,7 @@ fn the_printed_numbers_stand_in_need_plan_and_record() {
         let pages = [
             limits.join("\n"),
             report::text(&need_sheet(&job, &answer, "a test"), 400),
-            report::text(&needs_sheet(&requirement, &bands, Units::Us), 400),
+            report::text(&needs_sheet((&requirement, &bands), &[], Units::Us), 400),
         ];
         for page in &pages {
             for number in &printed {

@@ -18,5 +18,6 @@ mod thresholds;
 mod time_temperature;
 mod two_sides;
 mod us_column;
+mod us_jobs;
 mod welds;
 mod worked;
