@@ -288,7 +288,7 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple, stations })
     svg._view = view;
     // What is scrolled to comes to lie below the drawing, not under it.
     const stuck = getComputedStyle(host.parentElement).position === "sticky";
-    document.documentElement.style.scrollPaddingTop = stuck ? `${host.parentElement.offsetHeight + 16}px` : "";
+    if (!stations) document.documentElement.style.scrollPaddingTop = stuck ? `${host.parentElement.offsetHeight + 16}px` : "";
     if (focused !== undefined) svg.querySelector(`[data-turn="${focused}"]`)?.focus({ preventScroll: true });
     if (station !== undefined) svg.querySelector(`[data-station="${CSS.escape(station)}"]`)?.focus({ preventScroll: true });
   };

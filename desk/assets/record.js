@@ -83,7 +83,14 @@ const drawChart = (meta, joint) => {
 };
 // It stays in view while it leaves room for what it is read with.
 const section = $("#chart-section");
-new ResizeObserver(() => section.classList.toggle("tall", section.offsetHeight > 0.68 * innerHeight)).observe(section);
+new ResizeObserver(() => {
+  section.classList.toggle("tall", section.offsetHeight > 0.68 * innerHeight);
+  // What is scrolled to comes to lie below it, not under it; it itself goes to the top.
+  const stuck = getComputedStyle(section).position === "sticky";
+  const room = stuck ? section.offsetHeight + 16 : 0;
+  document.documentElement.style.scrollPaddingTop = stuck ? `${room}px` : "";
+  for (const one of [section, chartBox]) one.style.scrollMarginTop = `${-room}px`;
+}).observe(section);
 const inCelsius = (values) => Object.fromEntries(Object.entries(values).map(([name, t]) => [name, t === null || !state.isUs ? t : (t - 32) / 1.8]));
 chartBox.addEventListener("readings", ({ detail: { words, values, planned } }) => {
   if (stage.drawing) stage.read({ words, values: inCelsius(values), planned: inCelsius(planned) });
