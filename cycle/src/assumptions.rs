@@ -207,12 +207,14 @@ fn own_choices(joint: &JointSection) -> Vec<Assumption> {
         joint.lengths_m[0] * 1e3,
         joint.lengths_m[1] * 1e3
     );
-    let own = |text: &str, value: &str| Assumption {
+    let own = |text: &str, value: &str| {
+        Assumption {
         text: text.into(),
         value: value.into(),
         spread: None,
         status: Status::Estimate,
-        source: "our choice (docs/theory/circuit.md, docs/theory/surroundings.md)".into(),
+        source: "our choice, explained in the theory of circuit and surroundings that comes with the program".into(),
+    }
     };
     vec![
         own(

@@ -4,6 +4,7 @@
 
 use field::eddy::Solution;
 
+use crate::cable_in_blanket::{TurnInBlanket, turns_in_blanket};
 use crate::circuit::Impedance;
 use crate::error::CycleError;
 use crate::grain::Grain;
@@ -52,6 +53,10 @@ pub struct AtRest {
     pub outside: Vec<(f64, f64)>,
     /// Along the bore: (mm from the weld center, °C).
     pub bore: Vec<(f64, f64)>,
+    /// Turns that lie within the blanket, and how hot it is there.
+    pub turns_in_blanket: Vec<TurnInBlanket>,
+    /// Thickness of the wall at the coldest and at the hottest place, in mm.
+    pub walls_mm: [f64; 2],
     /// The section.
     pub snapshot: Snapshot,
 }
@@ -96,9 +101,17 @@ pub fn at_rest(setup: &Setup, practice: &Practice) -> Result<AtRest, CycleError>
     let square = rested.current_rms_a * rested.current_rms_a;
     let look = prepared.watch.look(&nodal_c);
     let profile = prepared.watch.profile("", 0.0, &nodal_c, &|_| 0.0);
+    let on_outside = |z_mm: f64| along(&profile.outside, z_mm);
+    let joint = &prepared.joint;
+    let wall_mm = |spot: &Spot| {
+        let z_m = spot.axial_mm * 1e-3;
+        1e3 * (joint.outside_radius_m(z_m) - joint.bore_radius_m(z_m))
+    };
     let (allowed_current_rms_a, limited_by) = prepared.limits.allowed_rms_a(&impedance);
     Ok(AtRest {
         is_given: setup.coil.is_some(),
+        turns_in_blanket: turns_in_blanket(&wound, &coil, joint, &on_outside)?,
+        walls_mm: [wall_mm(&look.soak_coldest), wall_mm(&look.soak_hottest)],
         coil,
         frequency_hz,
         current_rms_a: rested.current_rms_a,
@@ -138,5 +151,15 @@ fn impedance(
         leads_ohm: prepared.leads.resistance_ohm,
         coil_reactance_ohm: coil.map_or(0.0, |z| z.im),
         leads_reactance_ohm: prepared.leads.reactance_ohm,
+    }
+}
+
+/// A line of (mm, °C) read at a place; its end value beyond its ends.
+pub fn along(line: &[(f64, f64)], z_mm: f64) -> f64 {
+    let after = line.partition_point(|point| point.0 < z_mm);
+    match (line.get(after.wrapping_sub(1)), line.get(after)) {
+        (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (z_mm - a.0) / (b.0 - a.0).max(f64::MIN_POSITIVE),
+        (Some(end), None) | (None, Some(end)) => end.1,
+        (None, None) => 0.0,
     }
 }

@@ -15,7 +15,7 @@ pub fn cautions(
     let mut list = Vec::new();
     add_materials(&mut list, setup);
     add_source(&mut list, record, controller);
-    add_soak(&mut list, record, controller);
+    add_soak(&mut list, setup, record, controller);
     for neighbor in &record.neighbors {
         if let Some(limit_c) = neighbor
             .limit_c
@@ -94,7 +94,7 @@ fn add_source(list: &mut Vec<String>, record: &Record, controller: &Controller) 
     }
 }
 
-fn add_soak(list: &mut Vec<String>, record: &Record, controller: &Controller) {
+fn add_soak(list: &mut Vec<String>, setup: &Setup, record: &Record, controller: &Controller) {
     if controller.began_without_monitors {
         list.push(
             "a monitor of the soak band does not come into the hold range in time: the hold is counted by the control \
@@ -112,9 +112,17 @@ fn add_soak(list: &mut Vec<String>, record: &Record, controller: &Controller) {
             Some(_) => "it leaves the range during the hold".into(),
             None => "its last place never comes into the range".into(),
         };
+        // What counts is the time that all of it is inside: that may be enough although some place comes in late.
+        let asked_h = setup.programme.hold_time.h();
+        let enough = if soak.time_inside_h >= asked_h {
+            format!("still long enough, {asked_h:.2} h are asked for")
+        } else {
+            format!("too short, {asked_h:.2} h are asked for")
+        };
         list.push(format!(
-            "the soak band with its bore is not inside the hold range for the whole hold ({:.0} to {:.0} °C): {lag}",
-            soak.coldest.temperature_c, soak.hottest.temperature_c
+            "all of the soak band, bore included, is inside the hold range for {:.2} h, {enough}: {lag} ({:.0} to {:.0} °C \
+             during the hold)",
+            soak.time_inside_h, soak.coldest.temperature_c, soak.hottest.temperature_c
         ));
     }
 }

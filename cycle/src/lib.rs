@@ -5,6 +5,7 @@
 
 pub mod assumptions;
 pub mod at_rest;
+pub mod cable_in_blanket;
 pub mod cautions;
 pub mod check;
 pub mod circuit;

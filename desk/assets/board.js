@@ -35,7 +35,7 @@ newWeld?.addEventListener("submit", async (event) => {
 const begin = document.querySelector("#tour-begin");
 begin?.addEventListener("click", async () => {
   try {
-    const made = await (await talk("POST", "/welds", { body: { weld: "Demo", pattern: begin.dataset.pattern } })).json();
+    const made = await (await talk("POST", "/welds", { body: { weld: "Demo", pattern: begin.dataset.pattern, is_tour: true } })).json();
     location.href = `${made.address}#tour`;
   } catch (error) {
     says(begin.closest(".first"), error.message);
@@ -48,7 +48,12 @@ list?.addEventListener("submit", async (event) => {
   event.preventDefault();
   says(list, "");
   const file = list.elements.list.files[0];
-  const body = { list: await file.text(), pattern: list.elements.pattern.value };
+  const pasted = list.elements.pasted.value;
+  if (!file && !pasted.trim()) {
+    says(list, "Choose a file, or paste the list.");
+    return;
+  }
+  const body = { list: pasted.trim() ? pasted : await file.text(), pattern: list.elements.pattern.value };
   try {
     const understood = await (await talk("POST", "/welds/check", { body })).json();
     listed.innerHTML = understood.html;
@@ -56,7 +61,7 @@ list?.addEventListener("submit", async (event) => {
     listed.querySelector("[data-make]")?.addEventListener("click", async () => {
       try {
         await talk("POST", "/welds/make", { body });
-        location.href = "/";
+        location.href = `/?made=${listed.querySelectorAll("tbody tr").length}`;
       } catch (error) {
         says(list, error.message);
       }

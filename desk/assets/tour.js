@@ -6,14 +6,14 @@ const KEPT = "tour";
 const STEPS = [
   ["weld", "#stage", "This is the weld, to scale: the wall cut open, the blanket over it, the turns of the coil in it. Below, how hot outside and bore are along the pipe. Move a turn and watch both."],
   ["weld", "#needs-heading", "What the code and the procedure ask, each limit with the clause it comes from. Nothing here is typed in twice; it follows from the job below."],
-  ["weld", "#wrap-heading", "The job, as a form or as the file itself. Change the standoff or take a turn away: the table says what became better and what worse, at once."],
+  ["weld", "#wrap-heading", "The job, as a form or as the file itself. Under the drawing, change the standoff or take a turn away: the table says at once what became better and what worse, and why."],
   ["weld", "#course-heading", "The whole heat, computed when you ask: press “Compute the cycle”, it takes a minute or so. Then the slider under the chart walks through it, and the drawing above shows the heat moving through the wall."],
   ["weld", "#went-heading", "The heat was run; the logger’s file is brought as it is. For the demo, an invented log is ready. “Next” brings it and goes on to the record."],
   ["record", "#logs-heading", "The log, and how it was understood: columns, units, first rows. What a file leaves open is asked here, never guessed."],
   ["record", "#chart", "All of it on one chart. Plus and minus zoom, arrows and fingers move. A dotted line with a × is a thermocouple that failed."],
   ["record", "#findings-heading", "What was found, limit by limit, what was not met first: by which thermocouples, as defined where. Each finding shows its place on the chart."],
   ["record", "#decided-heading", "A thermocouple leaves the set only by a reason and a name. Both go into the job file and onto the record."],
-  ["record", "#proven-heading", "Tick that the log was understood, and make the record: one PDF with the log, the job file and the findings in it, from which anybody can make it again. Read it, and the tour is over."],
+  ["record", "#proven-heading", "Tick that the log was understood, and make the record: one PDF with the log, the job file and the findings in it, from which anybody can make it again. Read it, and the tour is over: next comes a weld of your own, which begins on the board under “A new weld”."],
 ];
 
 const page = () => document.querySelector("#weld,#record");

@@ -3,9 +3,9 @@
 import { degreeTicks, make, shownTemperature, ticks } from "./drawing.js";
 import { DASHES, shorts, spread } from "./lines.js";
 
-const clock = (s) => `${Math.floor(s / 3600)} h ${String(Math.floor((s % 3600) / 60)).padStart(2, "0")} min`;
+export const clock = (s) => `${Math.floor(s / 3600)} h ${String(Math.floor((s % 3600) / 60)).padStart(2, "0")} min`;
 
-export const createWalk = async (host, address, stage, us) => {
+export const createWalk = async (host, address, stage, us, isOfThis) => {
   const [plan, film] = await Promise.all(
     ["plan.json", "frames.json"].map(async (file) => {
       const response = await fetch(`${address}/plan/${file}`);
@@ -21,13 +21,17 @@ export const createWalk = async (host, address, stage, us) => {
   slider.setAttribute("aria-label", "Time of the cycle");
   const says = document.createElement("output");
   says.className = "now";
-  host.replaceChildren(svg, slider, says);
+  const older = document.createElement("p");
+  older.className = "look";
+  older.textContent = "▲ The job was changed after this plan was made: what is predicted here is of the older file.";
+  host.replaceChildren(older, svg, slider, says);
   let front = [];
   const [left, right, top, height] = [52, 34, 24, 250];
   const named = shorts(channels);
 
   const render = () => {
     const width = host.clientWidth;
+    older.hidden = isOfThis();
     if (!width) return;
     const wide = width - left - right;
     const high = Math.max(hottest, ...(stage.drawing?.hold_c ?? [])) * 1.06;
@@ -86,7 +90,7 @@ export const createWalk = async (host, address, stage, us) => {
     if (film?.frames?.length) {
       const frame = nearestBy(film.frames, now);
       const line = (values) => film.places_mm.map((z, i) => [z, values[i]]);
-      stage.show({ outside: line(frame.outside_c), bore: line(frame.bore_c), hot: hottest }, `predicted at ${clock(now)}`);
+      stage.show({ outside: line(frame.outside_c), bore: line(frame.bore_c), hot: hottest }, `predicted at ${clock(now)}${isOfThis() ? "" : ", by the plan of an older file"}`);
     }
     render();
   };

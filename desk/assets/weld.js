@@ -1,9 +1,10 @@
 // The page of a weld: form, file and drawing of one job; the file is the truth and is saved only when asked.
 
 import { mayAct, Refused, talk } from "./talk.js";
+import { answerTable, node } from "./answer.js";
 import { oneAtATime } from "./ask.js";
-import { createStage, shownLength } from "./drawing.js";
-import { createWalk } from "./walk.js";
+import { createStage, shownLength, shownTemperature } from "./drawing.js";
+import { clock, createWalk } from "./walk.js";
 import { tour } from "./tour.js";
 
 const $ = (selector, within = document) => within.querySelector(selector);
@@ -11,15 +12,8 @@ const weld = $("#weld");
 const address = weld.dataset.address;
 const [form, file] = [$("#view-form"), $("#file")];
 
-const state = { text: file.value, saved: file.value, tag: weld.dataset.tag, readsWell: false, isUnasked: false, anchor: null };
+const state = { text: file.value, saved: file.value, tag: weld.dataset.tag, readsWell: false, isUnasked: false, anchor: null, plan: "none" };
 let walk = null;
-
-const node = (name, attributes = {}, ...children) => {
-  const made = document.createElement(name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...children);
-  return made;
-};
 
 // ---- Saying what is wrong
 
@@ -49,9 +43,43 @@ const showFaults = (looked) => {
   const say = (words, ...more) => list.append(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), words, ...more));
   if (looked.refused) say(looked.refused);
   if (looked.stopped) say(looked.stopped);
-  const count = looked.faults.length;
+  const missing = looked.faults.filter((fault) => fault.is_missing && fault.field);
+  const count = looked.faults.length - missing.length;
   if (count) say(count === 1 ? "One thing in the job file is to be put right." : `${count} things in the job file are to be put right.`);
   for (const fault of loose) say(`Line ${fault.line}${fault.place ? `, ${fault.place}` : ""}: ${fault.words}`);
+  if (missing.length) list.append(neededList(missing));
+};
+
+// What is only missing, each with the way to its field.
+const neededList = (missing) => {
+  const list = node("ul", { class: "needed" });
+  for (const fault of missing) {
+    const id = idOf(fault.field);
+    const field = document.getElementById(id)?.closest(".field");
+    const of = field?.closest(".stand").querySelector("h3")?.textContent;
+    const name = field?.querySelector("label")?.firstChild.textContent.trim() ?? fault.place;
+    list.append(node("li", {}, node("a", { href: `#${id}` }, of ? `${of}: ${name}` : name), " ", node("span", { class: "soft" }, field?.querySelector(".help")?.textContent ?? "")));
+  }
+  const box = node("div", {}, node("p", { class: "look" }, node("span", { "aria-hidden": "true" }, "▲ "), missing.length === 1 ? "One value is still needed." : `${missing.length} values are still needed.`), list);
+  list.addEventListener("click", (event) => {
+    const id = event.target.getAttribute?.("href")?.slice(1);
+    if (!id) return;
+    event.preventDefault();
+    const input = document.getElementById(id);
+    input?.closest("details")?.setAttribute("open", "");
+    input?.focus();
+  });
+  return box;
+};
+
+const showRemarks = (remarks) => {
+  for (const at of form.querySelectorAll(".remark")) at.hidden = true;
+  for (const [place, words] of Object.entries(remarks)) {
+    const at = document.getElementById(`${idOf(place)}-remark`);
+    if (!at) continue;
+    at.hidden = false;
+    at.replaceChildren(node("span", { "aria-hidden": "true" }, "▲ "), words);
+  }
 };
 
 const showTaken = (taken) => {
@@ -84,6 +112,8 @@ const showForm = (looked) => {
     shape = next;
     return;
   }
+  const editions = /<datalist id="known-editions">.*?<\/datalist>/.exec(looked.form)?.[0];
+  if (editions) $("#known-editions", form).outerHTML = editions;
   // What was typed meanwhile is still to be asked.
   if (look.isWaiting()) return;
   for (const [place, value] of Object.entries(looked.values)) {
@@ -98,22 +128,35 @@ const showDirty = () => {
   const dirty = isDirty();
   for (const button of [$("#save"), $("#back")]) if (button) button.disabled = !dirty;
   if (dirty) $("#saved").textContent = "Not saved yet.";
+  const compute = $("#run");
+  if (compute) compute.textContent = dirty ? "Save and compute the cycle" : "Compute the cycle";
+};
+
+// What could not be read takes nothing down, but what still stands is of an older text and says so.
+const showAge = (isOld) => {
+  weld.classList.toggle("stale", isOld);
+  $("#stale").hidden = !isOld;
 };
 
 const showLooked = (looked) => {
   state.text = looked.text;
   state.readsWell = looked.drawing !== null;
+  state.plan = looked.plan;
+  showAge(!state.readsWell && stage.drawing !== null);
+  $("#stage").hidden = !looked.drawing && !stage.drawing; // an empty weld has nothing to draw yet
   if (file.value !== looked.text && document.activeElement !== file) file.value = looked.text;
   showForm(looked);
   showFaults(looked);
   showTaken(looked.taken);
+  showRemarks(looked.remarks);
   if (looked.needs) $("#needs").innerHTML = looked.needs;
   if (looked.drawing && !stage.isDragging() && !look.isWaiting()) {
-    // Until they are computed again, turns that the file leaves open stand where they stood.
+    // Until they are computed again, turns that file and plan leave open stand where they stood.
     if (!looked.drawing.given && stage.drawing && !stage.drawing.given) looked.drawing.turns = stage.drawing.turns;
     stage.set(looked.drawing);
     showStandoff();
   }
+  walk?.redraw();
   showDirty();
 };
 
@@ -151,48 +194,11 @@ const look = oneAtATime(async (change) => {
 
 // ---- The quick answer
 
-const format = (value, digits) => value.toFixed(digits);
+const captions = ["Temperature at rest. Broken line: lower end of the hold range.", "Where the heat arises: the darker the wall, the more, all depths together (the skin itself is too thin to be seen), with field lines round the turns."];
 
-const changed = (number, before) => {
-  if (!before) return "";
-  const by = number.value - before.value;
-  const shown = format(Math.abs(by), number.digits);
-  if (Number(shown) === 0) return "as before";
-  return `${by > 0 ? "+" : "−"}${shown}`;
-};
-
-const showAnswer = (answer, text) => {
-  const table = node("table", { class: "answer" });
-  const head = node("tr", {}, ...["", "Now", "Since you began", ""].map((words) => node("th", { scope: "col" }, words)));
-  table.append(node("thead", {}, head));
-  const body = node("tbody");
-  const first = state.anchor ?? answer.numbers;
-  state.anchor ??= answer.numbers;
-  answer.numbers.forEach((number, index) => {
-    const beside = node("td", { class: "beside" });
-    if (number.look) beside.append(node("span", { class: "look" }, node("span", { "aria-hidden": "true" }, "▲ "), number.look), number.beside ? "; " : "");
-    beside.append(node("span", { class: "soft" }, number.beside));
-    body.append(
-      node("tr", {},
-        node("th", { scope: "row" }, number.name),
-        node("td", { class: "end" }, `${format(number.value, number.digits)} ${number.unit}`),
-        node("td", { class: "end soft" }, changed(number, first[index])),
-        beside),
-    );
-  });
-  table.append(body);
-  const at = `At ${answer.frequency_khz.toFixed(1)} kHz`;
-  const words = answer.drawing?.given ? `${at}, with the turns as drawn.` : `${at}. The file leaves the turns to the plan; here they are wound by the habit of the trade.`;
-  $("#rest").replaceChildren(table, node("p", { class: "soft" }, words));
-  const hot = Math.max(...answer.outside.map(([, c]) => c), ...answer.bore.map(([, c]) => c));
-  if (answer.drawing && !stage.isDragging() && !look.isAsking() && text === state.text) {
-    stage.set(answer.drawing);
-    showStandoff();
-  }
-  stage.show({ outside: answer.outside, bore: answer.bore, hot }, "at rest at the set point");
-  const captions = ["Temperature at rest. Broken line: lower end of the hold range.", "Where the heat arises, the darker the more, with field lines round the turns."];
+const showPictures = (pictures) =>
   $("#pictures").replaceChildren(
-    ...answer.pictures.map((picture, index) => {
+    ...pictures.map((picture, index) => {
       const figure = node("figure");
       const wide = node("div", { class: "wide" });
       wide.innerHTML = picture;
@@ -200,7 +206,35 @@ const showAnswer = (answer, text) => {
       return figure;
     }),
   );
+
+const showAnswer = (answer, text) => {
+  showAge(false);
+  const compared = state.anchor !== null;
+  const table = answerTable(answer.numbers, state.anchor?.numbers);
+  state.anchor ??= answer;
+  state.answer = answer;
+  const parts = [];
+  if (answer.against) parts.push(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), answer.against));
+  if (answer.reasons.length) parts.push(node("div", { class: "reasons" }, ...answer.reasons.map((words) => node("p", {}, words))));
+  parts.push(table, node("p", { class: "soft" }, answer.with, compared ? " Changes are against what stood here when you began or last chose to compare." : ""));
+  $("#rest").replaceChildren(...parts);
+  const again = $("#compare");
+  if (again) again.hidden = !compared;
+  const hot = Math.max(...answer.outside.map(([, c]) => c), ...answer.bore.map(([, c]) => c));
+  if (answer.drawing && !stage.isDragging() && !look.isAsking() && text === state.text) {
+    stage.set(answer.drawing);
+    showStandoff();
+  }
+  stage.show({ outside: answer.outside, bore: answer.bore, hot }, "at rest at the set point");
+  showPictures(answer.pictures);
 };
+
+$("#compare")?.addEventListener("click", () => {
+  state.anchor = state.answer;
+  $("#rest").querySelector("table")?.replaceWith(answerTable(state.answer.numbers, null));
+  $("#rest .reasons")?.remove();
+  $("#compare").hidden = true;
+});
 
 const rest = oneAtATime(async () => {
   const box = $("#rest");
@@ -208,12 +242,14 @@ const rest = oneAtATime(async () => {
   box.setAttribute("aria-busy", "true");
   try {
     const response = mayAct
-      ? await talk("POST", `${address}/rest`, { body: { text } })
+      ? await talk("POST", `${address}/rest`, { body: { text, before: state.anchor?.facts ?? null } })
       : await talk("GET", `${address}/rest`);
     showAnswer(await response.json(), text);
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
-    box.replaceChildren(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), error.message));
+    box.querySelector(".failed")?.remove();
+    box.prepend(node("p", { class: "passed failed" }, node("span", { "aria-hidden": "true" }, "■ "), error.message));
+    showAge(stage.drawing !== null);
   } finally {
     box.removeAttribute("aria-busy");
   }
@@ -230,12 +266,16 @@ const stage = createStage($("#drawing"), {
   onThermocouple: (names) => walk?.bringForward(names),
 });
 
+// The cable lies on the blanket, unless the file itself winds it deeper.
 const showStandoff = () => {
   const slider = $("#standoff");
   const turns = stage.drawing?.turns ?? [];
   if (!slider || !turns.length || document.activeElement === slider) return;
   const standoffs = turns.map((turn) => turn.standoff);
-  slider.value = Math.round(standoffs.reduce((sum, one) => sum + one, 0) / standoffs.length);
+  const thickness = stage.drawing.blanket.thickness;
+  slider.min = Math.min(thickness, ...standoffs);
+  slider.max = thickness + 150;
+  slider.value = standoffs.reduce((sum, one) => sum + one, 0) / standoffs.length;
   $("#standoff-says").textContent = shownLength(Number(slider.value), stage.drawing.us_units);
 };
 
@@ -250,26 +290,55 @@ $("#standoff")?.addEventListener("input", (event) => {
 });
 $("#standoff")?.addEventListener("change", () => stage.drawing && sendTurns());
 
-// Turns keep their span; one more or fewer is spread evenly over it.
+// One more or fewer: a coil of one pitch keeps its span and its one pitch; turns that were placed one by one stay.
 const spread = (by) => {
-  const turns = stage.drawing?.turns;
-  if (!turns?.length || turns.length + by < 1) return;
-  const places = turns.map((turn) => turn.axial);
-  const [low, high] = [Math.min(...places), Math.max(...places)];
+  const turns = [...(stage.drawing?.turns ?? [])].sort((a, b) => a.axial - b.axial);
   const count = turns.length + by;
-  const step = count > 1 ? (high - low) / (count - 1) : 0;
-  if (count > 1 && step < stage.drawing.cable_diameter) {
-    $("#saved").textContent = "There is no room for one more turn over this span.";
-    return;
+  if (!turns.length || count < 1) return;
+  const says = $("#turns-says");
+  const us = stage.drawing.us_units;
+  const cable = stage.drawing.cable_diameter;
+  const at = (axial) => ({ axial: Math.round(10 * axial) / 10, standoff: turns[0].standoff });
+  const gaps = turns.slice(1).map((turn, index) => turn.axial - turns[index].axial);
+  const [least, most] = [Math.min(...gaps), Math.max(...gaps)];
+  let next = null;
+  if (gaps.length && most - least < 1.5 && count > 1) {
+    const [low, high] = [turns[0].axial, turns.at(-1).axial];
+    const step = (high - low) / (count - 1);
+    if (step < cable) {
+      says.textContent = "There is no room for one more turn over this span; drag the outer turns apart first.";
+      return;
+    }
+    next = Array.from({ length: count }, (_, index) => at(low + step * index));
+    says.textContent = `${count} turns, evenly over the same span, ${shownLength(step, us)} apart.`;
+  } else if (by > 0 && most >= 2 * cable) {
+    const index = gaps.indexOf(most);
+    const middle = at(turns[index].axial + most / 2);
+    next = turns.toSpliced(index + 1, 0, middle);
+    says.textContent = `One turn added in the widest gap, ${shownLength(middle.axial, us)} from the weld center; the others stay where they are.`;
+  } else if (by > 0) {
+    const outer = at(turns.at(-1).axial + Math.max(cable, gaps.at(-1) ?? 2 * cable));
+    if (outer.axial > stage.drawing.ends[1] - cable) {
+      says.textContent = "There is no room for one more turn; drag the others apart first.";
+      return;
+    }
+    next = [...turns, outer];
+    says.textContent = `One turn added at the outer end, ${shownLength(outer.axial, us)} from the weld center; the others stay where they are.`;
+  } else {
+    const index = gaps.length ? gaps.indexOf(least) + 1 : 0;
+    next = turns.toSpliced(index, 1);
+    says.textContent = `The turn ${shownLength(turns[index].axial, us)} from the weld center is taken away, where two lay closest; the others stay.`;
   }
-  const standoff = turns[0].standoff;
-  stage.drawing.turns = Array.from({ length: count }, (_, i) => ({ axial: count > 1 ? Math.round(10 * (low + step * i)) / 10 : (low + high) / 2, standoff }));
+  stage.drawing.turns = next;
   stage.set(stage.drawing);
   sendTurns();
 };
 $("#more")?.addEventListener("click", () => spread(1));
 $("#fewer")?.addEventListener("click", () => spread(-1));
-$("#propose")?.addEventListener("click", () => look({ kind: "propose" }));
+$("#propose")?.addEventListener("click", () => {
+  $("#turns-says").textContent = "The job leaves the turns to the plan; computing the cycle proposes them.";
+  look({ kind: "propose" });
+});
 
 // ---- Form and file
 
@@ -278,7 +347,8 @@ form.addEventListener("change", (event) => {
   if (event.target.name) look({ kind: "field", place: event.target.name, value: event.target.value });
 });
 form.addEventListener("click", (event) => {
-  const { add, drop } = event.target.dataset ?? {};
+  const { add, drop, same } = event.target.dataset ?? {};
+  if (same) look({ kind: "same_pipe" });
   if (add) look({ kind: "add", path: add });
   if (drop) look({ kind: "drop", place: drop });
 });
@@ -389,7 +459,8 @@ const showStanding = (standing) => {
     waiting: () => "Another cycle is being computed; this one is next.",
     running: () => {
       part.value = standing.part;
-      return standing.time_h > 0 ? `${standing.stage}, ${standing.time_h.toFixed(1)} h, ${Math.round(standing.control_c)} °C` : "Looking for turns and frequency";
+      const said = state.isSaved ? "Saved and computing: " : "";
+      return said + (standing.time_h > 0 ? `${standing.stage}, ${clock(3600 * standing.time_h)}, ${shownTemperature(standing.control_c, stage.drawing?.us_units)}` : "looking for turns and frequency");
     },
     done: () => "Done.",
     stopped: () => "Stopped; what was planned before stands.",
@@ -407,7 +478,8 @@ const follow = () => {
     showStanding(standing);
     const busy = standing.is === "waiting" || standing.is === "running";
     if (wasBusy && standing.is === "done") {
-      location.hash = "course-heading";
+      // The page comes back with the plan, and shows first what it says.
+      history.replaceState(null, "", `${location.pathname}#course-heading`);
       location.reload();
     }
     wasBusy = busy;
@@ -418,7 +490,8 @@ const follow = () => {
   };
 };
 run?.addEventListener("click", async () => {
-  if (isDirty() && !(await save())) return;
+  state.isSaved = isDirty();
+  if (state.isSaved && !(await save())) return;
   try {
     showStanding({ is: "waiting" });
     await talk("POST", `${address}/cycle`);
@@ -429,10 +502,62 @@ run?.addEventListener("click", async () => {
 });
 stop?.addEventListener("click", () => talk("DELETE", `${address}/cycle`));
 
+$("#demo-log")?.addEventListener("click", async () => {
+  try {
+    await talk("POST", `${address}/demo-log`);
+    location.href = `${address}/record`;
+  } catch (error) {
+    refusedWords(error);
+  }
+});
+
+// ---- Its number, and whether it stays
+
+const numberSays = (error) => {
+  if (!(error instanceof Refused)) throw error;
+  $("#number-says").textContent = error.message;
+};
+
+$("#rename")?.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  if (isDirty() && !(await save())) return;
+  try {
+    const { weld: number } = Object.fromEntries(new FormData(event.target));
+    const renamed = await (await talk("POST", `${address}/number`, { body: { weld: number } })).json();
+    location.href = renamed.address;
+  } catch (error) {
+    numberSays(error);
+  }
+});
+$("#remove")?.addEventListener("click", () => {
+  $("#sure").hidden = false;
+  $("#remove-now").focus();
+});
+$("#keep")?.addEventListener("click", () => {
+  $("#sure").hidden = true;
+  $("#remove").focus();
+});
+$("#remove-now")?.addEventListener("click", async () => {
+  try {
+    await talk("DELETE", address);
+    Object.assign(state, { saved: state.text, isUnasked: false });
+    location.href = "/";
+  } catch (error) {
+    numberSays(error);
+  }
+});
+
 // ---- Begin
 
 tour();
 await look(undefined);
 follow();
 const walkBox = $("#walk");
-if (walkBox) walk = await createWalk(walkBox, address, stage, stage.drawing?.us_units ?? false);
+if (walkBox) {
+  walk = await createWalk(walkBox, address, stage, stage.drawing?.us_units ?? false, () => state.plan === "of_this_text");
+}
+// What came meanwhile moved the page.
+if (location.hash.length > 1) {
+  await rest.answered();
+  document.getElementById(location.hash.slice(1))?.scrollIntoView();
+}

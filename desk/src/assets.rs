@@ -37,6 +37,7 @@ static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
         script("record.js", include_str!("../assets/record.js")),
         script("verify.js", include_str!("../assets/verify.js")),
         script("chart.js", include_str!("../assets/chart.js")),
+        script("answer.js", include_str!("../assets/answer.js")),
         script("ask.js", include_str!("../assets/ask.js")),
         script("lines.js", include_str!("../assets/lines.js")),
         script("panel.js", include_str!("../assets/panel.js")),
@@ -95,7 +96,7 @@ fn style() -> String {
             face.style, face.weight, face.file_name
         );
     }
-    style + report::STYLE + include_str!("../assets/desk.css")
+    style + report::STYLE + include_str!("../assets/desk.css") + include_str!("../assets/weld.css")
 }
 
 /// The address of an asset.

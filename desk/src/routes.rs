@@ -42,13 +42,15 @@ pub fn routes(desk: Arc<Desk>) -> Router {
         .route("/welds", post(board::create))
         .route("/welds/check", post(board::check_list))
         .route("/welds/make", post(board::make_from_list))
+        .route("/welds/weld-list.csv", get(board::template))
         .route(
             "/verify",
             get(verify::show)
                 .post(verify::verify)
                 .layer(DefaultBodyLimit::max(verify::LARGEST_RECORD)),
         )
-        .route("/weld/{name}", get(weld::show))
+        .route("/weld/{name}", get(weld::show).delete(weld::remove))
+        .route("/weld/{name}/number", post(weld::rename))
         .route(
             "/weld/{name}/job.toml",
             get(weld::read_job).put(weld::save_job),

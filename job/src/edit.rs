@@ -129,18 +129,20 @@ pub fn count(text: &str, path: &str) -> usize {
 /// [`EditError::NoToml`].
 pub fn set_turns(text: &str, turns: &[Turn]) -> Result<String, EditError> {
     let mut document = parsed(text)?;
+    let in_inches = document.get("units").and_then(Item::as_str) == Some("us");
+    let length = |mm: f64| length(mm, in_inches);
     let mut sections = ArrayOfTables::new();
     for run in runs(turns) {
         let mut section = Table::new();
         section.insert("turns", value(run.len() as i64));
-        section.insert("first", value(millimeters(run[0].axial.mm())));
+        section.insert("first", value(length(run[0].axial.mm())));
         if run.len() > 1 {
             section.insert(
                 "pitch",
-                value(millimeters(run[1].axial.mm() - run[0].axial.mm())),
+                value(length(run[1].axial.mm() - run[0].axial.mm())),
             );
         }
-        section.insert("standoff", value(millimeters(run[0].standoff.mm())));
+        section.insert("standoff", value(length(run[0].standoff.mm())));
         sections.push(section);
     }
     let coil = document.entry("coil").or_insert(Item::Table(Table::new()));
@@ -219,6 +221,29 @@ pub fn drop_table(text: &str, place: &str) -> Result<String, EditError> {
     Ok(document.to_string())
 }
 
+/// What two sides of one pipe have in common.
+const OF_THE_PIPE: [&str; 8] = [
+    "outside_diameter",
+    "wall",
+    "metal",
+    "p_number",
+    "group",
+    "chemistry",
+    "tensile_strength",
+    "cladding",
+];
+
+/// Makes the second side the same pipe as the first; where it ends and what it leads to stay its own.
+///
+/// # Errors
+/// [`EditError`].
+pub fn same_pipe(text: &str) -> Result<String, EditError> {
+    OF_THE_PIPE.iter().try_fold(text.to_owned(), |text, key| {
+        let first = get(&text, &format!("side[1].{key}"));
+        set(&text, &format!("side[2].{key}"), &first)
+    })
+}
+
 /// Neighbors of one pitch and one standoff, to a tenth of a millimeter.
 fn runs(turns: &[Turn]) -> Vec<Vec<Turn>> {
     let mut sorted = turns.to_vec();
@@ -242,10 +267,16 @@ fn runs(turns: &[Turn]) -> Vec<Vec<Turn>> {
     runs
 }
 
-fn millimeters(mm: f64) -> String {
-    let tenth = (10.0 * mm).round() / 10.0;
+/// A length to a tenth of a millimeter, or to a thousandth of an inch.
+fn length(mm: f64, in_inches: bool) -> String {
+    let (value, parts, unit) = if in_inches {
+        (mm / 25.4, 1000.0, "in")
+    } else {
+        (mm, 10.0, "mm")
+    };
+    let rounded = (parts * value).round() / parts;
     // No "-0".
-    format!("{} mm", if tenth == 0.0 { 0.0 } else { tenth })
+    format!("{} {unit}", if rounded == 0.0 { 0.0 } else { rounded })
 }
 
 fn parsed(text: &str) -> Result<DocumentMut, EditError> {
@@ -417,6 +448,33 @@ mod tests {
     fn one_value_changes_and_the_comments_stay() {
         let text = set(FILE, "side[2].wall", "0.5 in").expect("set");
         assert_eq!(text, FILE.replace("\"12 mm\"", "\"0.5 in\""));
+    }
+
+    #[test]
+    fn the_second_side_becomes_the_same_pipe_and_keeps_its_own_length() {
+        let text = set(FILE, "side[1].metal", "carbon steel").expect("set");
+        let text = set(&text, "side[2].length", "3 m").expect("set");
+        let text = same_pipe(&text).expect("the same");
+        assert_eq!(get(&text, "side[2].wall"), "10 mm");
+        assert_eq!(get(&text, "side[2].metal"), "carbon steel");
+        assert_eq!(get(&text, "side[2].length"), "3 m");
+    }
+
+    #[test]
+    fn turns_are_written_in_the_units_of_the_job() {
+        let turns = [-25.4, 25.4].map(|mm| Turn {
+            axial: Millimeters::from_mm(mm),
+            standoff: Millimeters::from_mm(50.8),
+        });
+        let text = set_turns("units = \"us\"\n", &turns).expect("set");
+        for part in [
+            "first = \"-1 in\"",
+            "pitch = \"2 in\"",
+            "standoff = \"2 in\"",
+        ] {
+            assert!(text.contains(part), "{text}");
+        }
+        assert!(set_turns("", &turns).expect("set").contains("50.8 mm"));
     }
 
     #[test]

@@ -1,12 +1,17 @@
 //! What stands in the way of a plan and only the model can say: the bore, the source, the neighbors, the bands.
 
 use checks::Verdict;
+use cycle::at_rest::along;
+use cycle::cable_in_blanket::{TurnInBlanket, turns_in_blanket};
 use cycle::outcome::{NeighborOutcome, Outcome, Shortfall};
-use cycle::setup::Coil;
+use cycle::practice::practice;
+use cycle::prepare::joint_of;
+use cycle::setup::{Coil, Setup};
 use quantity::{Celsius, Kelvins, Units};
 
 use crate::model::Job;
 use crate::plan::Prepared;
+use crate::sheet::words::{duration_h, moment_s};
 use crate::wording::{difference, length, place, temperature};
 
 /// One thing that the model foresees.
@@ -37,6 +42,8 @@ pub enum About {
     HeatedBand,
     /// The width that is wrapped.
     Blanket,
+    /// The cable where it does not lie on the blanket.
+    Cable,
     /// Whether the computation closed its books.
     Computation,
 }
@@ -50,6 +57,7 @@ impl About {
             About::Neighbor(name) => name.clone(),
             About::HeatedBand => "heated band".into(),
             About::Blanket => "blanket".into(),
+            About::Cable => "cable".into(),
             About::Computation => "computation".into(),
         }
     }
@@ -84,6 +92,7 @@ pub(crate) fn foreseen(
     let proven = list[0].verdict == Verdict::Met;
     list.push(heated_band(job, prepared, coil, proven));
     list.push(blanket(job, prepared, proven));
+    list.extend(cable(job, prepared, coil, outcome));
     list.push(computation(outcome));
     list.sort_by(|a, b| {
         b.verdict
@@ -114,6 +123,7 @@ fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
         temperature(high, units)
     );
     let asked_h = prepared.programme.hold_time.h();
+    let asked = duration_h(asked_h);
     let (below_k, above_k) = (
         low.c() - soak.coldest.temperature_c,
         soak.hottest.temperature_c - high.c(),
@@ -135,8 +145,8 @@ fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
             )
         });
         let says = format!(
-            "inside {range} at all depths for {:.2} h, {asked_h:.2} h asked for{lag}",
-            soak.time_inside_h
+            "inside {range} at all depths for {}, {asked} asked for{lag}",
+            duration_h(soak.time_inside_h)
         );
         return fine(About::SoakBand, says);
     }
@@ -160,21 +170,21 @@ fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
     let width_k = (high - low).k().max(1.0);
     if below_k >= above_k {
         let says = format!(
-            "inside {range} for {:.2} h only, {asked_h:.2} h asked for: {} is {} too cold at {:.2} h",
-            soak.time_inside_h,
+            "inside {range} for {} only, {asked} asked for: {} is {} too cold at {}",
+            duration_h(soak.time_inside_h),
             place(&soak.coldest, units),
             difference(Kelvins::from_k(below_k), units),
-            soak.coldest_time_s / 3600.0
+            moment_s(soak.coldest_time_s)
         );
         let remedy = "plug the bore, heat a wider band, raise the set point inside the range, or hold longer and count \
                       from when the bore is in";
         return wrong(says, remedy, below_k / width_k);
     }
     let says = format!(
-        "not inside {range}: {} is {} too hot at {:.2} h",
+        "not inside {range}: {} is {} too hot at {}",
         place(&soak.hottest, units),
         difference(Kelvins::from_k(above_k), units),
-        soak.hottest_time_s / 3600.0
+        moment_s(soak.hottest_time_s)
     );
     wrong(
         says,
@@ -209,10 +219,10 @@ fn source(outcome: &Outcome, units: Units) -> Foreseen {
 
 fn short_words(short: &Shortfall, units: Units) -> String {
     format!(
-        "runs out while {}: {} holds it back from {:.2} h on, at {}",
+        "runs out while {}: {} holds it back from {} on, at {}",
         short.stage.words(),
         short.limit.words(),
-        short.time_s / 3600.0,
+        moment_s(short.time_s),
         temperature(Celsius::from_c(short.control_c), units)
     )
 }
@@ -228,8 +238,8 @@ fn neighbor(neighbor: &NeighborOutcome, units: Units) -> Option<Foreseen> {
         return Some(fine(about, format!("reaches {reached}, bears {limit}")));
     }
     let says = format!(
-        "reaches {reached} at {:.2} h, {} over the {limit} that it bears",
-        neighbor.time_s / 3600.0,
+        "reaches {reached} at {}, {} over the {limit} that it bears",
+        moment_s(neighbor.time_s),
         difference(Kelvins::from_k(over_k), units)
     );
     Some(Foreseen {
@@ -323,6 +333,70 @@ fn blanket(job: &Job, prepared: &Prepared, proven: bool) -> Foreseen {
         remedy: Some(remedy.into()),
         severity: 1.0 - shortest_mm / half_mm,
     }
+}
+
+/// Turns within the blanket, at the hottest moment of the metal under them; none where all lie on it.
+fn cable(job: &Job, prepared: &Prepared, coil: &Coil, outcome: &Outcome) -> Option<Foreseen> {
+    outcome.frames.first()?;
+    let joint = joint_of(&prepared.setup, practice()).ok()?;
+    let hottest = |z_mm: f64| {
+        let moments = outcome.frames.iter().map(|f| along(&f.outside, z_mm));
+        moments.fold(f64::NEG_INFINITY, f64::max)
+    };
+    let inside = turns_in_blanket(&prepared.setup, coil, &joint, &hottest).ok()?;
+    let worst = worst_in_blanket(&inside)?;
+    let says = in_blanket_words(&inside, worst, &prepared.setup, job.units);
+    let bears_c = job.cable.max_cable_temperature_c.value;
+    let over_k = worst.surroundings_c - bears_c;
+    if over_k <= 0.0 {
+        return Some(fine(About::Cable, says));
+    }
+    Some(Foreseen {
+        about: About::Cable,
+        verdict: Verdict::NotMet,
+        says,
+        remedy: Some(on_the_blanket(&prepared.setup, job.units)),
+        severity: over_k / bears_c.max(50.0),
+    })
+}
+
+/// The turn within the blanket whose surroundings are hottest.
+pub fn worst_in_blanket(inside: &[TurnInBlanket]) -> Option<&TurnInBlanket> {
+    let hotter =
+        |a: &&TurnInBlanket, b: &&TurnInBlanket| a.surroundings_c.total_cmp(&b.surroundings_c);
+    inside.iter().max_by(hotter)
+}
+
+/// What the surroundings of turns within the blanket reach, beside what the cable bears.
+pub fn in_blanket_words(
+    inside: &[TurnInBlanket],
+    worst: &TurnInBlanket,
+    setup: &Setup,
+    units: Units,
+) -> String {
+    let turns = match inside.len() {
+        1 => format!("turn {} lies", worst.number),
+        many => format!("{many} turns lie"),
+    };
+    let mm = |mm: f64| length(quantity::Millimeters::from_mm(mm), units);
+    let degrees = |c: f64| temperature(Celsius::from_c(c), units);
+    format!(
+        "{turns} within the blanket, not on it: turn {} is {} above the metal under {} of blanket, where it reaches {}; \
+         the {} itself bears {}",
+        worst.number,
+        mm(worst.standoff_mm),
+        mm(setup.blanket.thickness.mm()),
+        degrees(worst.surroundings_c),
+        setup.cable.name,
+        degrees(setup.cable.max_cable_temperature_c.value)
+    )
+}
+
+fn on_the_blanket(setup: &Setup, units: Units) -> String {
+    format!(
+        "wind the turns on the blanket: a standoff of at least {}",
+        length(setup.blanket.thickness, units)
+    )
 }
 
 fn computation(outcome: &Outcome) -> Foreseen {

@@ -1,8 +1,10 @@
-//! The quick answer in numbers, as the desk shows them and the command prints them.
+//! The quick answer in numbers, as the desk shows them and the command prints them: each with its unit, the limit that it
+//! serves, and which way is better.
 
 use cycle::at_rest::AtRest;
 use cycle::outcome::Spot;
 use quantity::{Celsius, Units};
+use rules::requirement::LimitKind;
 use serde::Serialize;
 
 use crate::plan::Prepared;
@@ -18,120 +20,211 @@ pub struct RestNumber {
     pub unit: &'static str,
     /// Digits behind the point.
     pub digits: usize,
-    /// Where, or what limits it.
+    /// Where, and what limits it.
     pub beside: String,
     /// Why it needs a look, in words, where it does.
     pub look: Option<String>,
+    /// More of it is better; `None` where neither way is.
+    pub merit: Option<f64>,
 }
 
-/// The numbers of everything at rest at the set point.
-pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNumber> {
-    let [low, high] = prepared.setup.programme.hold_range;
-    let (coldest, hottest) = (&rested.soak_coldest, &rested.soak_hottest);
-    let degrees = |c: f64| match units {
-        Units::Si => (c, "°C"),
-        Units::Us => (Celsius::from_c(c).f(), "°F"),
-    };
-    let difference = |k: f64| match units {
-        Units::Si => (k, "K"),
-        Units::Us => (1.8 * k, "°F"),
-    };
-    let number =
-        |name, (value, unit): (f64, &'static str), digits, beside: String, look| RestNumber {
-            name,
-            value,
-            unit,
-            digits,
-            beside,
-            look,
-        };
-    let below = (coldest.temperature_c < low.c()).then(|| "below the hold range".to_owned());
-    let above = (hottest.temperature_c > high.c()).then(|| "above the hold range".to_owned());
-    let kilowatts = |w: f64| (w / 1e3, "kW");
-    let reserve = |percent: f64| (percent < 0.0).then(|| "the source is short".to_owned());
-    let [power, current, voltage] = rested.reserves_percent;
-    vec![
-        number(
-            "Coldest of the soak band",
-            degrees(coldest.temperature_c),
-            0,
-            place(coldest, units),
-            below,
-        ),
-        number(
-            "Hottest of the soak band",
-            degrees(hottest.temperature_c),
-            0,
-            place(hottest, units),
-            above,
-        ),
-        number(
-            "Spread in the soak band",
-            difference(hottest.temperature_c - coldest.temperature_c),
-            0,
-            String::new(),
-            None,
-        ),
-        number(
-            "Outside less bore",
-            difference(rested.surface_to_bore.difference_k),
-            0,
-            along(rested.surface_to_bore.axial_mm, units),
-            None,
-        ),
-        number(
-            "Power into the metal",
-            kilowatts(rested.metal_power_w),
-            1,
-            String::new(),
-            None,
-        ),
-        number(
-            "Lost in cable and leads",
-            kilowatts(rested.coil_loss_w + rested.leads_loss_w),
-            2,
-            String::new(),
-            None,
-        ),
-        number(
-            "Power out of the source",
-            kilowatts(rested.source_power_w()),
-            1,
-            reserve_words(power),
-            reserve(power),
-        ),
-        number(
-            "Current",
-            (rested.current_rms_a, "A"),
-            0,
-            reserve_words(current),
-            reserve(current),
-        ),
-        number(
-            "Voltage",
-            (rested.voltage_rms_v, "V"),
-            0,
-            reserve_words(voltage),
-            reserve(voltage),
-        ),
-    ]
-}
+/// In which words and units the numbers of a job are told.
+pub struct Shown(pub Units);
 
-fn reserve_words(percent: f64) -> String {
-    format!("{percent:.0} % in reserve")
-}
-
-fn place(spot: &Spot, units: Units) -> String {
-    let depth = match units {
-        Units::Si => format!("{:.0} mm deep", spot.depth_mm),
-        Units::Us => format!("{:.2} in deep", spot.depth_mm / 25.4),
-    };
-    format!("{}, {depth}", along(spot.axial_mm, units))
-}
-
-fn along(mm: f64, units: Units) -> String {
-    match units {
-        Units::Si => format!("{mm:+.0} mm from the weld"),
-        Units::Us => format!("{:+.1} in from the weld", mm / 25.4),
+impl Shown {
+    /// A temperature as it is shown.
+    pub fn degrees(&self, c: f64) -> (f64, &'static str) {
+        match self.0 {
+            Units::Si => (c, "°C"),
+            Units::Us => (Celsius::from_c(c).f(), "°F"),
+        }
     }
+
+    /// A difference as it is shown.
+    pub fn difference(&self, k: f64) -> (f64, &'static str) {
+        match self.0 {
+            Units::Si => (k, "K"),
+            Units::Us => (1.8 * k, "°F"),
+        }
+    }
+
+    /// A temperature in whole degrees.
+    pub fn degree_words(&self, c: f64) -> String {
+        let (value, unit) = self.degrees(c);
+        format!("{value:.0} {unit}")
+    }
+
+    /// A difference in whole degrees, without its sign.
+    pub fn difference_words(&self, k: f64) -> String {
+        let (value, unit) = self.difference(k.abs());
+        format!("{value:.0} {unit}")
+    }
+
+    /// A length without its sign.
+    pub fn length(&self, mm: f64) -> String {
+        match self.0 {
+            Units::Si => format!("{:.0} mm", mm.abs()),
+            Units::Us => format!("{:.1} in", mm.abs() / 25.4),
+        }
+    }
+
+    /// A place along the pipe.
+    pub fn along(&self, mm: f64) -> String {
+        let far = match self.0 {
+            Units::Si => format!("{:.0} mm", mm.abs()),
+            Units::Us => format!("{:.1} in", mm.abs() / 25.4),
+        };
+        match mm {
+            _ if far.starts_with("0 ") || far.starts_with("0.0 ") => {
+                "at the weld center".to_owned()
+            }
+            mm if mm < 0.0 => format!("−{far} from the weld"),
+            _ => format!("+{far} from the weld"),
+        }
+    }
+
+    /// A place in the metal, by what it is called.
+    pub fn place(&self, axial_mm: f64, depth_mm: f64, wall_mm: f64) -> String {
+        let depth = match depth_mm / wall_mm.max(f64::MIN_POSITIVE) {
+            part if part > IN_THE_BORE => "in the bore".to_owned(),
+            part if part < 1.0 - IN_THE_BORE => "on the outside".to_owned(),
+            _ => match self.0 {
+                Units::Si => format!("{depth_mm:.0} mm below the outside"),
+                Units::Us => format!("{:.2} in below the outside", depth_mm / 25.4),
+            },
+        };
+        format!("{}, {depth}", self.along(axial_mm))
+    }
+}
+
+/// Deeper than this part of the wall is the bore.
+const IN_THE_BORE: f64 = 0.9;
+
+/// The numbers of an answer.
+pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNumber> {
+    let shown = Shown(units);
+    let [low, high] = prepared.setup.programme.hold_range.map(|limit| limit.c());
+    let [power, current, voltage] = rested.reserves_percent;
+    let kilowatts = |w: f64| (w / 1e3, "kW");
+    let lost_w = rested.coil_loss_w + rested.leads_loss_w;
+    let mut list = soak_band(&shown, prepared, rested, [low, high]);
+    list.push(RestNumber {
+        merit: Some(-rested.surface_to_bore.difference_k.abs()),
+        beside: format!(
+            "{}; no limit is set, less is better",
+            shown.along(rested.surface_to_bore.axial_mm)
+        ),
+        ..plain(
+            "Outside less bore where it is largest",
+            shown.difference(rested.surface_to_bore.difference_k),
+            0,
+        )
+    });
+    list.push(plain(
+        "Power into the metal",
+        kilowatts(rested.metal_power_w),
+        1,
+    ));
+    list.push(RestNumber {
+        merit: Some(-lost_w),
+        ..plain("Lost in cable and leads", kilowatts(lost_w), 2)
+    });
+    let of_source = |number: RestNumber, percent: f64| RestNumber {
+        merit: Some(percent),
+        beside: format!("{percent:.0} % in reserve"),
+        look: (percent < 0.0).then(|| "the source is short".to_owned()),
+        ..number
+    };
+    let power_w = kilowatts(rested.source_power_w());
+    list.push(of_source(
+        plain("Power out of the source", power_w, 1),
+        power,
+    ));
+    let amperes = (rested.current_rms_a, "A");
+    list.push(of_source(plain("Current", amperes, 0), current));
+    let volts = (rested.voltage_rms_v, "V");
+    list.push(of_source(plain("Voltage", volts, 0), voltage));
+    list
+}
+
+fn plain(name: &'static str, (value, unit): (f64, &'static str), digits: usize) -> RestNumber {
+    RestNumber {
+        name,
+        value,
+        unit,
+        digits,
+        beside: String::new(),
+        look: None,
+        merit: None,
+    }
+}
+
+/// Coldest, hottest, and how far they are apart: the last from what is shown, so that a reader can check it.
+fn soak_band(
+    shown: &Shown,
+    prepared: &Prepared,
+    rested: &AtRest,
+    [low, high]: [f64; 2],
+) -> Vec<RestNumber> {
+    let (coldest, hottest) = (&rested.soak_coldest, &rested.soak_hottest);
+    let margin = |k: f64, over: &str, under: &str| {
+        let words = shown.difference_words(k);
+        if k >= 0.0 {
+            format!("{words} {over}")
+        } else {
+            format!("{words} {under}")
+        }
+    };
+    let place = |spot: &Spot, wall_mm: f64| shown.place(spot.axial_mm, spot.depth_mm, wall_mm);
+    let (cold, hot) = (coldest.temperature_c, hottest.temperature_c);
+    let at_least = shown.degree_words(low);
+    let at_most = shown.degree_words(high);
+    let apart = shown.degrees(hot).0.round() - shown.degrees(cold).0.round();
+    let spreads = prepared.requirement.limits.iter();
+    let spread = spreads.filter_map(|limit| match limit.kind {
+        LimitKind::HoldSpread(spread) => Some(spread.k()),
+        _ => None,
+    });
+    let spread_words = match spread.reduce(f64::min) {
+        Some(k) => format!(
+            "all places, bore included; the limit of {} is between thermocouples",
+            shown.difference_words(k)
+        ),
+        None => "all places, bore included; no limit is set, less is better".to_owned(),
+    };
+    vec![
+        RestNumber {
+            merit: Some(cold - low),
+            look: (cold < low).then(|| "below the hold range".to_owned()),
+            beside: format!(
+                "{}; {}",
+                margin(
+                    cold - low,
+                    &format!("over the {at_least} asked for"),
+                    &format!("under the {at_least} asked for")
+                ),
+                place(coldest, rested.walls_mm[0])
+            ),
+            ..plain("Coldest of the soak band", shown.degrees(cold), 0)
+        },
+        RestNumber {
+            merit: Some(high - hot),
+            look: (hot > high).then(|| "above the hold range".to_owned()),
+            beside: format!(
+                "{}; {}",
+                margin(
+                    high - hot,
+                    &format!("under the {at_most} allowed"),
+                    &format!("over the {at_most} allowed")
+                ),
+                place(hottest, rested.walls_mm[1])
+            ),
+            ..plain("Hottest of the soak band", shown.degrees(hot), 0)
+        },
+        RestNumber {
+            merit: Some(-apart),
+            beside: spread_words,
+            ..plain("Hottest less coldest", (apart, shown.difference(0.0).1), 0)
+        },
+    ]
 }

@@ -2,7 +2,9 @@
 //! file and whose rows are welds. Every mistake is told with its row; nothing is made while there is one.
 
 use crate::edit;
+use crate::file::shape::TABLES;
 use crate::folder::name_for;
+use crate::toml_reader::nearest;
 
 /// The column that every list needs: it becomes the weld's number and the name of its folder.
 pub const WELD: &str = "identification.weld";
@@ -14,6 +16,64 @@ const SHORT: [(&str, &str); 4] = [
     ("project", "identification.project"),
     ("procedure", "identification.procedure"),
 ];
+
+/// The columns of a list to begin with: those that most welds of one project differ in.
+pub const TEMPLATE: [&str; 8] = [
+    "weld",
+    "line",
+    "side.outside_diameter",
+    "side.wall",
+    "side.metal",
+    "side[1].length",
+    "side[2].length",
+    "weld.cap_width",
+];
+
+/// What such columns are often called, with the key that is meant.
+const MEANT: [(&str, &str); 22] = [
+    ("weld no", "weld"),
+    ("weld number", "weld"),
+    ("weld id", "weld"),
+    ("joint", "weld"),
+    ("joint no", "weld"),
+    ("line no", "line"),
+    ("iso", "line"),
+    ("od", "side.outside_diameter"),
+    ("outside diameter", "side.outside_diameter"),
+    ("diameter", "side.outside_diameter"),
+    ("dia", "side.outside_diameter"),
+    ("nps", "side.outside_diameter"),
+    ("size", "side.outside_diameter"),
+    ("wall", "side.wall"),
+    ("wall thickness", "side.wall"),
+    ("wt", "side.wall"),
+    ("thickness", "side.wall"),
+    ("thk", "side.wall"),
+    ("material", "side.metal"),
+    ("grade", "side.metal"),
+    ("metal", "side.metal"),
+    ("length", "side.length"),
+];
+
+/// The key that a column of another name may mean.
+fn meant(column: &str) -> Option<String> {
+    let letters = column.to_lowercase().replace(['_', '.', '-', '#'], " ");
+    let plain = letters.split_whitespace().collect::<Vec<_>>().join(" ");
+    let known = MEANT.iter().find(|(name, _)| *name == plain);
+    if let Some((_, key)) = known {
+        return Some((*key).to_owned());
+    }
+    let places: Vec<String> = TABLES
+        .iter()
+        .flat_map(|table| {
+            table.keys.iter().map(|key| match table.path {
+                "" => key.name.to_owned(),
+                path => format!("{path}.{}", key.name),
+            })
+        })
+        .collect();
+    nearest(column, places.iter().map(String::as_str)).map(str::to_owned)
+}
 
 /// Most rows of one list.
 const MOST_ROWS: usize = 2000;
@@ -144,7 +204,10 @@ fn column_mistakes(columns: &[String], pattern: &str) -> Vec<String> {
         // Taking a key away tells whether it is one, whatever it holds.
         for place in places(column) {
             if let Err(error) = edit::set(pattern, &place, "") {
-                mistakes.push(format!("column {column:?}: {error}"));
+                let meant = meant(column).map_or(String::new(), |key| {
+                    format!("; is {key:?} meant? Name the column so")
+                });
+                mistakes.push(format!("column {column:?}: {error}{meant}"));
                 break;
             }
         }
@@ -273,6 +336,22 @@ mod tests {
         assert!(of(5).contains("line 2"), "{}", of(5));
         assert!(of(6).contains("5 cells"), "{}", of(6));
         assert!(of(7).contains("already"), "{}", of(7));
+    }
+
+    #[test]
+    fn a_column_of_another_name_is_refused_with_the_key_that_is_meant() {
+        let read = read(
+            b"weld,OD,Wall thickness,side.wal\nA,1,1,1\n",
+            PATTERN,
+            &none,
+        );
+        let told = read.mistakes.join("\n");
+        for meant in ["side.outside_diameter", "\"side.wall\""] {
+            assert!(told.contains(meant), "{told}");
+        }
+        assert_eq!(told.matches("meant?").count(), 3, "{told}");
+        let template = format!("{}\n", TEMPLATE.join(","));
+        assert!(super::read(format!("{template}A\n").as_bytes(), PATTERN, &none).is_good());
     }
 
     #[test]

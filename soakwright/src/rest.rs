@@ -1,9 +1,10 @@
 //! `soakwright rest`: the quick answer to a coil, everything at rest at the set point.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use job::at_rest::at_rest;
+use job::folder::JobFolder;
 use job::rest_numbers::{RestNumber, numbers};
 
 use crate::folder::{self, Unread};
@@ -51,12 +52,14 @@ fn answered(arguments: &Arguments) -> Result<Vec<RestNumber>, NoAnswer> {
     let file = folder::read_job(&arguments.job)?;
     let confirmed = job::confirmed::beside(&arguments.job)?;
     let job = job::read_with(&file.text, &file.name, &confirmed)?;
-    let rested = at_rest(&job).map_err(|problem| NoAnswer::Planning {
+    // Where the file leaves turns and frequency to the plan, those of the plan beside it.
+    let beside = arguments.job.parent().unwrap_or(Path::new("."));
+    let planned = JobFolder::at(beside).planned(job.units);
+    let rested = at_rest(&job, planned.as_ref()).map_err(|problem| NoAnswer::Planning {
         file: file.name,
         problem,
-    });
-    let (prepared, rested) = rested?;
-    let numbers = numbers(job.units, &prepared, &rested);
+    })?;
+    let numbers = numbers(job.units, &rested.prepared, &rested.at_rest);
     if arguments.json {
         println!("{}", serde_json::to_string_pretty(&numbers)?);
     } else {

@@ -7,6 +7,7 @@ use axum::Extension;
 use axum::extract::{Query, State as Shared};
 use job::folder::State;
 use job::new_welds::DEMOS;
+use job::weld_list::TEMPLATE;
 use maud::{Markup, html};
 use serde::Deserialize;
 
@@ -24,6 +25,8 @@ pub struct Wanted {
     search: String,
     #[serde(default)]
     state: String,
+    /// How many welds were just made from a list.
+    made: Option<usize>,
 }
 
 /// The board.
@@ -57,9 +60,11 @@ pub async fn show(
         &frame,
         &html! {
             h1 { "Welds" }
+            @if let Some(made) = wanted.made { p role="status" { span.shape aria-hidden="true" { "● " } (made) @if made == 1 { " weld was" } @else { " welds were" } " made from the list." } }
             @if !all.is_empty() { (filters(&wanted, &all)) }
             (calibrations::running_out(&all, SystemTime::now()))
             (table(&found, &all, visitor.right == Right::Act))
+            @if visitor.right == Right::Act { (tour_again(&all)) }
             @if visitor.right == Right::Act { (new_weld(&all)) (weld_list(&all)) }
         },
     ))
@@ -114,6 +119,14 @@ fn first_visit(may_act: bool) -> Markup {
     }
 }
 
+/// The way back into the tour where its weld is still there.
+fn tour_again(all: &[Row]) -> Markup {
+    let demo = all.iter().find(|row| row.demo);
+    html! {
+        @if let Some(demo) = demo { p.soft { "New here? " a href={ "/weld/" (path_of(&demo.name)) "?#tour" } { "Take the tour of the demo weld again" } } }
+    }
+}
+
 fn line(row: &Row) -> Markup {
     html! {
         tr role="row" {
@@ -121,7 +134,7 @@ fn line(row: &Row) -> Markup {
                 a href={ "/weld/" (path_of(&row.name)) } { (row.weld) }
                 @if row.demo { " " span.soft { "invented" } }
             }
-            td role="cell" { (state_words(row.state)) }
+            td role="cell" { (state_words(row.state)) @if !row.note.is_empty() { br; span.look { span.shape aria-hidden="true" { "▲ " } (row.note) } } }
             td.missing role="cell" data-names="Missing" { (row.missing) }
             td role="cell" data-names="Heat" { (row.purpose) @if !row.code.is_empty() { " " span.soft.code { (row.code) } } }
             td role="cell" data-names="Line" { (row.line) }
@@ -155,13 +168,16 @@ pub fn path_of(name: &str) -> String {
 
 fn patterns(all: &[Row]) -> Markup {
     html! {
-        optgroup label="Invented demo welds" {
-            @for (key, words, _) in DEMOS { option value=(key) { (words) } }
+        optgroup label="An empty weld" {
+            @for (key, words, _) in super::create::EMPTY { option value=(key) { (words) } }
         }
         @if !all.is_empty() {
-            optgroup label="Welds of this project" {
-                @for row in all { option value=(row.name) { (row.weld) } }
+            optgroup label="Like a weld of this project" {
+                @for row in all { option value=(row.name) { (row.weld) @if row.demo { " (without what is invented)" } } }
             }
+        }
+        optgroup label="Like a pattern, without limits and names" {
+            @for (key, words, _) in DEMOS { option value=(key) { (words) } }
         }
     }
 }
@@ -172,8 +188,9 @@ fn new_weld(all: &[Row]) -> Markup {
             h2 #new-heading { "A new weld" }
             form #new-weld .fields {
                 label { span { "Weld number" } input name="weld" required maxlength="80" autocomplete="off"; }
-                label { span { "Like" } select name="pattern" { (patterns(all)) } }
+                label { span { "Begin with" } select name="pattern" { (patterns(all)) } }
                 button type="submit" { "Make it" }
+                p.help { "An empty weld asks for what a plan needs, value by value. A weld of the project gives its dimensions, limits and equipment, not its dates, people and decisions." }
                 p.says role="status" {}
             }
         }
@@ -184,11 +201,13 @@ fn weld_list(all: &[Row]) -> Markup {
     html! {
         section aria-labelledby="list-heading" {
             h2 #list-heading { "Many welds from a list" }
-            p { "A CSV whose first line names keys of the job file, for example " code { "weld,line,side.wall,side[2].length" } ". "
-                "What a row leaves out, it has from the pattern. Nothing is made while a row has a mistake." }
+            p { "The first line names the columns, every other line is a weld. Only " code { "weld" } " is needed; what a row leaves out, it has from what it begins with. "
+                code { "side." } " stands for both sides, " code { "side[1]." } " and " code { "side[2]." } " for one. Nothing is made while a row has a mistake." }
+            p { "To begin with: " code { (TEMPLATE.join(",")) } " " a href="/welds/weld-list.csv" download="weld-list.csv" { "as a file" } }
             form #weld-list .fields {
-                label { span { "Weld list (CSV)" } input type="file" name="list" accept=".csv,.txt,text/csv" required; }
-                label { span { "Like" } select name="pattern" { (patterns(all)) } }
+                label { span { "Weld list (CSV)" } input type="file" name="list" accept=".csv,.txt,text/csv"; }
+                label.long { span { "or paste it here, with its first line" } textarea name="pasted" rows="4" spellcheck="false" {} }
+                label { span { "Begin with" } select name="pattern" { (patterns(all)) } }
                 button type="submit" { "Look at it" }
                 p.says role="status" {}
             }

@@ -15,7 +15,7 @@ use crate::error::DeskError;
 const FILE: &str = "register.sqlite";
 
 /// Changes with the table, so that a register of another version is made again.
-const VERSION: i64 = 3;
+const VERSION: i64 = 4;
 
 const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     name TEXT PRIMARY KEY,
@@ -26,6 +26,7 @@ const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     code TEXT NOT NULL,
     demo INTEGER NOT NULL,
     state INTEGER NOT NULL,
+    note TEXT NOT NULL,
     missing TEXT NOT NULL,
     ended_s INTEGER,
     calibrations TEXT NOT NULL
@@ -112,7 +113,7 @@ impl Register {
     pub fn found(&self, search: &str, state: Option<State>) -> Result<Vec<Row>, DeskError> {
         let connection = self.connection();
         let mut select = connection
-            .prepare("SELECT name, weld, line, purpose, code, demo, state, missing, ended_s, calibrations FROM weld ORDER BY name")
+            .prepare("SELECT name, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, note FROM weld ORDER BY name")
             .map_err(problem)?;
         let rows = select
             .query_map([], read_row)
@@ -171,11 +172,11 @@ fn stamp(folder: &JobFolder) -> String {
 
 fn insert(connection: &Connection, row: &Row, stamp: &str) -> Result<(), rusqlite::Error> {
     connection.execute(
-        "INSERT OR REPLACE INTO weld (name, stamp, weld, line, purpose, code, demo, state, missing, ended_s, calibrations)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
+        "INSERT OR REPLACE INTO weld (name, stamp, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, note)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
         params![
             row.name, stamp, row.weld, row.line, row.purpose, row.code, row.demo, row.state as i64, row.missing,
-            row.ended_s, serde_json::to_string(&row.calibrations).unwrap_or_default()
+            row.ended_s, serde_json::to_string(&row.calibrations).unwrap_or_default(), row.note
         ],
     )?;
     Ok(())
@@ -198,6 +199,7 @@ fn read_row(row: &rusqlite::Row<'_>) -> Result<Row, rusqlite::Error> {
         missing: row.get(7)?,
         ended_s: row.get(8)?,
         calibrations: serde_json::from_str(&row.get::<_, String>(9)?).unwrap_or_default(),
+        note: row.get(10)?,
     })
 }
 

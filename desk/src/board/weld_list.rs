@@ -5,11 +5,15 @@ use std::sync::Arc;
 use axum::Json;
 use axum::extract::State;
 use axum::http::StatusCode;
-use job::new_welds::{listed, make_listed, pattern};
-use job::weld_list::WeldList;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::IntoResponse;
+use job::edit;
+use job::new_welds::{listed, make_listed};
+use job::weld_list::{TEMPLATE, WeldList};
 use maud::{Markup, html};
 use serde::{Deserialize, Serialize};
 
+use super::create::begin_with;
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -51,8 +55,29 @@ pub async fn make_from_list(
 }
 
 fn understood(desk: &Desk, asked: &Asked) -> Result<WeldList, Refusal> {
-    let pattern = pattern(&desk.project, &asked.pattern)?;
+    let pattern = begin_with(&desk.project, &asked.pattern, false)?;
     Ok(listed(&desk.project, asked.list.as_bytes(), &pattern))
+}
+
+/// What both sides have, or each where they differ.
+fn of_sides(text: &str, key: &str) -> String {
+    let [first, second] = [1, 2].map(|side| edit::get(text, &format!("side[{side}].{key}")));
+    match first == second {
+        true => first,
+        false => format!("{first}, {second}"),
+    }
+}
+
+/// The columns to begin with, as a file.
+pub async fn template() -> impl IntoResponse {
+    let headers = [
+        (CONTENT_TYPE, "text/csv; charset=utf-8"),
+        (
+            CONTENT_DISPOSITION,
+            "attachment; filename=\"weld-list.csv\"",
+        ),
+    ];
+    (headers, format!("{}\n", TEMPLATE.join(",")))
 }
 
 fn table(list: &WeldList) -> Markup {
@@ -61,11 +86,11 @@ fn table(list: &WeldList) -> Markup {
         @if !list.welds.is_empty() {
             table {
                 caption { (list.welds.len()) " rows; columns: " (list.columns.join(", ")) }
-                thead { tr { th scope="col" { "Line" } th scope="col" { "Weld" } th scope="col" { "Folder" } th scope="col" { "Mistakes" } } }
+                thead { tr { th scope="col" { "Line" } th scope="col" { "Weld" } th scope="col" { "Outside diameter" } th scope="col" { "Wall" } th scope="col" { "Folder" } th scope="col" { "Mistakes" } } }
                 tbody {
                     @for weld in &list.welds {
                         tr {
-                            td.end { (weld.line) } th scope="row" { (weld.weld) } td { (weld.folder) }
+                            td.end { (weld.line) } th scope="row" { (weld.weld) } td { (of_sides(&weld.text, "outside_diameter")) } td { (of_sides(&weld.text, "wall")) } td { (weld.folder) }
                             td {
                                 @if weld.mistakes.is_empty() { span.soft { "none" } }
                                 @for mistake in &weld.mistakes { p.passed { span.shape aria-hidden="true" { "■ " } (mistake) } }

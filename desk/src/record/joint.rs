@@ -1,6 +1,7 @@
 //! The drawing of the joint that stays in view beside the chart.
 
 use cycle::setup::{Coil, Turn};
+use job::at_rest::WoundBy;
 use quantity::Millimeters;
 use serde::Deserialize;
 
@@ -37,7 +38,12 @@ pub fn joint(text: &str, plan: Option<&[u8]>) -> Option<Drawing> {
     let job = job::read(text, job::folder::JOB_FILE).ok()?;
     let prepared = job::plan::prepared(&job).ok()?;
     let wound = plan.and_then(coil_of_plan);
-    drawing(&job, &prepared, wound.as_ref())
+    let wound_by = match (&job.coil, &wound) {
+        (Some(_), _) => WoundBy::File,
+        (None, Some(_)) => WoundBy::Plan,
+        (None, None) => WoundBy::Habit,
+    };
+    drawing(&job, &prepared, wound.as_ref(), wound_by)
 }
 
 fn coil_of_plan(bytes: &[u8]) -> Option<Coil> {

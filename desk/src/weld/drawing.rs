@@ -4,6 +4,7 @@ use cycle::practice::practice;
 use cycle::prepare::joint_of;
 use cycle::setup::{Coil, Setup};
 use job::Job;
+use job::at_rest::WoundBy;
 use job::plan::Prepared;
 use rules::thermocouple::{Face, Role};
 use serde::Serialize;
@@ -21,8 +22,10 @@ pub struct Drawing {
     blanket: Blanket,
     cable_diameter: f64,
     turns: Vec<Turn>,
-    /// Whether the file gives the turns; else they are wound by habit until a plan proposes them.
+    /// Whether the file or a plan gives the turns; else they are wound by habit until a plan proposes them.
     given: bool,
+    /// Whether the turns are those of a plan, and not yet in the file.
+    of_plan: bool,
     thermocouples: Vec<Thermocouple>,
     /// Full widths with their names.
     bands: Vec<(&'static str, f64)>,
@@ -59,7 +62,12 @@ struct Thermocouple {
 }
 
 /// The drawing of a job with its coil, or with `wound` where the file leaves the turns open.
-pub fn drawing(job: &Job, prepared: &Prepared, wound: Option<&Coil>) -> Option<Drawing> {
+pub fn drawing(
+    job: &Job,
+    prepared: &Prepared,
+    wound: Option<&Coil>,
+    wound_by: WoundBy,
+) -> Option<Drawing> {
     let setup = &prepared.setup;
     let joint = joint_of(setup, practice()).ok()?;
     let ends = joint.lengths_m.map(|m| m * 1e3);
@@ -87,7 +95,8 @@ pub fn drawing(job: &Job, prepared: &Prepared, wound: Option<&Coil>) -> Option<D
         },
         cable_diameter: setup.cable.outside_diameter_mm.value,
         turns: coil.iter().flat_map(|coil| &coil.turns).map(turn).collect(),
-        given: job.coil.is_some(),
+        given: wound_by != WoundBy::Habit,
+        of_plan: wound_by == WoundBy::Plan,
         thermocouples: thermocouples(setup),
         bands: vec![
             ("soak band", bands.soak.width.mm()),

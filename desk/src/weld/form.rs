@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use job::edit;
+use job::known_names;
 use job::shape::{Key, Kind, TABLES, TableShape, Times};
 use maud::{Markup, html};
 
@@ -18,10 +19,14 @@ struct Stand {
 }
 
 /// Tables that can be added to, with what one of them is called.
-const MANY: [(&str, &str); 3] = [
+const MANY: [(&str, &str); 7] = [
     ("neighbor", "neighbor"),
     ("coil.section", "section of turns"),
     ("thermocouple", "thermocouple"),
+    ("person", "person"),
+    ("equipment", "piece of equipment"),
+    ("treatment", "treatment"),
+    ("zone", "zone of the coil"),
 ];
 
 /// Tables that are open from the start; the others open when something is in them.
@@ -60,20 +65,50 @@ pub fn field_of(place: &str, values: &Values) -> Option<String> {
 /// The form.
 pub fn form(text: &str, values: &Values, may_act: bool) -> Markup {
     let stands = stands(text);
+    let top = |shape: &TableShape| shape.path.split('.').next().unwrap_or_default();
     let mut groups: Vec<(&str, Vec<&Stand>)> = Vec::new();
-    for stand in &stands {
-        let top = stand.shape.path.split('.').next().unwrap_or_default();
-        match groups.iter_mut().find(|(name, _)| *name == top) {
-            Some((_, group)) => group.push(stand),
-            None => groups.push((top, vec![stand])),
+    for shape in TABLES {
+        let name = top(shape);
+        if groups.iter().any(|(known, _)| *known == name) {
+            continue;
+        }
+        let group: Vec<&Stand> = stands.iter().filter(|s| top(s.shape) == name).collect();
+        // What can be added is offered before there is any.
+        if !group.is_empty() || MANY.iter().any(|(path, _)| *path == name) {
+            groups.push((name, group));
         }
     }
     html! {
+        (known_lists(values))
         fieldset disabled[!may_act] {
             legend.hidden { "The job" }
             @for (name, group) in &groups { (section(name, group, values)) }
         }
     }
+}
+
+/// Lists of names that the program knows, which fields offer.
+const KNOWN: [(&str, &str); 5] = [
+    ("code", "known-codes"),
+    ("edition", "known-editions"),
+    ("metal", "known-metals"),
+    ("material", "known-blankets"),
+    ("cable", "known-cables"),
+];
+
+fn known_lists(values: &Values) -> Markup {
+    let code = values.get("code").map(String::as_str).unwrap_or_default();
+    html! {
+        (known("known-codes", &known_names::codes()))
+        (known("known-editions", &known_names::editions(code)))
+        (known("known-metals", &known_names::metals()))
+        (known("known-blankets", &known_names::blankets()))
+        (known("known-cables", &known_names::cables()))
+    }
+}
+
+fn known(id: &str, names: &[&str]) -> Markup {
+    html! { datalist id=(id) { @for name in names { option value=(name) {} } } }
 }
 
 fn section(name: &str, group: &[&Stand], values: &Values) -> Markup {
@@ -97,6 +132,7 @@ fn stand_fields(stand: &Stand, values: &Values) -> Markup {
     html! {
         div.stand data-place=(stand.place) {
             @if !stand.place.is_empty() { h3 { (heading(&stand.place)) } }
+            @if stand.place == "side[2]" { button.quiet type="button" data-same="pipe" { "The same pipe as the first side" } }
             p.soft.says { (with_code(stand.shape.says)) }
             @for key in stand.shape.keys { (field(stand, key, values)) }
             @if many { button.quiet type="button" data-drop=(stand.place) { "Take it away" } }
@@ -118,20 +154,23 @@ fn field(stand: &Stand, key: &Key, values: &Values) -> Markup {
             (input(&id, &place, key, value, needed))
             p.help id={ (id) "-help" } { (with_code(key.says)) }
             p.taken id={ (id) "-taken" } hidden {}
+            p.remark.look id={ (id) "-remark" } hidden {}
             p.fault id={ (id) "-fault" } hidden {}
         }
     }
 }
 
 fn input(id: &str, place: &str, key: &Key, value: &str, needed: bool) -> Markup {
-    let described = format!("{id}-fault {id}-taken {id}-help");
+    let described = format!("{id}-fault {id}-remark {id}-taken {id}-help");
+    let list = KNOWN.iter().find(|(name, _)| *name == key.name);
+    let list = list.map(|(_, list)| *list);
     let required = needed.then_some("true");
     match &key.kind {
         Kind::Word(choices) => choice(id, place, value, choices, &described, required),
         Kind::Truth => choice(id, place, value, &["true", "false"], &described, required),
         kind => html! {
             input id=(id) name=(place) value=(value) placeholder=(example(kind)) aria-describedby=(described)
-                aria-required=[required] autocomplete="off" spellcheck="false"
+                aria-required=[required] autocomplete="off" spellcheck="false" list=[list]
                 inputmode=[matches!(kind, Kind::Number(..)).then_some("decimal")];
         },
     }
@@ -149,7 +188,7 @@ fn choice(
         select id=(id) name=(place) aria-describedby=(described) aria-required=[required] {
             @if required.is_none() || value.is_empty() { option value="" {} }
             @if !value.is_empty() && !choices.contains(&value) { option value=(value) selected { (value) } }
-            @for choice in choices { option value=(choice) selected[*choice == value] { (words(choice)) } }
+            @for choice in choices { option value=(choice) selected[*choice == value] { (choice_words(choice)) } }
         }
     }
 }
@@ -240,6 +279,17 @@ fn words(name: &str) -> String {
     name.replace('_', " ")
 }
 
+/// A choice as a person would say it.
+fn choice_words(choice: &str) -> String {
+    match choice {
+        "si" => "mm and °C".to_owned(),
+        "us" => "inches and °F".to_owned(),
+        "true" => "yes".to_owned(),
+        "false" => "no".to_owned(),
+        other => capital(&words(other)),
+    }
+}
+
 /// A key as the name of its field.
 fn label(name: &str) -> String {
     match name {
@@ -271,6 +321,13 @@ fn title(name: &str) -> String {
         "identification" => "Who and what".to_owned(),
         "side" => "The two sides".to_owned(),
         "neighbor" => "Neighbors".to_owned(),
+        "person" => "People".to_owned(),
+        "treatment" => "Other treatments".to_owned(),
+        "zone" => "Zones of the coil".to_owned(),
+        "accepted" => "Deviations that somebody answers for".to_owned(),
+        "disposition" => "Thermocouples taken out".to_owned(),
+        "log" => "The logger’s file".to_owned(),
+        "answers" => "What only a person can answer".to_owned(),
         "limits" => "Limits of owner and procedure".to_owned(),
         "thermocouple" => "Thermocouples".to_owned(),
         "reading" => "How the log is read".to_owned(),
@@ -306,8 +363,7 @@ fn heading(place: &str) -> String {
                 .iter()
                 .find(|(at, _)| *at == path)
                 .map_or(path, |(_, what)| what);
-            let what = title(&what.replace(' ', "_"));
-            format!("{what} {number}")
+            format!("{} {number}", capital(&words(what)))
         }
         None => title(place.rsplit('.').next().unwrap_or(place)),
     }
@@ -316,16 +372,15 @@ fn heading(place: &str) -> String {
 /// The most telling values of a closed group.
 fn brief(group: &[&Stand], values: &Values) -> String {
     let shown = group.iter().flat_map(|stand| {
-        stand
-            .shape
-            .keys
-            .iter()
-            .filter_map(|key| values.get(&place_of(&stand.place, key.name)))
+        stand.shape.keys.iter().filter_map(|key| {
+            let value = values.get(&place_of(&stand.place, key.name))?;
+            let is_told = !value.is_empty() && value.len() < 40 && !matches!(key.kind, Kind::Truth);
+            is_told.then(|| match &key.kind {
+                Kind::Word(_) => choice_words(value),
+                _ => value.clone(),
+            })
+        })
     });
-    let words: Vec<&str> = shown
-        .map(String::as_str)
-        .filter(|value| !value.is_empty() && value.len() < 40)
-        .take(3)
-        .collect();
+    let words: Vec<String> = shown.take(3).collect();
     words.join(", ")
 }

@@ -5,14 +5,17 @@ use std::sync::Arc;
 use axum::extract::{Path, State};
 use axum::{Extension, Json};
 use cycle::setup::Turn;
+use job::at_rest::WoundBy;
 use job::edit::{self, EditError};
-use job::folder::{JOB_FILE, JobFolder};
+use job::folder::{Fingerprint, JOB_FILE, JobFolder};
+use job::nominal_pipe;
 use job::sheet::needs_sheet;
-use quantity::Millimeters;
+use quantity::{Millimeters, Units};
 use serde::{Deserialize, Serialize};
 
 use super::drawing::{Drawing, drawing};
-use super::form::{Values, field_of, form, values};
+use super::faults::{self, FaultShown};
+use super::form::{Values, form, values};
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
 use crate::refusal::Refusal;
@@ -35,6 +38,8 @@ pub enum Change {
     },
     /// Turns are to be proposed.
     Propose,
+    /// The second side is the same pipe as the first.
+    SamePipe,
     /// One more of a list.
     Add {
         /// The list (`thermocouple`).
@@ -54,13 +59,16 @@ pub struct Asked {
     change: Option<Change>,
 }
 
-/// Something wrong, with the field it belongs to.
-#[derive(Debug, Serialize)]
-pub struct FaultShown {
-    field: Option<String>,
-    line: usize,
-    place: String,
-    words: String,
+/// How a text stands to the plan in its folder.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PlanOfText {
+    /// There is none.
+    None,
+    /// It was made from this text.
+    OfThisText,
+    /// It was made from another.
+    OfAnotherText,
 }
 
 /// What the desk makes of it.
@@ -74,8 +82,12 @@ pub struct Looked {
     faults: Vec<FaultShown>,
     /// What was taken where the file is silent, by field.
     taken: Values,
+    /// What to ask again about a value that may stand, by field.
+    remarks: Values,
     drawing: Option<Drawing>,
     needs: Option<String>,
+    /// Whether there is a plan, and whether it is of this very text.
+    plan: PlanOfText,
     /// What the rules or the model refuse of a file that reads well.
     stopped: Option<String>,
 }
@@ -112,14 +124,26 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
         Some(Err(error)) => (asked.text, Some(error.to_string())),
     };
     let values = values(&text);
+    let units = match values.get("units").map(String::as_str) {
+        Some("us") => Units::Us,
+        _ => Units::Si,
+    };
+    let planned = folder.planned(units);
+    let plan = match &planned {
+        None => PlanOfText::None,
+        Some(plan) if plan.job == Fingerprint::of(text.as_bytes()) => PlanOfText::OfThisText,
+        Some(_) => PlanOfText::OfAnotherText,
+    };
     let form = form(&text, &values, may_act).into_string();
     let mut looked = Looked {
         refused,
         form,
         faults: Vec::new(),
         taken: Values::new(),
+        remarks: remarks(&values),
         drawing: None,
         needs: None,
+        plan,
         stopped: None,
         values,
         text,
@@ -131,13 +155,7 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     });
     match job::read_with(&looked.text, JOB_FILE, &confirmed) {
         Err(refusal) => {
-            let shown = |fault: &job::toml_reader::Fault| FaultShown {
-                field: field_of(&fault.place, &looked.values),
-                line: fault.line,
-                place: fault.place.clone(),
-                words: fault_words(fault),
-            };
-            looked.faults = refusal.faults.iter().map(shown).collect();
+            looked.faults = faults::shown(&refusal.faults, &looked.values);
         }
         Ok(_) if looked.stopped.is_some() => {}
         Ok(job) => match job::plan::prepared(&job) {
@@ -148,7 +166,12 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
                     .iter()
                     .map(|t| (t.key.clone(), t.value.clone()))
                     .collect();
-                looked.drawing = drawing(&job, &prepared, None);
+                let (coil, wound_by) = match (&job.coil, &planned) {
+                    (Some(_), _) => (None, WoundBy::File),
+                    (None, Some(plan)) => (Some(&plan.coil), WoundBy::Plan),
+                    (None, None) => (None, WoundBy::Habit),
+                };
+                looked.drawing = drawing(&job, &prepared, coil, wound_by);
                 let sheet = needs_sheet(
                     (&prepared.requirement, &prepared.bands),
                     &job.weld.confirmed,
@@ -161,13 +184,14 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     looked
 }
 
-fn fault_words(fault: &job::toml_reader::Fault) -> String {
-    let hint = fault
-        .hint
-        .as_ref()
-        .map(|hint| format!(" ({hint})"))
-        .unwrap_or_default();
-    format!("Found {}; allowed: {}{hint}.", fault.found, fault.allowed)
+/// Diameters that look like nominal sizes.
+fn remarks(values: &Values) -> Values {
+    let places = [1, 2].map(|side| format!("side[{side}].outside_diameter"));
+    let remark = |place: String| {
+        let words = nominal_pipe::remark_on(values.get(&place)?)?;
+        Some((place, words))
+    };
+    places.into_iter().filter_map(remark).collect()
 }
 
 fn changed(text: &str, change: Change) -> Result<String, EditError> {
@@ -181,6 +205,7 @@ fn changed(text: &str, change: Change) -> Result<String, EditError> {
             edit::set_turns(text, &turns.iter().map(turn).collect::<Vec<_>>())
         }
         Change::Propose => edit::propose_turns(text),
+        Change::SamePipe => edit::same_pipe(text),
         Change::Add { path } => edit::add_table(text, &path),
         Change::Drop { place } => edit::drop_table(text, &place),
     }

@@ -5,10 +5,13 @@ use std::sync::Arc;
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
-use job::folder::JobFolder;
+use job::folder::{JobFile, JobFolder};
 use job::record::{revisions, stem};
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 
+use super::named::number_and_folder;
+use super::plan_document::plan_document;
+use super::verdict::{short, verdict};
 use crate::board::path_of;
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
@@ -52,27 +55,55 @@ pub async fn show(
                 div.head {
                     h1 { (title) }
                     p.state { (crate::board::state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
-                    (demo(&file.text))
+                    (demo(&file.text, &folder, &address, may_act))
                 }
+                (verdict(&folder, &file))
                 figure #stage aria-labelledby="stage-caption" {
+                    p.look #stale role="status" hidden { span.shape aria-hidden="true" { "▲ " } "The file as it stands can’t be used, see “How it is wrapped”. Drawing, limits and numbers are of the last file that could." }
                     div #drawing {}
-                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. " span.hint { "Drag a turn, or step it with the arrow keys." } }
+                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. " @if may_act { span.hint { "Drag a turn, or step it with the arrow keys." } } }
+                    @if may_act { (turns()) }
                 }
                 (needs())
                 (wrap(&file.text, may_act))
-                (course(&folder, &address, may_act))
+                (course(&folder, &file, &address, may_act))
                 (running(&address))
                 (went(&folder, &address))
                 (proven(&folder, &address))
+                @if may_act { (number_and_folder(&title, contents.record)) }
             }
         },
     )
     .into_response())
 }
 
-fn demo(text: &str) -> Markup {
+/// The invented scenario of a demo weld, and the quiet ways back into the tour.
+fn demo(text: &str, folder: &JobFolder, address: &str, may_act: bool) -> Markup {
     let scenario = job::edit::get(text, "scenario");
-    html! { @if !scenario.is_empty() { p.scenario { em { (scenario) } } } }
+    let is_demo = job::edit::get(text, "demo") == "true";
+    html! {
+        @if !scenario.is_empty() { p.scenario { em { (scenario) } } }
+        @if is_demo && may_act {
+            p.scenario.soft {
+                a href={ (address) "?#tour" } { "Take the tour again" }
+                @if folder.logs().is_empty() && crate::board::has_demo_log(text) { " " button.quiet #demo-log type="button" { "Bring the demo weld’s invented log" } }
+            }
+        }
+    }
+}
+
+/// What is done to the turns, beside the drawing that shows them.
+fn turns() -> Markup {
+    html! {
+        div.tools role="group" aria-label="Turns" {
+            label { span { "Standoff of all turns" } input #standoff type="range" min="2" max="200" step="1"; }
+            output #standoff-says for="standoff" {}
+            button.quiet #more type="button" { "One turn more" }
+            button.quiet #fewer type="button" { "One turn less" }
+            button.quiet #propose type="button" { "Let the plan propose them" }
+            span.soft #turns-says role="status" {}
+        }
+    }
 }
 
 fn needs() -> Markup {
@@ -94,15 +125,7 @@ fn wrap(text: &str, may_act: bool) -> Markup {
                     h3 { "At rest at the set point" }
                     p.soft.says { "One state of the metal, answered at once. How it comes to be, the cycle below tells." }
                     div #rest aria-live="polite" {}
-                    @if may_act {
-                        div.tools role="group" aria-label="Turns" {
-                            label { span { "Standoff of all turns" } input #standoff type="range" min="2" max="150" step="1"; }
-                            output #standoff-says for="standoff" {}
-                            button.quiet #more type="button" { "One turn more" }
-                            button.quiet #fewer type="button" { "One turn less" }
-                            button.quiet #propose type="button" { "Let the plan propose them" }
-                        }
-                    }
+                    button.quiet #compare type="button" hidden { "Compare from here on" }
                     div #pictures {}
                 }
                 div.job {
@@ -125,14 +148,15 @@ fn wrap(text: &str, may_act: bool) -> Markup {
     }
 }
 
-fn course(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
+fn course(folder: &JobFolder, file: &JobFile, address: &str, may_act: bool) -> Markup {
     let plan = folder
         .plan_file("plan.html")
         .and_then(|bytes| String::from_utf8(bytes).ok());
-    let document = plan.as_deref().and_then(document);
+    let document = plan.as_deref().and_then(plan_document);
     html! {
         section aria-labelledby="course-heading" {
             h2 #course-heading { "How it will go" }
+            (short(folder, file))
             div.tools {
                 @if may_act { button #run type="button" { "Compute the cycle" } button.quiet #stop type="button" hidden { "Stop" } }
                 progress #part max="1" value="0" aria-label="Part of the cycle that is computed" hidden {}
@@ -142,32 +166,12 @@ fn course(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                 Some(document) => {
                     p.files { a href={ (address) "/plan/plan.pdf" } { "The plan as PDF" } " " a href={ (address) "/plan/plan.html" } { "as a page" } " " a href={ (address) "/plan/plan.json" } { "as data" } }
                     div #walk {}
-                    div.sheet.plan { (PreEscaped(document)) }
+                    div.sheet.plan { (document) }
                 }
                 None => p.quiet-line { "No plan yet. Computing the cycle takes some seconds to a few minutes; whoever may act can start it." },
             }
         }
     }
-}
-
-/// The document inside the page that was written beside the PDF.
-fn document(page: &str) -> Option<String> {
-    let from = page.find("<main>")? + "<main>".len();
-    let to = page.rfind("</main>")?;
-    // The page of the weld has its own first and second headings.
-    let inside = page.get(from..to)?;
-    let lower = inside
-        .replace("<h3", "<h5")
-        .replace("</h3", "</h5")
-        .replace("<h2", "<h4")
-        .replace("</h2", "</h4");
-    let lower = lower.replace("<h1", "<h3").replace("</h1", "</h3");
-    // The limits above have marks of the same letters.
-    Some(
-        lower
-            .replace("\"mark-", "\"plan-mark-")
-            .replace("\"#mark-", "\"#plan-mark-"),
-    )
 }
 
 fn running(address: &str) -> Markup {

@@ -5,14 +5,16 @@ use std::sync::Arc;
 use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
-use job::at_rest::{AtRest, at_rest};
-use job::folder::{JOB_FILE, JobFolder};
-use job::plan::Prepared;
-use job::rest_numbers::{RestNumber, numbers};
+use job::at_rest::{Rested, WoundBy, at_rest};
+use job::folder::{Fingerprint, JOB_FILE, JobFolder};
+use job::foreseen::{in_blanket_words, worst_in_blanket};
+use job::planned::Planned;
+use job::rest_numbers::{RestNumber, Shown, numbers};
 use job::sheet::section_pictures;
 use serde::{Deserialize, Serialize};
 
 use super::drawing::{Drawing, drawing};
+use super::reasons::{Facts, reasons};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -20,20 +22,28 @@ use crate::refusal::Refusal;
 #[derive(Debug, Deserialize)]
 pub struct Asked {
     text: String,
+    /// The answer to compare with.
+    before: Option<Facts>,
 }
 
 /// The answer.
 #[derive(Debug, Serialize)]
 pub struct Answer {
-    /// Each with its name, so that the page can show how it changed.
     numbers: Vec<RestNumber>,
+    /// What a later answer can be compared with.
+    facts: Facts,
+    /// Why it differs from the answer before, in plain sentences.
+    reasons: Vec<String>,
+    /// What stands against this coil whatever the numbers are.
+    against: Option<String>,
     /// Along the outside and along the bore: (mm, °C).
     outside: Vec<(f64, f64)>,
     bore: Vec<(f64, f64)>,
     /// Temperature, and loss with field lines.
     pictures: [String; 2],
     drawing: Option<Drawing>,
-    frequency_khz: f64,
+    /// With which turns and frequency.
+    with: String,
 }
 
 /// Everything at rest at the set point, with the coil of a text.
@@ -43,7 +53,7 @@ pub async fn rest(
     Json(asked): Json<Asked>,
 ) -> Result<Json<Answer>, Refusal> {
     let folder = desk.folder(&name)?;
-    answered(&desk, &folder, asked.text).await
+    answered(&desk, folder, asked).await
 }
 
 /// The same with the coil of the saved file.
@@ -53,37 +63,96 @@ pub async fn rest_of_saved(
 ) -> Result<Json<Answer>, Refusal> {
     let folder = desk.folder(&name)?;
     let text = folder.job_file()?.text;
-    answered(&desk, &folder, text).await
+    answered(&desk, folder, Asked { text, before: None }).await
 }
 
-async fn answered(desk: &Desk, folder: &JobFolder, text: String) -> Result<Json<Answer>, Refusal> {
+async fn answered(desk: &Desk, folder: JobFolder, asked: Asked) -> Result<Json<Answer>, Refusal> {
     let unreadable = |words: String| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, words);
     let confirmed = folder
         .confirmed()
         .map_err(|refused| unreadable(refused.to_string()))?;
-    let job = job::read_with(&text, JOB_FILE, &confirmed)
+    let job = job::read_with(&asked.text, JOB_FILE, &confirmed)
         .map_err(|refusal| unreadable(refusal.to_string()))?;
     let _turn = desk.runs.quick_turn().await;
     let answered = tokio::task::spawn_blocking(move || {
-        let (prepared, rested) = at_rest(&job).map_err(|error| unreadable(error.to_string()))?;
-        Ok(answer(&job, &prepared, &rested))
+        let planned = folder.planned(job.units);
+        let rested =
+            at_rest(&job, planned.as_ref()).map_err(|error| unreadable(error.to_string()))?;
+        Ok(answer(
+            &job,
+            planned.as_ref(),
+            &rested,
+            asked.before.as_ref(),
+        ))
     });
     answered.await.map_err(|_| Refusal::broke_down())?.map(Json)
 }
 
-fn answer(job: &job::Job, prepared: &Prepared, rested: &AtRest) -> Answer {
+fn answer(
+    job: &job::Job,
+    planned: Option<&Planned>,
+    rested: &Rested,
+    before: Option<&Facts>,
+) -> Answer {
+    let (prepared, at_rest) = (&rested.prepared, &rested.at_rest);
+    let shown = Shown(job.units);
     let pictures = section_pictures(
         &prepared.setup,
         job.units,
-        &rested.snapshot,
+        &at_rest.snapshot,
         "at rest at the set point",
     );
+    let facts = Facts::of(prepared, at_rest, &shown);
     Answer {
-        numbers: numbers(job.units, prepared, rested),
-        outside: rested.outside.clone(),
-        bore: rested.bore.clone(),
+        numbers: numbers(job.units, prepared, at_rest),
+        reasons: before.map_or(Vec::new(), |before| reasons(before, &facts, &shown)),
+        facts,
+        against: in_blanket(job, rested),
+        outside: at_rest.outside.clone(),
+        bore: at_rest.bore.clone(),
         pictures: pictures.map(|picture| report::svg_inline(&picture)),
-        drawing: drawing(job, prepared, Some(&rested.coil)),
-        frequency_khz: rested.frequency_hz / 1e3,
+        drawing: drawing(job, prepared, Some(&at_rest.coil), rested.wound_by),
+        with: with(job, planned, rested),
     }
+}
+
+/// Turns that lie within the blanket where it is hotter than the cable bears.
+fn in_blanket(job: &job::Job, rested: &Rested) -> Option<String> {
+    let inside = &rested.at_rest.turns_in_blanket;
+    let worst = worst_in_blanket(inside)?;
+    let bears_c = job.cable.max_cable_temperature_c.value;
+    (worst.surroundings_c > bears_c).then(|| {
+        let words = in_blanket_words(inside, worst, &rested.prepared.setup, job.units);
+        format!("Do not wind it so: {words}.")
+    })
+}
+
+/// With which turns and frequency, in a sentence.
+fn with(job: &job::Job, planned: Option<&Planned>, rested: &Rested) -> String {
+    let is_of_this = planned.is_some_and(|plan| plan.job == Fingerprint::of(job.text.as_bytes()));
+    let plan = if is_of_this {
+        "of the plan"
+    } else {
+        "of the last plan, which was made before the job was changed"
+    };
+    let count = rested.at_rest.coil.turns.len();
+    let turns = match rested.wound_by {
+        WoundBy::File => format!("the {count} turns of the job file"),
+        WoundBy::Plan => format!("the {count} turns {plan}"),
+        WoundBy::Habit => format!(
+            "{count} turns wound by the habit of the trade, for the job leaves them to the plan and there is none yet"
+        ),
+    };
+    let frequency = match (rested.frequency_of_plan, rested.wound_by) {
+        (true, WoundBy::Plan) => ", the frequency of that plan".to_owned(),
+        (true, _) => format!(", the frequency {plan}"),
+        (false, _) if job.source.working_frequency_hz.is_none() => {
+            ", the middle of what the source can do".to_owned()
+        }
+        (false, _) => String::new(),
+    };
+    format!(
+        "At {:.1} kHz{frequency}, with {turns}.",
+        rested.at_rest.frequency_hz / 1e3
+    )
 }

@@ -107,6 +107,12 @@ impl Runs {
         Some((stop, standing))
     }
 
+    /// Whether a cycle of the weld is being computed or waits for its turn.
+    pub fn is_busy(&self, weld: &str) -> bool {
+        let standing = self.watch(weld).borrow().clone();
+        matches!(standing, Standing::Waiting | Standing::Running { .. })
+    }
+
     fn watch(&self, weld: &str) -> watch::Receiver<Standing> {
         let runs = self.by_weld.lock().expect("no holder panics");
         match runs.get(weld) {

@@ -3,6 +3,7 @@
 mod confirmed;
 mod door;
 mod faults;
+mod planned;
 mod record;
 mod visit;
 mod weight;

@@ -162,3 +162,73 @@ async fn an_unknown_wish_of_a_page_is_refused_and_nothing_breaks() {
         );
     }
 }
+
+#[tokio::test]
+async fn an_empty_weld_asks_for_what_is_needed_field_by_field() {
+    let site = Site::on_loopback();
+    let visitor = site.visitor().await;
+    let asked = json!({ "weld": "N-1", "pattern": "empty:us" });
+    let made = site.send(visitor.json("/welds", &asked)).await;
+    assert_eq!(made.status, StatusCode::OK, "{}", made.body);
+    let text = site.project.folder("N-1").expect("made").job_file();
+    let text = text.expect("read").text;
+    let looked = site
+        .send(visitor.json("/weld/N-1/look", &json!({ "text": text, "change": null })))
+        .await
+        .json();
+    let faults = looked["faults"].as_array().expect("a list");
+    let fields: Vec<&str> = faults.iter().filter_map(|f| f["field"].as_str()).collect();
+    for needed in [
+        "code",
+        "edition",
+        "side[1].wall",
+        "side[2].metal",
+        "source.power",
+    ] {
+        assert!(fields.contains(&needed), "{needed}: {fields:?}");
+    }
+    assert!(faults.iter().all(|f| f["is_missing"] == true), "{faults:?}");
+    assert!(
+        looked["form"]
+            .as_str()
+            .expect("a form")
+            .contains("data-same")
+    );
+}
+
+#[tokio::test]
+async fn a_weld_like_another_takes_nothing_invented_and_the_tour_takes_all() {
+    let site = Site::on_loopback();
+    let visitor = site.visitor().await;
+    for (weld, pattern, is_tour) in [
+        ("A", "demo:thick-9cr-header", false),
+        ("B", "W1", false),
+        ("C", "demo:carbon-steel-line", true),
+    ] {
+        let asked = json!({ "weld": weld, "pattern": pattern, "is_tour": is_tour });
+        let made = site.send(visitor.json("/welds", &asked)).await;
+        assert_eq!(made.status, StatusCode::OK, "{}", made.body);
+        let text = site.project.folder(weld).expect("made").job_file();
+        let text = text.expect("read").text;
+        assert_eq!(text.contains("invented"), is_tour, "{text}");
+        assert_eq!(job::edit::get(&text, "identification.weld"), weld);
+    }
+}
+
+#[tokio::test]
+async fn a_diameter_that_is_a_nominal_size_is_asked_about() {
+    let site = Site::on_loopback();
+    let visitor = site.visitor().await;
+    let look = async |value: &str| {
+        let change =
+            json!({ "kind": "field", "place": "side[1].outside_diameter", "value": value });
+        let body = json!({ "text": DEMO, "change": change });
+        site.send(visitor.json("/weld/W1/look", &body)).await.json()
+    };
+    let looked = look("10 in").await;
+    let remark = looked["remarks"]["side[1].outside_diameter"].to_string();
+    assert!(remark.contains("10.75 in"), "{remark}");
+    let refused = look("NPS 10").await;
+    let words = refused["faults"][0]["words"].to_string();
+    assert!(words.contains("273.0 mm"), "{words}");
+}

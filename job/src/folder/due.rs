@@ -73,6 +73,7 @@ mod tests {
             code: String::new(),
             demo: false,
             state,
+            note: String::new(),
             missing: String::new(),
             ended_s: None,
             calibrations: vec![("recorder R-1".into(), due.into())],

@@ -25,11 +25,13 @@ use std::fmt;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 
+use quantity::Units;
 use report::Moment;
 use rules::Confirmation;
 
 use crate::confirmed::{self, NotConfirmed};
 use crate::file::card::{is_card, read_card};
+use crate::planned::Planned;
 use crate::record::{KeepError, Record, keep};
 
 pub use accept_error::AcceptError;
@@ -38,7 +40,7 @@ pub use due::{Due, due};
 pub use error::FolderError;
 pub use name::{checked_name, name_for};
 pub use part::{Part, clear_left};
-pub use project::Project;
+pub use project::{Project, REMOVED};
 pub use row::Row;
 pub use state::{Contents, PlanAge, SinceWelding, State};
 pub use whole::{NewFile, write_whole};
@@ -160,6 +162,11 @@ impl JobFolder {
     /// A file of the plan, if it is there.
     pub fn plan_file(&self, name: &str) -> Option<Vec<u8>> {
         fs::read(self.path.join(PLAN).join(name)).ok()
+    }
+
+    /// What the plan says, if one that can be read is there.
+    pub fn planned(&self, units: Units) -> Option<Planned> {
+        Planned::read(&self.plan_file(PLAN_JSON)?, units)
     }
 
     /// Where logs lie.

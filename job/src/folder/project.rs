@@ -3,7 +3,12 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use report::Moment;
+
 use super::{FolderError, JOB_FILE, JobFolder, NewFile, checked_name, names, write_whole};
+
+/// Folder of the project that keeps what was removed.
+pub const REMOVED: &str = "removed welds";
 
 /// A folder of job folders.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -70,5 +75,78 @@ impl Project {
             return Err(error);
         }
         Ok(JobFolder::at(path))
+    }
+
+    /// Moves a job folder out of the project into its folder of removed welds; nothing in it is changed. `at` keeps
+    /// apart what was removed under one name.
+    ///
+    /// # Errors
+    /// [`FolderError::System`]; then it is where it was.
+    pub fn remove(&self, folder: &JobFolder, at: Moment) -> Result<PathBuf, FolderError> {
+        let removed = self.path.join(REMOVED);
+        fs::create_dir_all(&removed).map_err(FolderError::system("making", &removed))?;
+        let name = format!(
+            "{} {:04}-{:02}-{:02} {:02}-{:02}-{:02}",
+            folder.name(),
+            at.year,
+            at.month,
+            at.day,
+            at.hour,
+            at.minute,
+            at.second
+        );
+        self.moved(folder, &removed.join(name))
+    }
+
+    /// Gives a job folder another name.
+    ///
+    /// # Errors
+    /// [`FolderError::BadName`], [`FolderError::Taken`] or [`FolderError::System`]; then it has its old name.
+    pub fn rename(&self, folder: &JobFolder, name: &str) -> Result<PathBuf, FolderError> {
+        self.moved(folder, &self.path.join(checked_name(name)?))
+    }
+
+    fn moved(&self, folder: &JobFolder, to: &Path) -> Result<PathBuf, FolderError> {
+        if to.exists() {
+            return Err(FolderError::Taken {
+                path: to.to_owned(),
+            });
+        }
+        fs::rename(folder.path(), to).map_err(FolderError::system("moving", folder.path()))?;
+        Ok(to.to_owned())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_removed_weld_leaves_the_list_and_loses_nothing() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let project = Project::at(folder.path());
+        let weld = project.create("W-1", "# mine\n").expect("made");
+        let at = Moment {
+            year: 2026,
+            month: 3,
+            day: 4,
+            hour: 5,
+            minute: 6,
+            second: 7,
+            utc_offset_minutes: 0,
+        };
+        let to = project.remove(&weld, at).expect("moved");
+        assert!(project.folders().is_empty());
+        assert_eq!(
+            fs::read_to_string(to.join(JOB_FILE)).expect("there"),
+            "# mine\n"
+        );
+        let again = project.create("W-1", "").expect("the name is free");
+        assert!(matches!(
+            project.remove(&again, at),
+            Err(FolderError::Taken { .. })
+        ));
+        project.rename(&again, "W-2").expect("renamed");
+        assert!(project.folder("W-2").is_some() && project.folder("W-1").is_none());
     }
 }

@@ -1,10 +1,11 @@
 //! A weld in one row: its state, what is missing, and what runs out. All of it is read from its folder.
 
+use quantity::Units;
 use rules::weld::Purpose;
 
 use super::{Contents, JOB_FILE, JobFolder, Project, State};
 use crate::file::card::is_card;
-use crate::model::{Equipment, Paper};
+use crate::model::{Equipment, Job, Paper};
 
 /// A weld as it stands on the board.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,6 +24,8 @@ pub struct Row {
     pub demo: bool,
     /// How far it has come.
     pub state: State,
+    /// What stands in the way of heating on its plan, in a few words; empty where nothing does.
+    pub note: String,
     /// What is missing, in plain words.
     pub missing: String,
     /// When welding ended, in seconds since 1970.
@@ -67,6 +70,14 @@ impl Row {
     }
 }
 
+/// What its plan says against itself, while the heat is still to come.
+fn note(folder: &JobFolder, contents: &Contents, job: Option<&Job>) -> String {
+    let units = job.map_or(Units::Si, |job| job.units);
+    let planned = (contents.state() == State::Planned).then(|| folder.planned(units));
+    let note = planned.flatten().and_then(|planned| planned.note());
+    note.unwrap_or_default()
+}
+
 fn purpose_words(purpose: Purpose) -> &'static str {
     match purpose {
         Purpose::StressRelief => "stress relief",
@@ -106,6 +117,7 @@ fn row_of(folder: &JobFolder) -> Row {
             .unwrap_or_default(),
         demo: job.as_ref().is_some_and(|job| job.demo.is_some()),
         state: contents.state(),
+        note: note(folder, &contents, job.as_ref()),
         missing: contents.missing().join(", "),
         ended_s: job
             .as_ref()
@@ -137,6 +149,7 @@ fn row_of_card(folder: &JobFolder, contents: &Contents, text: &str) -> Row {
         code: String::new(),
         demo: basis.as_ref().is_some_and(|basis| basis.demo.is_some()),
         state: contents.state(),
+        note: String::new(),
         missing: contents.missing().join(", "),
         ended_s: None,
         calibrations: basis

@@ -1,7 +1,7 @@
 //! A plan that will not comply is computed and says so first.
 
 use checks::Verdict;
-use cycle::outcome::{Limit, Shortfall, Stage};
+use cycle::outcome::{Frame, Limit, Shortfall, Stage};
 use job::foreseen::About;
 
 use crate::invented::{coil, plan_with};
@@ -32,7 +32,9 @@ fn a_cold_bore_comes_first_with_its_place_and_what_to_do() {
     let first = &plan.foreseen[0];
     assert_eq!(first.about, About::SoakBand);
     assert!(
-        first.says.contains("for 0.40 h only, 1.00 h asked for"),
+        first
+            .says
+            .contains("for 0 h 24 min only, 1 h 00 min asked for"),
         "{}",
         first.says
     );
@@ -60,7 +62,7 @@ fn a_source_that_runs_out_says_where_and_by_which_limit() {
         .expect("judged");
     assert_eq!(source.verdict, Verdict::NotMet);
     assert!(
-        source.says.contains("voltage") && source.says.contains("2.00 h"),
+        source.says.contains("voltage") && source.says.contains("2 h 00 min"),
         "{}",
         source.says
     );
@@ -142,5 +144,43 @@ fn a_bore_that_comes_in_late_is_no_fault_where_the_hold_is_long_enough_without_t
         soak.says.contains("4 min after the control thermocouples"),
         "{}",
         soak.says
+    );
+}
+
+#[test]
+fn turns_within_the_blanket_stand_in_the_way_with_what_they_reach_and_turns_on_it_do_not() {
+    let at = |standoff: fn(f64) -> f64| {
+        plan_with(|prepared, outcome, coil| {
+            let thickness_mm = prepared.setup.blanket.thickness.mm();
+            for turn in &mut coil.turns {
+                turn.standoff = quantity::Millimeters::from_mm(standoff(thickness_mm));
+            }
+            let line = vec![(-1000.0, 620.0), (1000.0, 620.0)];
+            outcome.frames = vec![Frame {
+                time_s: 3600.0,
+                outside: line.clone(),
+                bore: line,
+            }];
+        })
+    };
+    let of_cable = |plan: &job::plan::Plan| {
+        let mut list = plan.foreseen.iter();
+        list.find(|f| f.about == About::Cable).cloned()
+    };
+    assert_eq!(of_cable(&at(|thickness_mm| thickness_mm)), None);
+    let cable = of_cable(&at(|_| 3.0)).expect("judged");
+    assert_eq!(cable.verdict, Verdict::NotMet);
+    assert!(cable.says.contains("within the blanket"), "{}", cable.says);
+    assert!(
+        cable
+            .remedy
+            .is_some_and(|remedy| remedy.contains("standoff"))
+    );
+    let deep = cable.severity;
+    let half = of_cable(&at(|thickness_mm| 0.5 * thickness_mm)).expect("judged");
+    assert!(
+        half.severity < deep,
+        "farther out it is cooler: {} {deep}",
+        half.severity
     );
 }

@@ -140,9 +140,12 @@ fn temperature(
 
 fn field(snapshot: &Snapshot, mesh: &Mesh, window: Window) -> Drawing {
     let mut picture = SectionPicture::new("Loss density and field lines", window, WIDTH_MM);
-    picture.describe("Field lines round the turns; the loss lies in a thin skin under the coil");
-    let loss = nodal_loss(snapshot);
-    let most = loss.iter().copied().fold(1.0, f64::max);
+    picture.describe(
+        "Field lines round the turns; the wall is the darker the more heat arises there, all depths together, for the skin \
+         in which it does is too thin to be seen",
+    );
+    let loss = loss_along(snapshot);
+    let most = FULL_INK * loss.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
     let metal = Triangles {
         nodes_mm: &mesh.nodes,
         corners: &mesh.metal,
@@ -169,24 +172,54 @@ fn field(snapshot: &Snapshot, mesh: &Mesh, window: Window) -> Drawing {
     picture.finish()
 }
 
-/// Loss density at the nodes: the mean of the metal triangles that meet there.
-fn nodal_loss(snapshot: &Snapshot) -> Vec<f64> {
-    let mut sums = vec![(0.0, 0.0); snapshot.nodes_mm.len()];
-    let elements = snapshot.elements.iter().zip(&snapshot.bodies);
-    for ((element, body), loss) in elements.zip(&snapshot.loss_w_m3) {
-        if body.is_none() {
-            continue;
-        }
-        for node in element {
-            if let Some(sum) = sums.get_mut(*node as usize) {
-                *sum = (sum.0 + loss, sum.1 + 1.0);
-            }
+/// The most heat is not quite black, so that lines over it are seen.
+const FULL_INK: f64 = 1.5;
+
+/// Slices along the pipe over which the loss is summed.
+const SLICES: usize = 160;
+
+/// At every node the loss of its slice of the pipe in W/mm, all depths together; `NaN` in the air.
+fn loss_along(snapshot: &Snapshot) -> Vec<f64> {
+    let metal: Vec<(&[u32; 6], f64)> = snapshot
+        .elements
+        .iter()
+        .zip(&snapshot.bodies)
+        .zip(&snapshot.loss_w_m3)
+        .filter(|((_, body), _)| body.is_some())
+        .map(|((element, _), loss)| (element, *loss))
+        .collect();
+    let corners =
+        |element: &[u32; 6]| [0, 1, 2].map(|i: usize| snapshot.nodes_mm[element[i] as usize]);
+    let along = metal
+        .iter()
+        .flat_map(|(element, _)| corners(element))
+        .map(|[_, z]| z);
+    let (low, high) = along.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| {
+        (low.min(z), high.max(z))
+    });
+    let width_mm = ((high - low) / SLICES as f64).max(f64::MIN_POSITIVE);
+    let slice = |z: f64| (((z - low) / width_mm).max(0.0) as usize).min(SLICES - 1);
+    let mut watts = vec![0.0; SLICES];
+    for (element, loss) in &metal {
+        let [a, b, c] = corners(element);
+        let area_mm2 = 0.5 * ((b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1])).abs();
+        let volume_m3 = 1e-9 * std::f64::consts::TAU * (a[0] + b[0] + c[0]) / 3.0 * area_mm2;
+        watts[slice((a[1] + b[1] + c[1]) / 3.0)] += loss * volume_m3;
+    }
+    let mut of_node = vec![f64::NAN; snapshot.nodes_mm.len()];
+    for (element, _) in &metal {
+        for node in *element {
+            let [_, z] = snapshot.nodes_mm[*node as usize];
+            of_node[*node as usize] = smoothed(&watts, slice(z)) / width_mm;
         }
     }
-    let mean = |(sum, count): &(f64, f64)| {
-        if *count > 0.0 { sum / count } else { f64::NAN }
-    };
-    sums.iter().map(mean).collect()
+    of_node
+}
+
+/// Triangles are larger than slices: the mean of neighbors takes out what is only the mesh.
+fn smoothed(watts: &[f64], slice: usize) -> f64 {
+    let near = &watts[slice.saturating_sub(2)..(slice + 3).min(watts.len())];
+    near.iter().sum::<f64>() / near.len() as f64
 }
 
 fn parts(picture: &mut SectionPicture, snapshot: &Snapshot) {

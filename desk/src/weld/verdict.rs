@@ -1,0 +1,84 @@
+//! What the plan of a weld says, first of all: whether anything stands in the way of heating on it.
+
+use job::folder::{Fingerprint, JobFile, JobFolder};
+use job::planned::{InTheWay, Planned};
+use maud::{Markup, html};
+use quantity::Units;
+
+/// What was found, worst first; nothing where there is no plan.
+pub fn verdict(folder: &JobFolder, file: &JobFile) -> Markup {
+    match planned(folder, file) {
+        Some(planned) => told(&planned, &file.fingerprint),
+        None => html! {},
+    }
+}
+
+/// The same in one line, with the way to the rest.
+pub fn short(folder: &JobFolder, file: &JobFile) -> Markup {
+    match planned(folder, file) {
+        Some(planned) => html! {
+            (age(&planned, &file.fingerprint))
+            (statement(&planned))
+            @if !planned.complies { p { a href="#verdict" { "Which, by how much, and what could help" } } }
+        },
+        None => html! {},
+    }
+}
+
+fn planned(folder: &JobFolder, file: &JobFile) -> Option<Planned> {
+    let units = match job::edit::get(&file.text, "units").as_str() {
+        "us" => Units::Us,
+        _ => Units::Si,
+    };
+    folder.planned(units)
+}
+
+fn age(planned: &Planned, now: &Fingerprint) -> Markup {
+    html! {
+        @if planned.job != *now { p.look { span.shape aria-hidden="true" { "▲ " } "The job was changed after this plan was made; compute the cycle again." } }
+    }
+}
+
+fn told(planned: &Planned, now: &Fingerprint) -> Markup {
+    html! {
+        section.verdict #verdict aria-label="What the plan says" {
+            (age(planned, now))
+            (statement(planned))
+            @if !planned.limits_open.is_empty() || !planned.foreseen_open.is_empty() {
+                ul.findings {
+                    @for one in planned.limits_open.iter().chain(&planned.foreseen_open) { (line(one)) }
+                }
+            }
+        }
+    }
+}
+
+fn statement(planned: &Planned) -> Markup {
+    let (missed, of) = (planned.missed(), planned.limits);
+    let unjudged = planned.limits_open.len() - missed;
+    let are = |count: usize| if count == 1 { "is" } else { "are" };
+    html! {
+        @if missed > 0 {
+            p.passed.statement { span.shape aria-hidden="true" { "■ " } (missed) " of " (of) " limits " (are(missed)) " not met by the predicted values. Do not heat on this plan." }
+        } @else if unjudged > 0 {
+            p.look.statement { span.shape aria-hidden="true" { "▲ " } (unjudged) " of " (of) " limits could not be judged; predicted values meet the others." }
+        } @else if !planned.foreseen_open.is_empty() {
+            p.look.statement { span.shape aria-hidden="true" { "▲ " } "Predicted values meet all " (of) " limits, but something stands in the way that no thermocouple on site sees." }
+        } @else {
+            p.statement { span.shape aria-hidden="true" { "● " } "Predicted values meet all " (of) " limits, and nothing foreseen stands in the way. A prediction proves nothing; the record of the heat does." }
+        }
+    }
+}
+
+fn line(one: &InTheWay) -> Markup {
+    html! {
+        li {
+            p {
+                @if one.is_missed { span.passed { span.shape aria-hidden="true" { "■ " } "not met" } }
+                @else { span.look { span.shape aria-hidden="true" { "▲ " } "not judged" } }
+                " " (one.what) ": " (one.says) "."
+            }
+            @if let Some(remedy) = &one.remedy { p.soft { "What could help: " (remedy) "." } }
+        }
+    }
+}
