@@ -329,6 +329,29 @@ fn every_need_is_one_page_of_a4_and_of_letter_and_a_short_text() {
     }
 }
 
+/// A coil whose turns are given adds distances; these jobs of plans stay one page. That of 9Cr, whose notes fill a page without
+/// them, sends some of its notes to a second one.
+#[test]
+fn with_a_coil_that_is_given_the_need_is_one_page_still() {
+    const SECTION: &str =
+        "\n[[coil.section]]\nturns = 10\nfirst = \"-171 mm\"\npitch = \"38 mm\"\n";
+    for name in ["carbon-steel-line.toml", "unequal-heavy-fitting.toml"] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("../jobs")
+            .join(name);
+        let text = std::fs::read_to_string(path).expect("a job");
+        let kept = text.lines().filter(|line| !line.starts_with("turns "));
+        let given = kept.collect::<Vec<_>>().join("\n") + SECTION;
+        let job = job::read_need(&given, name, &[]).unwrap_or_else(|refused| panic!("{refused}"));
+        let sheet = need_sheet(&job, &need(&job).expect("an answer"), "made by a test");
+        let words = report::close_text(&sheet, 80);
+        assert!(words.contains("Distances from turns and leads"), "{name}");
+        assert!(words.contains("left to need.json") || words.contains("left to\nneed.json"));
+        let pdf = report::pdf(&sheet, &[], NOON).expect("a document");
+        assert_eq!(pages(&pdf), 1, "{name}");
+    }
+}
+
 /// However many notes there are, each of them stands in the document, and the page is only set closer or goes on.
 #[test]
 fn no_note_is_lost_where_they_are_very_many() {

@@ -7,7 +7,8 @@ use rules::standing::Verdict;
 
 use super::Need;
 use super::blocks::{
-    bake_out, bands, exposure, limits, preheat, thermocouples, time_temperature, with_clause,
+    bake_out, bands, exposure_in_short, limits, preheat, thermocouples, time_temperature,
+    with_clause,
 };
 use crate::NeedJob;
 use crate::sheet::words::{both_dimension, first_c};
@@ -56,7 +57,7 @@ impl Page {
         first.extend(treated.flat_map(|one| time_temperature(one, job.units)));
         first.extend(bands(need, job.units, &home));
         first.extend(thermocouples(&need.thermocouples));
-        first.extend(need.exposure.iter().flat_map(exposure));
+        first.extend(need.exposure.iter().flat_map(exposure_in_short));
         Page {
             first,
             notes: notes(need, &home),

@@ -1,10 +1,12 @@
 //! How far persons keep from coil and leads.
 
+use quantity::Status;
 use report::{Block, Note, Row};
 use rules::exposure::{BodyPart, Persons};
 
 use super::{cited, table};
 use crate::need::{Exposure, Kept};
+use crate::sheet::words::trimmed;
 
 /// Distances that persons keep.
 pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
@@ -26,7 +28,7 @@ pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
             }
         };
         Row::Cells(vec![
-            format!("{who}{part}: {:.0} µT", one.level.microtesla).into(),
+            format!("{who}{part}: {} µT", trimmed(one.level.microtesla, 2)).into(),
             meters(|kept| Some(kept.beside_m)).into(),
             meters(|kept| Some(kept.along_m)).into(),
             meters(|kept| kept.leads_m).into(),
@@ -52,6 +54,41 @@ pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
         Block::Notes(vec![Note::caution(
             "The levels do not protect wearers of pacemakers, defibrillators, pumps, stimulators or metal implants: they stay out of the marked zone until assessed (EN 50527).",
         )]),
+    ]
+}
+
+/// The levels that were read, for the whole body, on a page that has little room; the others are named as left to the data.
+pub(crate) fn exposure_in_short(exposure: &Exposure) -> Vec<Block> {
+    let read = exposure.distances.iter().filter(|one| {
+        one.level.part == BodyPart::Whole && one.level.clause.status == Status::Verified
+    });
+    let rows = read.map(|one| {
+        let who = match one.level.who {
+            Persons::Workers => "workers",
+            Persons::Public => "public",
+        };
+        let kept = one.governing;
+        let leads = kept
+            .leads_m
+            .map_or(String::new(), |m| format!(", leads {m:.2} m"));
+        Row::Cells(vec![
+            format!("{who}: {} µT rms", trimmed(one.level.microtesla, 2)).into(),
+            format!(
+                "beside {:.2} m, along {:.2} m{leads}",
+                kept.beside_m, kept.along_m
+            )
+            .into(),
+            cited(&one.level.clause),
+        ])
+    });
+    vec![
+        Block::heading(2, "Distances from turns and leads"),
+        Block::paragraph(format!(
+            "Calculated, not measured, at {:.0} A and {:.1} kHz, without the pipe (Biot and Savart); national law decides. No wearer of an implant comes near until assessed (EN 50527). Levels for limbs and those from memory are left to need.json.",
+            exposure.current_a,
+            1e-3 * exposure.frequency_hz
+        )),
+        table(["Level", "Distance", "Where it stands"], rows.collect()),
     ]
 }
 

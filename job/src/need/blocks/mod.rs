@@ -13,7 +13,7 @@ use rules::requirement::Clause;
 
 pub(crate) use bake_out::{after_cycle, bake_out};
 pub(crate) use bands::bands;
-pub(crate) use exposure::exposure;
+pub(crate) use exposure::{exposure, exposure_in_short};
 pub(crate) use limits::limits;
 pub(crate) use preheat::{compared, preheat};
 pub(crate) use thermocouples::thermocouples;
