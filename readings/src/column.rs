@@ -124,6 +124,10 @@ pub(crate) struct Looks {
     pub highest: f64,
     pub rising: bool,
     pub unit: Option<Unit>,
+    /// Numbers that can be seconds or milliseconds since 1970, and days of a spreadsheet: one damaged row changes neither.
+    epochs: usize,
+    epochs_ms: usize,
+    serials: usize,
     last: Option<f64>,
     /// Different words, the first few.
     pub words: Vec<String>,
@@ -151,6 +155,9 @@ impl Looks {
     fn take_number(&mut self, number: f64, unit: Option<Unit>) {
         self.numbers += 1;
         self.whole += usize::from(number.fract() == 0.0);
+        self.epochs += usize::from(number >= EPOCH_FROM);
+        self.epochs_ms += usize::from(number >= EPOCH_MS_FROM);
+        self.serials += usize::from(SERIAL.contains(&number));
         self.lowest = if self.numbers == 1 {
             number
         } else {
@@ -186,7 +193,11 @@ impl Looks {
     }
 
     fn is_serial(&self) -> bool {
-        self.whole < self.numbers && SERIAL.contains(&self.lowest) && SERIAL.contains(&self.highest)
+        self.whole < self.numbers && self.mostly(self.serials)
+    }
+
+    fn is_epoch(&self) -> bool {
+        self.mostly(self.epochs)
     }
 }
 
@@ -302,7 +313,7 @@ fn of_numbers(
             Role::Status
         }
         Some("value") => Role::Temperature,
-        Some("epoch" | "clock" | "elapsed") if !timed && !of_heat && looks.lowest >= EPOCH_FROM => {
+        Some("epoch" | "clock" | "elapsed") if !timed && !of_heat && looks.is_epoch() => {
             Role::Epoch
         }
         Some("epoch" | "clock" | "elapsed") if !timed && !of_heat && looks.is_serial() => {
@@ -321,7 +332,7 @@ fn of_numbers(
 
 /// A first column of rising numbers: a time, or a count of rows.
 fn unnamed_time(looks: &Looks) -> Role {
-    if looks.lowest >= EPOCH_FROM {
+    if looks.is_epoch() {
         Role::Epoch
     } else if looks.is_serial() {
         Role::Serial
@@ -361,7 +372,7 @@ pub(crate) fn of_role(columns: &[Column], role: Role) -> Vec<usize> {
 
 /// Whether numbers since 1970 are milliseconds.
 pub(crate) fn is_milliseconds(looks: &Looks) -> bool {
-    looks.lowest >= EPOCH_MS_FROM
+    looks.mostly(looks.epochs_ms)
 }
 
 /// Gives columns of one name that hold readings different names; what was done, for each name.

@@ -10,6 +10,8 @@ use crate::moment::{DateOrder, DateParts, stamp};
 
 pub(crate) const NS_PER_S: i64 = 1_000_000_000;
 const S_PER_DAY: f64 = 86_400.0;
+/// 145 years.
+const REACH_NS: u64 = 145 * 365 * 86_400 * NS_PER_S as u64;
 
 /// What the numbers of a file's rows count from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -108,8 +110,8 @@ impl Timer {
                 let days = number(cell, self.decimal)?;
                 // Fifteen digits leave microseconds; milliseconds are what a clock shows.
                 let ms = (days * S_PER_DAY * 1e3).round() as i64;
-                let at = self.base.to_datetime(Time::midnight()) + SignedDuration::from_millis(ms);
-                clock_ns(at)
+                let first = self.base.to_datetime(Time::midnight());
+                clock_ns(first.checked_add(SignedDuration::from_millis(ms)).ok()?)
             }
             _ => self.written(cell, cells),
         }
@@ -130,7 +132,7 @@ impl Timer {
         match read.offset {
             Some(offset) => {
                 self.kind = TimeKind::Utc;
-                i64::try_from(offset.to_timestamp(at).ok()?.as_nanosecond()).ok()
+                within_reach(offset.to_timestamp(at).ok()?.as_nanosecond())
             }
             None => clock_ns(at),
         }
@@ -161,13 +163,19 @@ impl Timer {
 
 fn scaled_ns(number: f64, unit_s: f64) -> Option<i64> {
     // Microseconds: finer than any logger and exact in a double since 1970.
-    let microseconds = (number * unit_s * 1e6).round();
-    (microseconds.abs() < 9e15).then_some(microseconds as i64 * 1000)
+    let microseconds = (number * unit_s * 1e6).round() as i128;
+    within_reach(microseconds.checked_mul(1000)?)
+}
+
+/// Times before 1825 and behind 2115 are none of a log; between them every difference of two fits.
+fn within_reach(ns: i128) -> Option<i64> {
+    let ns = i64::try_from(ns).ok()?;
+    (ns.unsigned_abs() < REACH_NS).then_some(ns)
 }
 
 pub(crate) fn clock_ns(at: DateTime) -> Option<i64> {
     let at = Offset::UTC.to_timestamp(at).ok()?;
-    i64::try_from(at.as_nanosecond()).ok()
+    within_reach(at.as_nanosecond())
 }
 
 pub(crate) fn clock_of(ns: i64) -> DateTime {
