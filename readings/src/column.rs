@@ -6,6 +6,8 @@ use crate::cell::{Cell, Decimal, cell};
 use crate::complaint::ComplaintKind;
 use crate::mapping::Mapping;
 use crate::moment::stamp;
+use crate::scale::Scale;
+use crate::status;
 use crate::table::Table;
 use crate::words::{Unit, words};
 
@@ -28,6 +30,8 @@ pub enum Role {
     Temperature,
     /// Whether the reading of the column before is good.
     Status,
+    /// Whether all readings of the row are good.
+    RowStatus,
     /// The temperature asked for.
     SetPoint,
     /// Power of the source.
@@ -62,6 +66,7 @@ impl Role {
             Role::Counter => "counter",
             Role::Temperature => "temperature",
             Role::Status => "status",
+            Role::RowStatus => "status of the row",
             Role::SetPoint => "set point",
             Role::Power => "power",
             Role::Output => "output",
@@ -73,6 +78,11 @@ impl Role {
             Role::Unit => "unit",
             Role::Ignored => "not read",
         }
+    }
+
+    /// Whether it tells which readings are good.
+    pub(crate) fn is_status(self) -> bool {
+        matches!(self, Role::Status | Role::RowStatus)
     }
 
     /// Whether a word of a mapping is one for a column.
@@ -106,6 +116,8 @@ pub(crate) struct Column {
     pub role: Role,
     pub unit: Option<Unit>,
     pub unit_words: String,
+    /// What the file says that its numbers are multiplied with.
+    pub scale: Option<Scale>,
     /// What its cells look like.
     pub looks: Looks,
 }
@@ -129,6 +141,8 @@ pub(crate) struct Looks {
     epochs_ms: usize,
     serials: usize,
     last: Option<f64>,
+    /// Different whole numbers, the first few.
+    pub codes: Vec<i64>,
     /// Different words, the first few.
     pub words: Vec<String>,
 }
@@ -137,6 +151,10 @@ pub(crate) struct Looks {
 const LOOKED_AT: usize = 300;
 /// Different words kept of a column.
 const WORDS_KEPT: usize = 64;
+/// Different whole numbers kept of a column.
+const CODES_KEPT: usize = 12;
+/// A column named after the reading before it that holds no more different whole numbers or words is its status.
+const MOST_STATES: usize = 6;
 /// Seconds since 1970 of the year 2001, and days of a spreadsheet of 1982 and 2119: numbers of a time column lie there.
 const EPOCH_FROM: f64 = 1e9;
 const EPOCH_MS_FROM: f64 = 1e12;
@@ -155,6 +173,10 @@ impl Looks {
     fn take_number(&mut self, number: f64, unit: Option<Unit>) {
         self.numbers += 1;
         self.whole += usize::from(number.fract() == 0.0);
+        let code = number as i64;
+        if self.codes.len() < CODES_KEPT && number.fract() == 0.0 && !self.codes.contains(&code) {
+            self.codes.push(code);
+        }
         self.epochs += usize::from(number >= EPOCH_FROM);
         self.epochs_ms += usize::from(number >= EPOCH_MS_FROM);
         self.serials += usize::from(SERIAL.contains(&number));
@@ -190,6 +212,13 @@ impl Looks {
     /// Small whole numbers, as a status has them.
     fn is_code(&self) -> bool {
         self.whole == self.numbers && self.lowest >= 0.0 && self.highest < 256.0
+    }
+
+    /// Few different codes or short words, as a status has them.
+    fn is_states(&self) -> bool {
+        let short = self.words.iter().all(|w| w.chars().count() <= 12);
+        let few = self.codes.len() + self.words.len() <= MOST_STATES;
+        few && short && (self.numbers == 0 || self.is_code())
     }
 
     fn is_serial(&self) -> bool {
@@ -231,7 +260,7 @@ pub(crate) fn columns(
     let mut columns: Vec<Column> = Vec::new();
     for (index, looks) in looks.into_iter().enumerate() {
         let name = table.names[index].clone();
-        let before = columns.last().map(|c| c.role);
+        let before = columns.last();
         let timed = columns.iter().any(|c| is_time(c.role));
         let role = mapping
             .column
@@ -243,10 +272,12 @@ pub(crate) fn columns(
             role,
             unit: table.units[index].or(looks.unit),
             unit_words: table.unit_words[index].clone(),
+            scale: table.scales[index],
             looks,
         });
     }
     long_format(&mut columns);
+    status::of_rows(&mut columns);
     columns
 }
 
@@ -258,7 +289,13 @@ pub(crate) fn is_time(role: Role) -> bool {
     )
 }
 
-fn role(name: &str, unit: Option<Unit>, looks: &Looks, before: Option<Role>, timed: bool) -> Role {
+fn role(
+    name: &str,
+    unit: Option<Unit>,
+    looks: &Looks,
+    before: Option<&Column>,
+    timed: bool,
+) -> Role {
     let word = words().role_of(name);
     if looks.mostly(looks.both) || looks.mostly(looks.times) {
         return match word {
@@ -269,7 +306,17 @@ fn role(name: &str, unit: Option<Unit>, looks: &Looks, before: Option<Role>, tim
     if looks.mostly(looks.dates) {
         return Role::Date;
     }
+    let behind = before.filter(|c| c.role == Role::Temperature);
+    // A column named after the reading before it tells of it.
+    let own = behind.is_some_and(|c| status::speaks_of(name, &c.name))
+        && matches!(word, None | Some("status" | "alarm" | "event"))
+        && unit.is_none()
+        && looks.is_states();
+    if own && looks.numbers + looks.words.len() > 0 {
+        return Role::Status;
+    }
     if looks.mostly(looks.numbers) {
+        let before = before.map(|c| c.role);
         return of_numbers(word, unit, looks, before, timed);
     }
     let statuses = looks.words.iter().any(|w| words().is_status(w))
@@ -280,12 +327,13 @@ fn role(name: &str, unit: Option<Unit>, looks: &Looks, before: Option<Role>, tim
         Some("channel") => Role::Channel,
         Some("unit") => Role::Unit,
         Some("zone_state") => Role::ZoneState,
+        Some("status") if behind.is_some() && looks.is_states() => Role::Status,
         _ if switches => Role::ZoneState,
-        Some("event") => Role::Event,
+        Some("event" | "alarm") => Role::Event,
         Some("status") => Role::Status,
         _ if looks.silent == looks.rows && name.starts_with("column ") => Role::Ignored,
         _ if looks.numbers > 0 => Role::Temperature,
-        _ if before == Some(Role::Temperature) && statuses => Role::Status,
+        _ if behind.is_some() && statuses => Role::Status,
         _ if looks.mostly(looks.silent) && looks.words.is_empty() => Role::Temperature,
         _ if looks.words.iter().all(|w| words().unit_of(w).is_some()) => Role::Unit,
         _ => Role::Event,
@@ -309,9 +357,7 @@ fn of_numbers(
         Some("power") if !of_heat => Role::Power,
         Some("output") if !of_heat => Role::Output,
         Some("zone_state") if !of_heat => Role::ZoneState,
-        Some("status") if before == Some(Role::Temperature) && looks.is_code() && !of_heat => {
-            Role::Status
-        }
+        Some("status" | "alarm" | "event") if looks.is_code() && !of_heat => Role::Status,
         Some("value") => Role::Temperature,
         Some("epoch" | "clock" | "elapsed") if !timed && !of_heat && looks.is_epoch() => {
             Role::Epoch

@@ -3,7 +3,7 @@
 use std::fmt;
 
 /// One thing that was not as it should be.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Complaint {
     /// The file.
     pub file: String,
@@ -14,7 +14,7 @@ pub struct Complaint {
 }
 
 /// What was not as it should be, and what was done about it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum ComplaintKind {
     /// Bytes that are no text in the encoding; each stands as a replacement character.
@@ -46,6 +46,22 @@ pub enum ComplaintKind {
     LastLineCut,
     /// The header again, for example after a restart of the logger.
     HeaderAgain,
+    /// The names or units of the columns change; the rows below were read under the new ones.
+    HeadChanged {
+        /// The channels before.
+        was: String,
+        /// The channels from here.
+        now: String,
+        /// Whether the rows below tell of the time of the rows above, and were set beside them.
+        beside: bool,
+    },
+    /// More changes of the head than a logger makes; the rows from here were left out.
+    TooManyHeads {
+        /// Parts that were read.
+        most: usize,
+    },
+    /// The rows below a new head tell the time in another way than those above; they were left out.
+    OtherTime,
     /// A channel's cells that hold no number: no reading was made of them.
     NoNumber {
         /// The channel.
@@ -101,6 +117,13 @@ pub enum ComplaintKind {
     },
     /// Channels in different units; each was read in its own.
     MixedUnits(String),
+    /// Written numbers were multiplied.
+    Scaled {
+        /// The channels.
+        channels: String,
+        /// With what.
+        by: f64,
+    },
     /// The comma parts cells and is the decimal sign; the count of names proves which is which.
     CommaTwice,
     /// A person says another unit than the file; the person's counts.
@@ -167,6 +190,8 @@ impl ComplaintKind {
             ComplaintKind::RowNotUnderstood(_)
                 | ComplaintKind::OddRow { .. }
                 | ComplaintKind::TooManyNames { .. }
+                | ComplaintKind::TooManyHeads { .. }
+                | ComplaintKind::OtherTime
                 | ComplaintKind::NoNumber { .. }
                 | ComplaintKind::ClockSetBack { .. }
         )
@@ -205,6 +230,20 @@ impl fmt::Display for ComplaintKind {
             ),
             K::LastLineCut => f.write_str("the last line ends in the middle; its last cell was left out"),
             K::HeaderAgain => f.write_str("the header stands here again"),
+            K::HeadChanged { was, now, beside: false } => write!(
+                f,
+                "the head changes here from {was} to {now}; the rows below were read under the new one"
+            ),
+            K::HeadChanged { was, now, beside: true } => write!(
+                f,
+                "a second block begins here: {now} over the time of {was}; it was set beside them"
+            ),
+            K::TooManyHeads { most } => {
+                write!(f, "the head changes more than {most} times; the rows from here were left out")
+            }
+            K::OtherTime => f.write_str(
+                "below this head the time is told in another way than above; the rows below it were left out",
+            ),
             K::NoNumber { channel, found, count } => {
                 write!(f, "{channel} holds \"{found}\", no number ({count} times from here); no reading was made of it")
             }
@@ -236,6 +275,9 @@ impl fmt::Display for ComplaintKind {
                 "the file says °C, but a hold near {plateau} would be one in °F; say unit = \"F\" or unit = \"C\""
             ),
             K::MixedUnits(units) => write!(f, "channels in different units ({units}); each was read in its own"),
+            K::Scaled { channels, by } => {
+                write!(f, "what stands there for {channels} was multiplied with {by}")
+            }
             K::CommaTwice => f.write_str(
                 "the comma parts the cells and is the decimal sign; the number of names proves which is which",
             ),

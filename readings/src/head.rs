@@ -5,6 +5,7 @@ use jiff::civil::{Date, Time};
 use jiff::tz::TimeZone;
 
 use crate::moment::{DateParts, Stamp, stamp, zone};
+use crate::scale::{Scale, is_heading, stated};
 use crate::table::Table;
 use crate::words::{Unit, words};
 
@@ -17,27 +18,32 @@ pub(crate) struct Head {
     /// The line with the date.
     pub date_line: Option<usize>,
     /// What whole numbers are to be multiplied with.
-    pub scale: Option<f64>,
+    pub scale: Option<Scale>,
+    /// The line that says so.
+    pub scale_line: Option<usize>,
     /// The day from which a spreadsheet counts.
     pub date_base: Option<&'static str>,
     /// The zone of the clock.
     pub zone: Option<TimeZone>,
 }
 
-/// Reads the lines above the rows.
+/// Reads the lines above the rows; those close above a part of the file count more than those above all of it.
 pub(crate) fn head(table: &Table, lines: &[&str]) -> Head {
     let mut head = Head::default();
-    let above = &lines[..table.first_row];
-    // A line that speaks of the start counts more than one that speaks of any date.
-    let about_start = |line: &&(usize, &&str)| line.1.to_lowercase().contains("start");
-    let numbered: Vec<(usize, &&str)> = above.iter().enumerate().collect();
-    for (index, line) in numbered.iter().filter(about_start).chain(numbered.iter()) {
-        head.take(index + 1, line);
-    }
+    head.take_lines(lines, table.floor..table.first_row);
+    head.take_lines(lines, 0..table.preamble);
     head
 }
 
 impl Head {
+    pub fn take_lines(&mut self, lines: &[&str], range: std::ops::Range<usize>) {
+        // A line that speaks of the start counts more than one that speaks of any date.
+        let about_start = |index: &usize| lines[*index].to_lowercase().contains("start");
+        for index in range.clone().filter(about_start).chain(range) {
+            self.take(index + 1, lines[index]);
+        }
+    }
+
     fn take(&mut self, line: usize, text: &str) {
         let parts: Vec<&str> = text
             .split([';', '\t', '=', '|'])
@@ -57,10 +63,9 @@ impl Head {
         if lower.contains("1904") {
             self.date_base = Some("1904");
         }
-        if self.scale.is_none()
-            && (lower.contains("scal") || lower.contains("factor") || lower.contains("faktor"))
-        {
-            self.scale = parts.iter().find_map(|part| scale(part));
+        if self.scale.is_none() && is_heading(text) {
+            self.scale = parts.iter().find_map(|part| stated(part));
+            self.scale_line = self.scale.map(|_| line);
         }
         let speaks_of_zone = ["zone", "utc", "gmt", "fuseau"]
             .iter()
@@ -140,31 +145,4 @@ fn offset_zone(token: &str) -> Option<TimeZone> {
         _ => return None,
     };
     zone(&format!("{sign}{hours}:{minutes}"))
-}
-
-/// `x10`, `×10`, `*10`, `1/10`, `0.1`, `0,1`: what the written numbers are to be multiplied with.
-pub(crate) fn scale(text: &str) -> Option<f64> {
-    let text = text
-        .trim()
-        .trim_start_matches(['(', '['])
-        .trim_end_matches([')', ']'])
-        .to_lowercase();
-    let parted = |sign: &str| {
-        text.strip_prefix(sign)
-            .and_then(|n| n.trim().parse::<f64>().ok())
-    };
-    let times = parted("x")
-        .or_else(|| parted("×"))
-        .or_else(|| parted("*"))
-        .map(|n| 1.0 / n);
-    let over = parted("1/").or_else(|| parted("/")).map(|n| 1.0 / n);
-    let plain = text
-        .replace(',', ".")
-        .parse::<f64>()
-        .ok()
-        .filter(|n| *n < 1.0);
-    times
-        .or(over)
-        .or(plain)
-        .filter(|n| n.is_finite() && *n > 0.0 && *n < 1.0)
 }

@@ -7,7 +7,9 @@ use quantity::Celsius;
 use crate::cell::{Cell, cell};
 use crate::column::{Column, Role, of_role};
 use crate::complaint::ComplaintKind;
+use crate::gathered::Gathered;
 use crate::reading_cell::Reader;
+use crate::status::Good;
 use crate::table::Table;
 use crate::tally::Why;
 use crate::timer::Timer;
@@ -62,19 +64,12 @@ struct Places {
     status: Option<usize>,
 }
 
-/// Rows with the names of the temperature channels, in the order in which they first stand in the file, and the
-/// columns that the other series would have.
-pub(crate) struct Gathered {
-    pub names: Vec<String>,
-    pub rows: Rows,
-    pub others: Vec<Column>,
-}
-
 /// Reads every row.
 pub(crate) fn rows(
     lines: &[&str],
     table: &Table,
     columns: &[Column],
+    good: &[Option<Good>],
     reader: Reader,
     timer: &mut Timer,
 ) -> Option<Gathered> {
@@ -83,8 +78,9 @@ pub(crate) fn rows(
         channel: of(Role::Channel)?,
         value: of(Role::Value)?,
         unit: of(Role::Unit),
-        status: of(Role::Status),
+        status: of(Role::Status).or(of(Role::RowStatus)),
     };
+    let good = places.status.and_then(|place| good[place].as_ref());
     let mut sources = Sources::default();
     let mut rows = Rows::default();
     let mut singles: Vec<Single> = Vec::new();
@@ -120,7 +116,14 @@ pub(crate) fn rows(
                 .push((index + 1, ComplaintKind::OddRow { found, expected }));
             continue;
         }
-        let said = said(&cells, &places, &mut sources, reader, index + 1, &mut rows);
+        let said = said(
+            &cells,
+            (&places, good),
+            &mut sources,
+            reader,
+            index + 1,
+            &mut rows,
+        );
         singles.push(Single {
             at_ns,
             line: index + 1,
@@ -147,12 +150,13 @@ pub(crate) fn rows(
         names,
         rows,
         others,
+        now: String::new(),
     })
 }
 
 fn said(
     cells: &[&str],
-    places: &Places,
+    (places, good): (&Places, Option<&Good>),
     sources: &mut Sources,
     mut reader: Reader,
     line: usize,
@@ -188,7 +192,7 @@ fn said(
     let bad = places
         .status
         .map(text_at)
-        .filter(|status| !words().is_good(status));
+        .filter(|status| good.is_some_and(|good| !good.is(status)));
     if let Some(status) = bad {
         rows.tally.count(channel, Why::BadStatus, status, line);
         return Said::Reading(channel, None);
@@ -238,6 +242,7 @@ fn others(sources: &[Source], columns: &[Column], value: usize) -> Vec<Column> {
             role: source.role,
             unit: None,
             unit_words: source.unit_words.clone(),
+            scale: None,
             looks: columns[value].looks.clone(),
         })
         .collect()

@@ -47,6 +47,9 @@ pub struct Mapping {
     /// What whole numbers are multiplied with, for example `0.1`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub scale: Option<String>,
+    /// Values of a status that mean a good reading, parted by commas, for example `0`; `blank` for an empty cell.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub good: Option<String>,
     /// Type of the thermocouples where voltages were logged: one of B, E, J, K, N, R, S, T.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub thermocouple_type: Option<String>,
@@ -98,7 +101,7 @@ pub enum MappingError {
 }
 
 /// Keys with the words that they take; an empty list takes any text.
-pub const KEYS: [(&str, &str); 15] = [
+pub const KEYS: [(&str, &str); 16] = [
     ("encoding", ""),
     ("sheet", ""),
     ("delimiter", "comma, semicolon, tab, bar, spaces"),
@@ -112,6 +115,7 @@ pub const KEYS: [(&str, &str); 15] = [
     ("clock_back", "summer_time_ends, leave_out"),
     ("unit", "C, F, mV"),
     ("scale", ""),
+    ("good", ""),
     ("thermocouple_type", "B, E, J, K, N, R, S, T"),
     ("cold_junction", ""),
 ];
@@ -168,6 +172,7 @@ impl Mapping {
             "clock_back" => &mut self.clock_back,
             "unit" => &mut self.unit,
             "scale" => &mut self.scale,
+            "good" => &mut self.good,
             "thermocouple_type" => &mut self.thermocouple_type,
             "cold_junction" => &mut self.cold_junction,
             _ => {
@@ -188,6 +193,7 @@ impl Mapping {
             let fits = match key {
                 "encoding" => encoding_rs::Encoding::for_label(found.as_bytes()).is_some(),
                 "sheet" => true,
+                "good" => !found.trim().is_empty(),
                 "scale" | "cold_junction" => found.parse::<f64>().is_ok_and(f64::is_finite),
                 "date" => found.parse::<jiff::civil::Date>().is_ok(),
                 "start" => found
@@ -206,6 +212,7 @@ impl Mapping {
                             "the labels of the Encoding Standard, for example utf-16le or windows-1252"
                         }
                         "scale" | "cold_junction" => "the numbers",
+                        "good" => "the values of a status, parted by commas, for example 0",
                         "date" => "the dates, written 2026-03-28",
                         "start" => "the times, written 2026-03-28 21:15",
                         "time_zone" => {

@@ -13,19 +13,22 @@ use crate::complaint::{Complaint, ComplaintKind};
 use crate::decimal::{Shown, shown};
 use crate::delimiter::Delimiter;
 use crate::digest::sha256;
-use crate::head::{Head, head, scale, stated_zone};
+use crate::gathered::Gathered;
+use crate::head::{Head, head, stated_zone};
 use crate::log::{Log, LogFile};
 use crate::mapping::Mapping;
 use crate::moment::{DateOrder, zone};
+use crate::part::{MOST_PARTS, parts};
 use crate::question::Question;
 use crate::reading_cell::Reader;
 use crate::settle::couple;
 use crate::stated_weld::stated_weld;
+use crate::status::Good;
 use crate::table::{Table, lines, table};
 use crate::text::decoded;
 use crate::timer::{TimeKind, Timer};
 use crate::understood::{Understood, UnderstoodColumn};
-use crate::wide::{self, Rows};
+use crate::wide;
 use crate::words::{Unit, words};
 use crate::{delimiter, long, print_out, workbook};
 
@@ -95,22 +98,35 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
     };
     reading.file.weld = stated_weld(&table, &lines);
     let decimal = reading.decimal(&lines, &table, mapping);
-    let mut columns = columns(&table, &lines, decimal, mapping);
-    for kind in told_apart(&mut columns) {
-        reading.complain(table.header.map(|index| index + 1), kind);
+    let (parts, more) = parts(&lines, table);
+    if let Some(index) = more {
+        let most = MOST_PARTS;
+        reading.complain(Some(index + 1), ComplaintKind::TooManyHeads { most });
     }
-    let file = File {
-        lines: &lines,
-        head: head(&table, &lines),
-        table: &table,
-        columns: &columns,
-        decimal,
-        mapping,
-        print_out: reading.understood.delimiter == "spaces",
-        open_end: !text.ends_with('\n') && !text.is_empty(),
-    };
-    reading.understand(&file);
-    reading.read_rows(&file);
+    let mut of_parts = Vec::new();
+    for part in &parts {
+        let mut columns = columns(&part.table, &lines[..part.end], decimal, mapping);
+        for kind in told_apart(&mut columns) {
+            reading.complain(part.table.header.map(|index| index + 1), kind);
+        }
+        of_parts.push(columns);
+    }
+    let files: Vec<File<'_>> = parts
+        .iter()
+        .zip(&of_parts)
+        .map(|(part, columns)| File {
+            lines: &lines[..part.end],
+            head: head(&part.table, &lines),
+            table: &part.table,
+            columns,
+            decimal,
+            mapping,
+            print_out: reading.understood.delimiter == "spaces",
+            open_end: part.end == lines.len() && !text.ends_with('\n') && !text.is_empty(),
+        })
+        .collect();
+    reading.understand(&files);
+    reading.read_rows(&files);
     reading
 }
 
@@ -125,6 +141,61 @@ pub(crate) struct File<'a> {
     /// Whether columns are parted by blanks on pages.
     pub print_out: bool,
     pub open_end: bool,
+}
+
+impl File<'_> {
+    /// Its rows, with the names and series that they have.
+    fn gathered(
+        &self,
+        reader: &dyn Fn(usize, &Column) -> Reader,
+        good: &[Option<Good>],
+        timer: &mut Timer,
+    ) -> Gathered {
+        let value = of_role(self.columns, Role::Value).first().copied();
+        let long = value.and_then(|value| {
+            let reader = reader(value, &self.columns[value]);
+            long::rows(self.lines, self.table, self.columns, good, reader, timer)
+        });
+        let mut gathered = long.unwrap_or_else(|| self.wide(reader, good, timer));
+        let called = |name: &String| match self.columns.iter().find(|c| c.name == *name) {
+            Some(column) if !column.unit_words.is_empty() => {
+                format!("{name} ({})", column.unit_words)
+            }
+            _ => name.clone(),
+        };
+        let called: Vec<String> = gathered.names.iter().map(called).collect();
+        gathered.now = called.join(", ");
+        gathered
+    }
+
+    fn wide(
+        &self,
+        reader: &dyn Fn(usize, &Column) -> Reader,
+        good: &[Option<Good>],
+        timer: &mut Timer,
+    ) -> Gathered {
+        let places = of_role(self.columns, Role::Temperature);
+        let name = |place: &usize| self.columns[*place].name.clone();
+        let read = |place: &usize| (*place, reader(*place, &self.columns[*place]));
+        let plan = wide::Plan {
+            table: self.table,
+            columns: self.columns,
+            temperatures: places.iter().map(read).collect(),
+            good,
+            row_statuses: of_role(self.columns, Role::RowStatus),
+            events: of_role(self.columns, Role::Event),
+            times: of_role(self.columns, Role::Time),
+            decimal: self.decimal,
+            open_end: self.open_end,
+            print_out: self.print_out,
+        };
+        Gathered {
+            names: places.iter().map(name).collect(),
+            rows: wide::rows(self.lines, &plan, timer),
+            others: self.columns.to_vec(),
+            now: String::new(),
+        }
+    }
 }
 
 impl Reading {
@@ -188,6 +259,14 @@ impl Reading {
         evidence: String,
         answers: &[&str],
     ) {
+        // Parts of one file leave the same thing open.
+        if self
+            .questions
+            .iter()
+            .any(|q| q.key == key && q.asks == asks)
+        {
+            return;
+        }
         self.questions.push(Question {
             file: self.file.name.clone(),
             line,
@@ -220,7 +299,10 @@ impl Reading {
         }
     }
 
-    fn understand(&mut self, file: &File<'_>) {
+    fn understand(&mut self, files: &[File<'_>]) {
+        let Some(file) = files.first() else {
+            return;
+        };
         let shown = &mut self.understood;
         shown.decimal = match file.decimal {
             Decimal::Point => "point",
@@ -234,69 +316,105 @@ impl Reading {
             role: c.role.words(),
             unit: c.unit_words.clone(),
         };
-        shown.columns = file.columns.iter().map(column).collect();
+        for one in files.iter().flat_map(|file| file.columns).map(column) {
+            if files.len() == 1 || !shown.columns.contains(&one) {
+                shown.columns.push(one);
+            }
+        }
     }
 
-    fn read_rows(&mut self, file: &File<'_>) {
-        let order = self.date_order(file);
-        let Some(mut timer) = self.timer(file, order) else {
+    fn read_rows(&mut self, files: &[File<'_>]) {
+        let Some(file) = files.first() else {
             return;
         };
-        let Some(unit) = self.unit(file) else {
-            return;
-        };
-        let factor = self.scale(file);
-        let reader = |column: &Column| Reader {
+        let order = self.date_order(files);
+        let mut so_far: Option<(Gathered, Timer)> = None;
+        for part in files {
+            let Some(read) = self.rows_of(part, order, so_far.as_ref()) else {
+                return;
+            };
+            so_far = Some(match so_far {
+                None => read,
+                Some((all, before)) if before.kind != read.1.kind => {
+                    self.complain(Some(part.table.begins() + 1), ComplaintKind::OtherTime);
+                    (all, before)
+                }
+                Some((all, _)) => (self.put_together(all, read.0, part), read.1),
+            });
+        }
+        if let Some((gathered, timer)) = so_far {
+            self.finish(files, file, &timer, order, gathered);
+        }
+    }
+
+    /// The rows of one part of the file.
+    fn rows_of(
+        &mut self,
+        file: &File<'_>,
+        order: Option<DateOrder>,
+        so_far: Option<&(Gathered, Timer)>,
+    ) -> Option<(Gathered, Timer)> {
+        let fresh = self.timer(file, order)?;
+        let unit = self.unit(file)?;
+        let scales = self.scales(file);
+        let good = self.statuses(file);
+        let reader = |place: usize, column: &Column| Reader {
             decimal: file.decimal,
             unit: match file.mapping.unit.as_deref() {
                 Some(_) => unit,
                 None => column.unit.filter(|u| *u != Unit::Other).unwrap_or(unit),
             },
-            scale: scale(&column.name).unwrap_or(factor),
+            scale: scales[place],
             codes: column.looks.whole == column.looks.numbers,
             couple: couple(file.mapping),
         };
-        let value = of_role(file.columns, Role::Value).first().copied();
-        let gathered = value.and_then(|value| {
-            let reader = reader(&file.columns[value]);
-            long::rows(file.lines, file.table, file.columns, reader, &mut timer)
-        });
-        if let Some(gathered) = gathered {
-            let beside = &gathered.others;
-            return self.finish(file, &timer, order, gathered.names, gathered.rows, beside);
-        }
-        let places = of_role(file.columns, Role::Temperature);
-        let names = places
-            .iter()
-            .map(|c| file.columns[*c].name.clone())
-            .collect();
-        let plan = wide::Plan {
-            table: file.table,
-            columns: file.columns,
-            temperatures: places
-                .iter()
-                .map(|c| (*c, reader(&file.columns[*c])))
-                .collect(),
-            events: of_role(file.columns, Role::Event),
-            times: of_role(file.columns, Role::Time),
-            decimal: file.decimal,
-            open_end: file.open_end,
-            print_out: file.print_out,
+        let Some((all, before)) = so_far else {
+            let mut timer = fresh;
+            return Some((file.gathered(&reader, &good, &mut timer), timer));
         };
-        let rows = wide::rows(file.lines, &plan, &mut timer);
-        self.finish(file, &timer, order, names, rows, file.columns);
+        // A block below a block begins its days anew; anything else goes on where the rows above end.
+        let mut anew = fresh.clone();
+        let block = file.gathered(&reader, &good, &mut anew);
+        if all.stands_within(&block) || !before.goes_on_by_days() {
+            return Some((block, anew));
+        }
+        let mut on = fresh.after(before);
+        Some((file.gathered(&reader, &good, &mut on), on))
+    }
+
+    fn put_together(&mut self, mut all: Gathered, part: Gathered, file: &File<'_>) -> Gathered {
+        let beside = all.stands_beside(&part);
+        let line = file.table.begins() + 1;
+        self.complain(
+            Some(line),
+            ComplaintKind::HeadChanged {
+                was: all.now.clone(),
+                now: part.now.clone(),
+                beside,
+            },
+        );
+        all.append(part);
+        if beside {
+            all.side_by_side();
+        }
+        all
     }
 
     fn finish(
         &mut self,
+        files: &[File<'_>],
         file: &File<'_>,
         timer: &Timer,
         order: Option<DateOrder>,
-        names: Vec<String>,
-        rows: Rows,
-        beside: &[Column],
+        gathered: Gathered,
     ) {
-        self.note_strangers(file, &names);
+        let Gathered {
+            names,
+            rows,
+            others,
+            ..
+        } = gathered;
+        self.note_strangers(files, &names);
         let said = file.mapping.time_zone.as_deref().and_then(zone);
         let zone = said.or_else(|| zone_of(file));
         self.understood.time_zone = zone.as_ref().map(zone_words);
@@ -307,7 +425,8 @@ impl Reading {
         };
         let mut base = time_base(&rows.times_ns, timer.kind, zone.as_ref(), back);
         if timer.kind == TimeKind::Start {
-            self.start_of_elapsed(file, order, zone.as_ref(), &mut base);
+            let first_ns = rows.times_ns.first().copied().unwrap_or(0);
+            self.start_of_elapsed(file, order, zone.as_ref(), &mut base, first_ns);
         }
         if let Some((row, back_s)) = base.asked {
             self.ask(
@@ -329,8 +448,8 @@ impl Reading {
         }
         self.complaints.sort_by_key(|c| c.line);
         self.understood.preview = preview(&rows, timer.kind);
-        let mut log = log(file, names, rows, &base, beside);
-        self.flag_fahrenheit(file, &log);
+        let mut log = log(file, names, rows, &base, &others);
+        self.flag_fahrenheit(files, &log);
         if self.questions.is_empty() && !log.scans.is_empty() {
             log.files = vec![self.file.clone()];
             log.complaints = self.complaints.clone();
@@ -339,7 +458,10 @@ impl Reading {
     }
 
     /// Names of the mapping that the file does not have, and a name that it gives to two channels.
-    fn note_strangers(&mut self, file: &File<'_>, channels: &[String]) {
+    fn note_strangers(&mut self, files: &[File<'_>], channels: &[String]) {
+        let Some(file) = files.first() else {
+            return;
+        };
         let called = |name: &String| file.mapping.name.get(name).unwrap_or(name).clone();
         for (index, name) in channels.iter().enumerate() {
             if channels[..index]
@@ -350,7 +472,8 @@ impl Reading {
                 self.complain(None, ComplaintKind::NameTwice { channel, name });
             }
         }
-        let columns = file.columns.iter().map(|c| c.name.as_str());
+        let columns = files.iter().flat_map(|file| file.columns);
+        let columns = columns.map(|c| c.name.as_str());
         let known: Vec<&str> = columns.chain(channels.iter().map(String::as_str)).collect();
         let strange = |name: &&String| !known.contains(&name.as_str());
         let columns = file
@@ -377,10 +500,15 @@ impl Reading {
     }
 
     /// Degrees Celsius at a plateau where a hold in °F would lie.
-    fn flag_fahrenheit(&mut self, file: &File<'_>, log: &Log) {
+    fn flag_fahrenheit(&mut self, files: &[File<'_>], log: &Log) {
         let of_fahrenheit = |unit: &Option<Unit>| *unit == Some(Unit::Fahrenheit);
-        let stated = file.columns.iter().any(|c| of_fahrenheit(&c.unit));
-        if file.mapping.unit.is_some() || stated || of_fahrenheit(&file.head.unit) {
+        let stated = |file: &File<'_>| {
+            file.columns.iter().any(|c| of_fahrenheit(&c.unit)) || of_fahrenheit(&file.head.unit)
+        };
+        if files
+            .iter()
+            .any(|file| file.mapping.unit.is_some() || stated(file))
+        {
             return;
         }
         let mut hottest: Vec<f64> = log

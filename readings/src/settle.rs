@@ -5,59 +5,82 @@ use jiff::tz::TimeZone;
 use crate::clock::TimeBase;
 use crate::column::{Column, Role, is_time, of_role};
 use crate::complaint::ComplaintKind;
-use crate::head::scale;
 use crate::its90::ThermocoupleType;
 use crate::log::Start;
 use crate::mapping::Mapping;
 use crate::moment::{DateOrder, DateParts, date_time, stamp};
 use crate::read::{File, Reading};
 use crate::timer::{Timer, Told};
-use crate::words::{Unit, words};
+use crate::words::Unit;
 
 /// Rows without an open date after which none is looked for.
 const ENOUGH: usize = 10;
 
-impl Reading {
-    /// The order of day and month: said, or decided by a row with a day above 12, or asked.
-    pub(crate) fn date_order(&mut self, file: &File<'_>) -> Option<DateOrder> {
-        let said = match file.mapping.date_order.as_deref() {
-            Some("day_first") => Some(DateOrder::Day),
-            Some("month_first") => Some(DateOrder::Month),
-            Some("year_first") => Some(DateOrder::Year),
-            _ => None,
-        };
-        let places: Vec<usize> = (0..file.columns.len())
-            .filter(|c| matches!(file.columns[*c].role, Role::Date | Role::Time))
+/// What the dates of a part show of the order of day and month.
+#[derive(Default)]
+struct Dates {
+    /// The first date that could be taken two ways, with its line.
+    open: Option<(usize, String)>,
+    /// Whether dates are three numbers of two digits.
+    short: bool,
+    decided: Option<DateOrder>,
+}
+
+impl File<'_> {
+    fn dates(&self) -> Dates {
+        let mut found = Dates::default();
+        let places: Vec<usize> = (0..self.columns.len())
+            .filter(|c| matches!(self.columns[*c].role, Role::Date | Role::Time))
             .collect();
         let mut cells = Vec::new();
-        let mut open: Option<(usize, String)> = None;
-        let mut short = false;
-        let mut decided = None;
-        for (index, line) in file.lines.iter().enumerate().skip(file.table.first_row) {
-            file.table.delimiter.split(line, &mut cells);
+        for (index, line) in self.lines.iter().enumerate().skip(self.table.first_row) {
+            self.table.delimiter.split(line, &mut cells);
             for date in places
                 .iter()
                 .filter_map(|c| cells.get(*c))
                 .filter_map(|c| stamp(c)?.date)
             {
-                decided = date.decides();
-                short |= matches!(date, DateParts::Short(_));
-                if date.is_open() && open.is_none() {
-                    open = Some((index + 1, line.chars().take(40).collect()));
+                found.decided = date.decides();
+                found.short |= matches!(date, DateParts::Short(_));
+                if date.is_open() && found.open.is_none() {
+                    found.open = Some((index + 1, line.chars().take(40).collect()));
                 }
             }
             // Dates that are written without doubt need no search.
-            if decided.is_some() || open.is_none() && index > file.table.first_row + ENOUGH {
+            if found.decided.is_some()
+                || found.open.is_none() && index > self.table.first_row + ENOUGH
+            {
                 break;
             }
         }
-        if open.is_none()
-            && let (Some(date), Some(line)) = (file.head.date, file.head.date_line)
+        if found.open.is_none()
+            && let (Some(date), Some(line)) = (self.head.date, self.head.date_line)
             && date.is_open()
         {
-            short |= matches!(date, DateParts::Short(_));
-            decided = date.decides();
-            open = Some((line, file.lines[line - 1].chars().take(40).collect()));
+            found.short |= matches!(date, DateParts::Short(_));
+            found.decided = date.decides();
+            found.open = Some((line, self.lines[line - 1].chars().take(40).collect()));
+        }
+        found
+    }
+}
+
+impl Reading {
+    /// The order of day and month: said, or decided by a row with a day above 12, or asked.
+    pub(crate) fn date_order(&mut self, files: &[File<'_>]) -> Option<DateOrder> {
+        let said = match files.first()?.mapping.date_order.as_deref() {
+            Some("day_first") => Some(DateOrder::Day),
+            Some("month_first") => Some(DateOrder::Month),
+            Some("year_first") => Some(DateOrder::Year),
+            _ => None,
+        };
+        let mut open: Option<(usize, String)> = None;
+        let (mut short, mut decided) = (false, None);
+        for file in files {
+            let dates = file.dates();
+            open = open.or(dates.open);
+            short |= dates.short;
+            decided = decided.or(dates.decided);
         }
         let order = said.or(decided);
         self.understood.date_order = open.as_ref().and(order).map(|order| {
@@ -270,44 +293,6 @@ impl Reading {
         }
     }
 
-    /// What whole numbers are multiplied with: said, or above the rows, or asked where readings could not be temperatures.
-    pub(crate) fn scale(&mut self, file: &File<'_>) -> f64 {
-        let said = file
-            .mapping
-            .scale
-            .as_deref()
-            .and_then(|s| s.parse::<f64>().ok());
-        if let Some(factor) = said.or(file.head.scale) {
-            return factor;
-        }
-        let of_heat = file
-            .columns
-            .iter()
-            .filter(|c| matches!(c.role, Role::Temperature | Role::Value));
-        let strange = |c: &&Column| {
-            let whole = c.looks.numbers > 0 && c.looks.whole == c.looks.numbers;
-            let coded = words().code(c.looks.highest as i64).is_some()
-                || words().code(c.looks.lowest as i64).is_some();
-            whole
-                && scale(&c.name).is_none()
-                && (c.looks.highest > words().reach.highest_c || coded)
-        };
-        let found: Vec<&Column> = of_heat.filter(strange).collect();
-        if let Some(column) = found.first() {
-            self.ask(
-                Some(file.table.first_row + 1),
-                "scale",
-                "What are the whole numbers to be multiplied with?",
-                format!(
-                    "{} holds whole numbers from {} to {}.",
-                    column.name, column.looks.lowest, column.looks.highest
-                ),
-                &["0.1", "1"],
-            );
-        }
-        1.0
-    }
-
     /// When a file that counts from its start began: said, or above the rows, or asked.
     pub(crate) fn start_of_elapsed(
         &mut self,
@@ -315,6 +300,7 @@ impl Reading {
         order: Option<DateOrder>,
         zone: Option<&TimeZone>,
         base: &mut TimeBase,
+        first_ns: i64,
     ) {
         let written = file
             .head
@@ -322,7 +308,13 @@ impl Reading {
             .zip(file.head.time)
             .map(|(d, t)| d.to_datetime(t));
         let said = file.mapping.start.as_deref().and_then(date_time);
-        let Some(start) = said.or(written) else {
+        // What is said or written is the moment from which the file counts; its first row may be later.
+        let first_row = |start: jiff::civil::DateTime| {
+            start
+                .checked_add(jiff::SignedDuration::from_nanos(first_ns))
+                .ok()
+        };
+        let Some(start) = said.or(written).and_then(first_row) else {
             if self.questions.iter().all(|q| q.key != "date_order") {
                 self.ask(
                     Some(1),

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::cell::{Cell, Decimal, cell};
 use crate::delimiter::{Delimiter, usual_count};
 use crate::moment::stamp;
+use crate::scale::{self, Scale};
 use crate::words::{Unit, words};
 
 /// The lines of a text, numbered from 1 at index 0, without their ends.
@@ -29,12 +30,20 @@ pub(crate) struct Table {
     pub first_row: usize,
     /// Index of the line with the names, if there is one.
     pub header: Option<usize>,
+    /// Index of the line behind the head, from which rows and words stand.
+    pub from: usize,
+    /// Index of the first line that belongs to its head.
+    pub floor: usize,
+    /// Lines of the file, from its begin, that speak of every part of it.
+    pub preamble: usize,
     /// One name a column.
     pub names: Vec<String>,
     /// The unit that header or units row give a column.
     pub units: Vec<Option<Unit>>,
     /// The words of that unit.
     pub unit_words: Vec<String>,
+    /// What header or a row of scales say that the numbers of a column are multiplied with.
+    pub scales: Vec<Option<Scale>>,
 }
 
 /// Rows looked at for their usual number of cells.
@@ -61,17 +70,7 @@ pub(crate) fn table(lines: &[&str], delimiter: Delimiter) -> Option<Table> {
         cells.len() == width && is_row(&cells)
     };
     let first_row = lines.iter().position(|line| is_first(line))?;
-    let mut found = Table {
-        delimiter,
-        width,
-        first_row,
-        header: None,
-        names: (1..=width).map(|n| format!("column {n}")).collect(),
-        units: vec![None; width],
-        unit_words: vec![String::new(); width],
-    };
-    found.read_head(lines);
-    Some(found)
+    Some(Table::above(lines, delimiter, width, first_row, 0))
 }
 
 /// A row has a time, a date or a plain number among its first cells, and a number or silence behind.
@@ -88,10 +87,36 @@ pub(crate) fn is_row(cells: &[&str]) -> bool {
 }
 
 impl Table {
+    /// The table whose first row is known, with the head that stands above it, no higher than `floor`.
+    pub fn above(
+        lines: &[&str],
+        delimiter: Delimiter,
+        width: usize,
+        first_row: usize,
+        floor: usize,
+    ) -> Table {
+        let mut found = Table {
+            delimiter,
+            width,
+            first_row,
+            header: None,
+            from: first_row,
+            floor,
+            preamble: 0,
+            names: (1..=width).map(|n| format!("column {n}")).collect(),
+            units: vec![None; width],
+            unit_words: vec![String::new(); width],
+            scales: vec![None; width],
+        };
+        found.read_head(lines);
+        found.from = found.header.map_or(first_row, |header| header + 1);
+        found
+    }
+
     /// Names from the line above the rows, units from a line of units between, names above empty cells from one line up.
     fn read_head(&mut self, lines: &[&str]) {
         let mut head: Vec<(usize, Vec<&str>)> = Vec::new();
-        for index in (0..self.first_row).rev().take(4) {
+        for index in (self.floor..self.first_row).rev().take(4) {
             let mut cells = Vec::new();
             self.delimiter.split(lines[index], &mut cells);
             let close = cells.len() + 1 >= self.width && cells.len() <= self.width + 1;
@@ -111,6 +136,10 @@ impl Table {
                     self.units[column] = words().unit_of(text);
                     self.unit_words[column] = (*text).to_string();
                 }
+            } else if self.header.is_none() && scale::is_row(&cells) {
+                for (column, text) in cells.iter().enumerate().take(self.width) {
+                    self.scales[column] = scale::stated(text);
+                }
             } else if self.header.is_none() {
                 self.header = Some(index);
                 self.name(&cells);
@@ -127,6 +156,11 @@ impl Table {
             *stems.entry(stem).or_default() += 1;
         }
         for (column, text) in cells.iter().enumerate().take(self.width) {
+            let (text, scaled) = match scale::behind_name(text) {
+                Some((name, scale)) => (name, Some(scale)),
+                None => (*text, None),
+            };
+            self.scales[column] = scaled.or(self.scales[column]);
             let (name, unit, unit_words) = match letter_of_a_row(text, &stems) {
                 true => (text.trim().to_string(), None, String::new()),
                 false => name_and_unit(text),
@@ -150,6 +184,13 @@ impl Table {
         }
     }
 
+    /// Index of the line with which its head begins.
+    pub fn begins(&self) -> usize {
+        self.header
+            .filter(|header| *header >= self.floor)
+            .unwrap_or(self.floor)
+    }
+
     /// Whether a line says the names again.
     pub fn is_header(&self, line: &str, lines: &[&str]) -> bool {
         self.header
@@ -166,7 +207,7 @@ pub(crate) fn is_rule(line: &str) -> bool {
             .all(|c| matches!(c, '-' | '=' | '_' | '+' | ' ' | '|'))
 }
 
-fn is_units_row(cells: &[&str]) -> bool {
+pub(crate) fn is_units_row(cells: &[&str]) -> bool {
     let units = cells
         .iter()
         .filter(|c| words().unit_of(c).is_some())

@@ -51,6 +51,23 @@ impl Tally {
         }
     }
 
+    /// Takes the counts of a later part of the file, whose channels stand at `places`.
+    pub fn append(&mut self, part: Tally, places: &[usize]) {
+        for (channel, counts) in part.counts.into_iter().enumerate() {
+            let place = places[channel];
+            if self.counts.len() <= place {
+                self.counts.resize(place + 1, Vec::new());
+            }
+            for count in counts {
+                let same = |c: &&mut Count| c.why == count.why && c.found == count.found;
+                match self.counts[place].iter_mut().find(same) {
+                    Some(known) => known.count += count.count,
+                    None => self.counts[place].push(count),
+                }
+            }
+        }
+    }
+
     /// The complaints with their lines.
     pub fn complaints(self, names: &[String]) -> Vec<(usize, ComplaintKind)> {
         let complaint = |(channel, c): (usize, Count)| {

@@ -87,6 +87,17 @@ impl Timer {
         })
     }
 
+    /// Whether rows have told a time of day without a day.
+    pub fn goes_on_by_days(&self) -> bool {
+        self.last_time.is_some()
+    }
+
+    /// This timer for rows that follow those of another.
+    pub fn after(mut self, before: &Timer) -> Timer {
+        (self.day, self.last_time) = (before.day, before.last_time);
+        self
+    }
+
     /// Whether rows tell a time of day without a day.
     pub fn lacks_day(&self, first: &[&str]) -> bool {
         self.role == Role::Time

@@ -8,6 +8,7 @@ use crate::cell::{Cell, Decimal, cell};
 use crate::column::{Column, Role};
 use crate::complaint::ComplaintKind;
 use crate::reading_cell::Reader;
+use crate::status::Good;
 use crate::table::Table;
 use crate::tally::{Tally, Why};
 use crate::timer::Timer;
@@ -50,6 +51,10 @@ pub(crate) struct Plan<'a> {
     pub columns: &'a [Column],
     /// Places of the temperature columns with how they are read.
     pub temperatures: Vec<(usize, Reader)>,
+    /// What each column of statuses calls good, by its place.
+    pub good: &'a [Option<Good>],
+    /// Places of the statuses of whole rows.
+    pub row_statuses: Vec<usize>,
     /// Places of the columns of words.
     pub events: Vec<usize>,
     /// Places of the columns that tell the time.
@@ -80,11 +85,11 @@ pub(crate) fn rows(lines: &[&str], plan: &Plan<'_>, timer: &mut Timer) -> Rows {
     }
     let mut cells: Vec<&str> = Vec::new();
     let mut before: Vec<&str> = Vec::new();
-    let from = plan
-        .table
-        .header
-        .map_or(plan.table.first_row, |header| header + 1);
-    let head: Vec<String> = lines[..from].iter().map(|l| without_digits(l)).collect();
+    let (table, from) = (plan.table, plan.table.from);
+    let heads = lines[..table.preamble]
+        .iter()
+        .chain(&lines[table.floor..from]);
+    let head: Vec<String> = heads.map(|l| without_digits(l)).collect();
     for (index, line) in lines.iter().enumerate().skip(from) {
         if line.trim().is_empty() {
             continue;
@@ -160,16 +165,20 @@ impl Rows {
         let row = self.times_ns.len();
         let taken = if odd { &[][..] } else { cells };
         let text_at = |column: usize| taken.get(column).copied().unwrap_or("");
+        let is_bad = |column: usize| {
+            let good = plan.good.get(column)?.as_ref()?;
+            let status = text_at(column);
+            (!good.is(status)).then_some(status)
+        };
+        let row_is_bad = plan.row_statuses.iter().find_map(|column| is_bad(*column));
         let mut readings = Vec::with_capacity(plan.temperatures.len());
         for (channel, (column, reader)) in plan.temperatures.iter().enumerate() {
-            let status = plan
-                .columns
-                .get(column + 1)
-                .filter(|c| c.role == Role::Status);
-            let bad = status
-                .map(|_| text_at(column + 1))
-                .filter(|s| !words().is_good(s));
+            let own = plan.columns.get(column + 1);
+            let own = own.filter(|c| c.role == Role::Status);
+            let bad = own.and_then(|_| is_bad(column + 1)).or(row_is_bad);
             readings.push(match bad {
+                // Silence beside an empty status is silence.
+                Some("") if words().is_silent(text_at(*column)) => None,
                 Some(status) => {
                     self.tally.count(channel, Why::BadStatus, status, line);
                     None

@@ -13,6 +13,7 @@ pub(crate) struct Words {
     states: BTreeMap<String, Vec<String>>,
     pub reach: Reach,
     codes: BTreeMap<String, Vec<i64>>,
+    pub quality: Quality,
     months: Months,
     head: HeadWords,
 }
@@ -29,6 +30,36 @@ pub(crate) struct Reach {
     pub highest_c: f64,
     pub fahrenheit_hold_from: f64,
     pub fahrenheit_hold_to: f64,
+}
+
+/// Codes of a quality, lowest and highest of each kind.
+#[derive(Debug, Deserialize)]
+pub(crate) struct Quality {
+    names: Vec<String>,
+    good: [i64; 2],
+    uncertain: [i64; 2],
+    bad: [i64; 2],
+}
+
+impl Quality {
+    pub fn is_good(&self, code: i64) -> bool {
+        (self.good[0]..=self.good[1]).contains(&code)
+    }
+
+    /// Whether a column is called one.
+    pub fn names(&self, column: &str) -> bool {
+        let name = plain(column);
+        name.split(' ').any(|token| among(&self.names, token))
+    }
+
+    /// Whether codes from the lowest to the highest can be its own: a good one is among them, and none is no quality.
+    pub fn is_all(&self, lowest: f64, highest: f64) -> bool {
+        let within = |code: f64| {
+            let within = |range: &[i64; 2]| (range[0]..=range[1]).contains(&(code as i64));
+            within(&self.good) || within(&self.uncertain) || within(&self.bad)
+        };
+        self.is_good(highest as i64) && within(lowest)
+    }
 }
 
 #[derive(Debug, Deserialize)]

@@ -255,7 +255,7 @@ fn a_print_out_with_pages_and_two_blocks() {
     let mut text = page.to_string();
     text += &row("03/04/26 10:00", "748.3");
     text += &row("03/04/26 10:01", "748.4");
-    text += &page.replace('1', "2");
+    text += &page.replace("PAGE 1", "PAGE 2");
     text += &row("13/04/26 10:02", "748.5");
     let log = log(plain(&text));
     assert_eq!(

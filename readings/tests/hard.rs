@@ -332,3 +332,56 @@ fn the_weld_that_the_lines_above_name_is_kept_with_its_line() {
         assert_eq!(named(none), None, "{none:?}");
     }
 }
+
+#[test]
+fn a_name_is_never_a_scale() {
+    for names_there in ["X1,X2", "x10,x100", "*2,*4", "1/2,1/10"] {
+        let text = rows(&format!("time,{names_there}"), |m| {
+            format!("{}.5,{}.5", 100 + m, 200 + m)
+        });
+        let log = with(&text, &["unit=C"]).log.expect("a log");
+        assert_eq!(readings_of(&log, 1)[0], Some(200.5), "{names_there}");
+        assert_eq!(names(&log).join(","), names_there);
+    }
+}
+
+#[test]
+fn a_scale_that_is_stated_is_applied_and_told() {
+    let whole = |head: &str| rows(head, |m| format!("{},{}", 1000 + m, 2000 + m));
+    for head in [
+        "Scale: 0.1\ntime,TC1 (C),TC2 (C)",
+        "time,TC1 (C),TC2 (C)\n,x0.1,x0.1",
+        "time,TC1 (C),TC2 (C)\nFactor,1/10,1/10",
+    ] {
+        let log = log(&whole(head));
+        assert_eq!(names(&log), ["TC1", "TC2"], "{head}");
+        assert_eq!(readings_of(&log, 0)[5], Some(100.5), "{head}");
+        let told = |c: &&readings::Complaint| matches!(&c.kind, ComplaintKind::Scaled { channels, by } if channels == "TC1, TC2" && *by == 0.1);
+        assert_eq!(log.complaints.iter().filter(told).count(), 1, "{head}");
+    }
+    let one = rows("time,TC1 (x0.1),TC2", |m| {
+        format!("{},{}", 1000 + m, 200 + m)
+    });
+    let log = with(&one, &["unit=C"]).log.expect("a log");
+    assert_eq!(readings_of(&log, 0)[5], Some(100.5));
+    assert_eq!(readings_of(&log, 1)[5], Some(205.0));
+}
+
+#[test]
+fn a_scale_above_readings_with_decimals_is_asked() {
+    for head in ["Scale: 0.1", "Factor: 0,1", "Scale;x10"] {
+        let text = rows(&format!("{head}\ntime,TC1 (C),TC2 (C)"), |m| {
+            format!("{}.5,{}.0", 100 + m, 200 + m)
+        });
+        assert_eq!(asked(&text)[0].0, "scale", "{head}");
+        let log = with(&text, &["scale=1"]).log.expect("a log");
+        assert_eq!(readings_of(&log, 0)[0], Some(100.5));
+    }
+    let text = rows("Scale: x10\ntime,TC1 (C),TC2 (C)", |m| {
+        format!("{},{}", 100 + m, 200 + m)
+    });
+    assert_eq!(
+        asked(&text),
+        [("scale", vec!["0.1".to_string(), "1".into(), "10".into()])]
+    );
+}

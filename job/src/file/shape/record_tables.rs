@@ -49,6 +49,11 @@ pub(super) const LOG: TableShape = TableShape {
             "what whole numbers are multiplied with",
         ),
         may(
+            "good",
+            Kind::Text,
+            "the values of a status that mean a good reading",
+        ),
+        may(
             "thermocouple_type",
             Kind::Text,
             "where voltages were logged",
