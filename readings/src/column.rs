@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use crate::cell::{Cell, Decimal, cell};
 use crate::complaint::ComplaintKind;
 use crate::mapping::Mapping;
-use crate::moment::stamp;
+use crate::moment::{compact_date, compact_time, stamp};
 use crate::scale::Scale;
 use crate::status;
 use crate::table::Table;
+use crate::timer::hours_and_minutes;
 use crate::words::{Unit, words};
 
 /// What a column holds.
@@ -140,6 +141,11 @@ pub(crate) struct Looks {
     epochs: usize,
     epochs_ms: usize,
     serials: usize,
+    /// Cells that can be a date without signs, and a time of day without colons.
+    compact_dates: usize,
+    compact_times: usize,
+    /// Hours and minutes beyond a day, which no clock shows.
+    beyond_a_day: usize,
     last: Option<f64>,
     /// Different whole numbers, the first few.
     pub codes: Vec<i64>,
@@ -149,6 +155,10 @@ pub(crate) struct Looks {
 
 /// Rows looked at: the first ones, and as many all over the file.
 const LOOKED_AT: usize = 300;
+/// Cells of which all but a damaged one have to be alike.
+const NEARLY_ALL: (usize, usize) = (19, 20);
+/// One in so many cells beyond a day is no damaged one.
+const BEYOND: usize = 50;
 /// Different words kept of a column.
 const WORDS_KEPT: usize = 64;
 /// Different whole numbers kept of a column.
@@ -164,7 +174,11 @@ impl Looks {
     fn take(&mut self, text: &str, decimal: Decimal) {
         self.rows += 1;
         match cell(text, decimal) {
-            Cell::Number(number, unit) => self.take_number(number, unit),
+            Cell::Number(number, unit) => {
+                self.take_number(number, unit);
+                self.compact_dates += usize::from(compact_date(text.trim()).is_some());
+                self.compact_times += usize::from(compact_time(text).is_some());
+            }
             Cell::Silent => self.silent += 1,
             Cell::Words => self.take_words(text),
         }
@@ -196,10 +210,13 @@ impl Looks {
     }
 
     fn take_words(&mut self, text: &str) {
+        self.compact_times += usize::from(compact_time(text).is_some());
         if let Some(stamp) = stamp(text) {
             self.both += usize::from(stamp.date.is_some() && stamp.time.is_some());
             self.dates += usize::from(stamp.date.is_some() && stamp.time.is_none());
             self.times += usize::from(stamp.date.is_none());
+        } else if hours_and_minutes(text).is_some() {
+            self.beyond_a_day += 1;
         } else if self.words.len() < WORDS_KEPT && !self.words.iter().any(|w| w == text) {
             self.words.push(text.to_string());
         }
@@ -207,6 +224,11 @@ impl Looks {
 
     fn mostly(&self, count: usize) -> bool {
         count * 2 > self.rows
+    }
+
+    /// All but a damaged one.
+    fn are_nearly_all(&self, count: usize) -> bool {
+        count * NEARLY_ALL.1 >= self.rows * NEARLY_ALL.0
     }
 
     /// Small whole numbers, as a status has them.
@@ -219,6 +241,12 @@ impl Looks {
         let short = self.words.iter().all(|w| w.chars().count() <= 12);
         let few = self.codes.len() + self.words.len() <= MOST_STATES;
         few && short && (self.numbers == 0 || self.is_code())
+    }
+
+    /// Dates without signs between, in a column that is called a time and stands before any other one.
+    fn is_compact_date(&self, word: Option<&str>, timed: bool) -> bool {
+        let called = matches!(word, Some("clock" | "epoch"));
+        called && !timed && self.are_nearly_all(self.compact_dates)
     }
 
     fn is_serial(&self) -> bool {
@@ -281,6 +309,28 @@ pub(crate) fn columns(
     columns
 }
 
+/// A time of day that begins with 0:00 while the head says when the log began counts from that start.
+pub(crate) fn from_start(columns: &mut [Column], table: &Table, lines: &[&str], started: bool) {
+    let dated = columns
+        .iter()
+        .any(|c| matches!(c.role, Role::Date | Role::Epoch | Role::Serial));
+    let Some(place) = columns
+        .iter()
+        .position(|c| c.role == Role::Time)
+        .filter(|_| !dated)
+    else {
+        return;
+    };
+    let mut cells = Vec::new();
+    table.delimiter.split(lines[table.first_row], &mut cells);
+    let first = cells.get(place).and_then(|c| stamp(c));
+    let zero =
+        first.is_some_and(|s| s.date.is_none() && s.time == Some(jiff::civil::Time::midnight()));
+    if started && zero {
+        columns[place].role = Role::Elapsed;
+    }
+}
+
 /// Whether a column tells the time.
 pub(crate) fn is_time(role: Role) -> bool {
     matches!(
@@ -297,13 +347,21 @@ fn role(
     timed: bool,
 ) -> Role {
     let word = words().role_of(name);
-    if looks.mostly(looks.both) || looks.mostly(looks.times) {
+    if looks.mostly(looks.both) || looks.mostly(looks.times + looks.beyond_a_day) {
         return match word {
             Some("elapsed") => Role::Elapsed,
+            _ if looks.beyond_a_day > 1 && looks.beyond_a_day * BEYOND >= looks.rows => {
+                Role::Elapsed
+            }
             _ => Role::Time,
         };
     }
-    if looks.mostly(looks.dates) {
+    // Beside a date, and called a time: 100000, 19.40, 10.00.00.
+    let beside_date = before.is_some_and(|c| c.role == Role::Date);
+    if word == Some("clock") && beside_date && looks.are_nearly_all(looks.compact_times) {
+        return Role::Time;
+    }
+    if looks.mostly(looks.dates) || looks.is_compact_date(word, timed) {
         return Role::Date;
     }
     let behind = before.filter(|c| c.role == Role::Temperature);
@@ -349,7 +407,7 @@ fn of_numbers(
 ) -> Role {
     let of_heat = matches!(
         unit,
-        Some(Unit::Celsius | Unit::Fahrenheit | Unit::Millivolt)
+        Some(Unit::Celsius | Unit::Fahrenheit | Unit::Millivolt | Unit::Kelvin)
     );
     match word {
         Some("set_point") => Role::SetPoint,

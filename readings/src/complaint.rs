@@ -11,6 +11,39 @@ pub struct Complaint {
     pub line: Option<usize>,
     /// What it is.
     pub kind: ComplaintKind,
+    /// Further lines of which the same is to be said, rising.
+    pub more: Vec<usize>,
+}
+
+/// Lines of many that are told.
+const TOLD: usize = 5;
+
+impl Complaint {
+    /// How many lines it is about; one where it is about the whole file.
+    pub fn count(&self) -> usize {
+        1 + self.more.len()
+    }
+}
+
+/// Says once what is to be said of many lines: rows that could not be read, rows with one other number of cells.
+pub(crate) fn told_once(complaints: &mut Vec<Complaint>) {
+    let mut first: Vec<usize> = Vec::new();
+    let mut kept: Vec<Complaint> = Vec::new();
+    for complaint in complaints.drain(..) {
+        let known = first
+            .iter()
+            .find(|at| kept[**at].kind.is_like(&complaint.kind));
+        match (known, complaint.line) {
+            (Some(at), Some(line)) => kept[*at].more.push(line),
+            _ => {
+                if complaint.kind.is_of_many() {
+                    first.push(kept.len());
+                }
+                kept.push(complaint);
+            }
+        }
+    }
+    *complaints = kept;
 }
 
 /// What was not as it should be, and what was done about it.
@@ -28,6 +61,8 @@ pub enum ComplaintKind {
         /// How many rows say the same but for numbers.
         count: usize,
     },
+    /// A row of least, greatest or mean values below the readings; no reading was taken from it.
+    SummaryRow(String),
     /// A row with another number of cells: nothing tells which of them is missing, so no reading was taken from it.
     OddRow {
         /// Cells found.
@@ -165,10 +200,17 @@ pub enum ComplaintKind {
     },
     /// A workbook that could not be opened.
     WorkbookNotRead(String),
-    /// Two files overlap with different readings; those of the first file were kept.
+    /// Two files overlap with different readings, and a person says which of them hold.
     OverlapDiffers {
         /// How many scans.
         count: usize,
+        /// The file whose readings were kept.
+        kept: String,
+    },
+    /// A person says that the clock of the file was wrong.
+    ClockMoved {
+        /// Seconds that were added.
+        by_s: i64,
     },
     /// Two files overlap, or are one file given twice; the scans of one time were taken together.
     OverlapAlike {
@@ -183,6 +225,28 @@ pub enum ComplaintKind {
 }
 
 impl ComplaintKind {
+    /// Whether many lines of one file may give cause for it.
+    fn is_of_many(&self) -> bool {
+        matches!(
+            self,
+            ComplaintKind::RowNotUnderstood(_)
+                | ComplaintKind::SummaryRow(_)
+                | ComplaintKind::OddRow { .. }
+                | ComplaintKind::HeaderAgain
+                | ComplaintKind::BlocksDisagree
+        )
+    }
+
+    /// Whether both are said in the same words but for what stands in the row.
+    fn is_like(&self, other: &ComplaintKind) -> bool {
+        let of_rows = |kind: &ComplaintKind| match kind {
+            ComplaintKind::RowNotUnderstood(_) => 1,
+            ComplaintKind::SummaryRow(_) => 2,
+            _ => 0,
+        };
+        self == other || of_rows(self) > 0 && of_rows(self) == of_rows(other)
+    }
+
     /// Whether something stood there that may have been a reading and could not be read.
     pub fn lost_readings(&self) -> bool {
         matches!(
@@ -201,9 +265,28 @@ impl ComplaintKind {
 impl fmt::Display for Complaint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.line {
-            Some(line) => write!(f, "{}, line {line}: {}", self.file, self.kind),
-            None => write!(f, "{}: {}", self.file, self.kind),
+            Some(line) => write!(f, "{}, line {line}: {}", self.file, self.kind)?,
+            None => write!(f, "{}: {}", self.file, self.kind)?,
         }
+        if self.more.is_empty() {
+            return Ok(());
+        }
+        let lines: Vec<String> = self
+            .more
+            .iter()
+            .take(TOLD)
+            .map(ToString::to_string)
+            .collect();
+        let further = match self.more.len() > TOLD {
+            true => ", ...",
+            false => "",
+        };
+        write!(
+            f,
+            " ({} such lines: this one, {}{further})",
+            self.count(),
+            lines.join(", ")
+        )
     }
 }
 
@@ -216,6 +299,10 @@ impl fmt::Display for ComplaintKind {
             K::WordsWithoutTime { words, count } => write!(
                 f,
                 "\"{words}\" has no time ({count} times from here); it was taken as an event where it stands, and no reading of it"
+            ),
+            K::SummaryRow(row) => write!(
+                f,
+                "\"{row}\" sums up other rows and tells no time; no reading was taken from it"
             ),
             K::OddRow { found, expected } => {
                 write!(
@@ -301,10 +388,13 @@ impl fmt::Display for ComplaintKind {
                 "sheet \"{read}\" was read; there are numbers in {others} too; say sheet = \"...\" for another"
             ),
             K::WorkbookNotRead(problem) => write!(f, "the workbook could not be read: {problem}"),
-            K::OverlapDiffers { count } => write!(
+            K::OverlapDiffers { count, kept } => write!(
                 f,
-                "{count} scans stand in two files with different readings; those of the first file were kept"
+                "{count} scans of it contradict a file before; as a person says, the readings of {kept} were kept there"
             ),
+            K::ClockMoved { by_s } => {
+                write!(f, "its clock was moved by {by_s} s, as a person says")
+            }
             K::OverlapAlike { count } => write!(
                 f,
                 "{count} scans stand in a file before as well and do not contradict it; they were taken once"

@@ -17,6 +17,8 @@ pub(crate) struct Head {
     pub time: Option<Time>,
     /// The line with the date.
     pub date_line: Option<usize>,
+    /// Whether a line says when the log began, with date and time.
+    pub started: bool,
     /// What whole numbers are to be multiplied with.
     pub scale: Option<Scale>,
     /// The line that says so.
@@ -54,11 +56,12 @@ impl Head {
         let lower = text.to_lowercase();
         let speaks_of_unit =
             lower.contains("unit") || lower.contains("einheit") || lower.contains("temp");
-        if speaks_of_unit && self.unit.is_none() {
+        if speaks_of_unit && self.unit.is_none_or(|unit| !unit.is_sure()) {
             let tokens = parts.iter().flat_map(|p| p.split([',', ' ']).chain([*p]));
-            self.unit = tokens
-                .filter_map(|t| words().unit_of(t))
-                .find(|u| *u != Unit::Other);
+            let mut found: Vec<Unit> = tokens.filter_map(|t| words().unit_of(t)).collect();
+            found.retain(|unit| *unit != Unit::Other);
+            let sure = found.iter().copied().find(|unit| unit.is_sure());
+            self.unit = sure.or(self.unit).or(found.first().copied());
         }
         if lower.contains("1904") {
             self.date_base = Some("1904");
@@ -73,7 +76,11 @@ impl Head {
         if speaks_of_zone && self.zone.is_none() {
             self.zone = stated_zone(&parts);
         }
+        let about_start = ["start", "begin", "début", "inicio"]
+            .iter()
+            .any(|w| lower.contains(w));
         for read in stamps(&parts) {
+            self.started |= about_start && read.date.is_some() && read.time.is_some();
             self.take_stamp(line, read);
         }
     }

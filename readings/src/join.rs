@@ -4,6 +4,8 @@ use std::time::Duration;
 
 use crate::complaint::{Complaint, ComplaintKind};
 use crate::log::{Log, Start};
+use crate::mapping::Mapping;
+use crate::overlap::settle_overlap;
 use crate::scan::{Channel, Scan};
 use crate::timer::clock_ns;
 
@@ -23,17 +25,36 @@ pub enum JoinError {
         /// A file without.
         other: String,
     },
+    /// Two files tell different things of one channel at one time.
+    #[error(
+        "{one} and {other} overlap and contradict each other in {count} scans, first at {at}: {shows}. Either one of them \
+         is wrong or their clocks differ: say overlap = \"earlier\" to keep {one}, overlap = \"later\" to keep {other}, \
+         overlap = \"neither\" to leave both out there, or clock.{other} = \"+300\" (for example) for the seconds by which \
+         its clock was slow"
+    )]
+    Contradict {
+        /// The file that begins earlier.
+        one: String,
+        /// The other.
+        other: String,
+        /// How many scans of the other.
+        count: usize,
+        /// What the clock of the first showed.
+        at: String,
+        /// What both read there.
+        shows: String,
+    },
 }
 
 /// Silence between files that is no more than this many times the usual step is none.
-const CLOSE: u32 = 3;
+pub(crate) const CLOSE: u32 = 3;
 
-/// Joins logs by time. Channels of one name are one channel; where files overlap, the readings of the earlier file are
-/// kept, and differing ones are complained of.
+/// Joins logs by time. Channels of one name are one channel. Where files overlap and contradict each other, the mapping has
+/// to say which of them holds.
 ///
 /// # Errors
-/// [`JoinError`] where there is nothing to join, or clocks cannot be compared.
-pub fn join(mut logs: Vec<Log>) -> Result<Log, JoinError> {
+/// [`JoinError`] where there is nothing to join, clocks cannot be compared, or files contradict each other.
+pub fn join(mut logs: Vec<Log>, mapping: &Mapping) -> Result<Log, JoinError> {
     let begin = |log: &Log| match &log.start {
         Start::Moment { at, .. } => i64::try_from(at.as_nanosecond()).unwrap_or(0),
         Start::Local(local) => clock_ns(*local).unwrap_or(0),
@@ -45,7 +66,7 @@ pub fn join(mut logs: Vec<Log>) -> Result<Log, JoinError> {
     let joined_from = begin(&joined);
     for log in rest {
         let shift = Duration::from_nanos(u64::try_from(begin(&log) - joined_from).unwrap_or(0));
-        append(&mut joined, log, shift);
+        append(&mut joined, log, shift, mapping.overlap.as_deref())?;
     }
     Ok(joined)
 }
@@ -65,7 +86,12 @@ fn comparable(logs: &[Log]) -> Result<(), JoinError> {
     }
 }
 
-fn append(joined: &mut Log, log: Log, shift: Duration) {
+fn append(
+    joined: &mut Log,
+    mut log: Log,
+    shift: Duration,
+    said: Option<&str>,
+) -> Result<(), JoinError> {
     let file = log.files.first().map_or(String::new(), |f| f.name.clone());
     let place: Vec<usize> = log.channels.iter().map(|c| place_of(joined, c)).collect();
     let width = joined.channels.len();
@@ -74,21 +100,28 @@ fn append(joined: &mut Log, log: Log, shift: Duration) {
     }
     let end = joined.scans.last().map_or(Duration::ZERO, |s| s.elapsed);
     note_distance(joined, &file, end, shift);
-    let (mut differ, mut alike) = (0, 0);
-    let mut later: Vec<Scan> = Vec::new();
-    for scan in log.scans {
-        let elapsed = scan.elapsed + shift;
+    let mut scans: Vec<Scan> = Vec::with_capacity(log.scans.len());
+    for scan in std::mem::take(&mut log.scans) {
         let mut readings = vec![None; width];
         for (reading, place) in scan.readings.iter().zip(&place) {
             readings[*place] = *reading;
         }
-        match joined.scans.binary_search_by_key(&elapsed, |s| s.elapsed) {
+        let elapsed = scan.elapsed + shift;
+        scans.push(Scan { elapsed, readings });
+    }
+    settle_overlap(joined, &mut scans, &file, said)?;
+    let mut alike = 0;
+    let mut later: Vec<Scan> = Vec::new();
+    for scan in scans {
+        match joined
+            .scans
+            .binary_search_by_key(&scan.elapsed, |s| s.elapsed)
+        {
             Ok(at) => {
-                let differs = merge(&mut joined.scans[at], &readings);
-                differ += usize::from(differs);
-                alike += usize::from(!differs);
+                merge(&mut joined.scans[at], &scan.readings);
+                alike += 1;
             }
-            Err(_) => later.push(Scan { elapsed, readings }),
+            Err(_) => later.push(scan),
         }
     }
     joined.scans.extend(later);
@@ -98,13 +131,7 @@ fn append(joined: &mut Log, log: Log, shift: Duration) {
             file: file.clone(),
             line: None,
             kind: ComplaintKind::OverlapAlike { count: alike },
-        });
-    }
-    if differ > 0 {
-        joined.complaints.push(Complaint {
-            file: file.clone(),
-            line: None,
-            kind: ComplaintKind::OverlapDiffers { count: differ },
+            more: Vec::new(),
         });
     }
     joined
@@ -132,6 +159,7 @@ fn append(joined: &mut Log, log: Log, shift: Duration) {
     }
     joined.files.extend(log.files);
     joined.complaints.extend(log.complaints);
+    Ok(())
 }
 
 fn place_of(joined: &mut Log, channel: &Channel) -> usize {
@@ -142,17 +170,11 @@ fn place_of(joined: &mut Log, channel: &Channel) -> usize {
     })
 }
 
-/// Fills what is silent; whether anything that speaks differs.
-fn merge(scan: &mut Scan, readings: &[Option<quantity::Celsius>]) -> bool {
-    let mut differs = false;
+/// Fills what is silent.
+fn merge(scan: &mut Scan, readings: &[Option<quantity::Celsius>]) {
     for (known, new) in scan.readings.iter_mut().zip(readings) {
-        match (&known, new) {
-            (None, Some(_)) => *known = *new,
-            (Some(old), Some(new)) if old.c() != new.c() => differs = true,
-            _ => {}
-        }
+        *known = known.or(*new);
     }
-    differs
 }
 
 fn note_distance(joined: &mut Log, file: &str, end: Duration, shift: Duration) {
@@ -172,6 +194,7 @@ fn note_distance(joined: &mut Log, file: &str, end: Duration, shift: Duration) {
             kind: ComplaintKind::FilesApart {
                 by_s: i64::try_from((shift - end).as_secs()).unwrap_or(i64::MAX),
             },
+            more: Vec::new(),
         });
     }
 }

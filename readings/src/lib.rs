@@ -23,6 +23,7 @@ mod log;
 mod long;
 mod mapping;
 mod moment;
+mod overlap;
 mod part;
 mod print_out;
 mod question;

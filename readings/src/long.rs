@@ -188,7 +188,7 @@ fn said(
             };
         }
     };
-    reader.unit = unit.filter(|u| *u != Unit::Other).unwrap_or(reader.unit);
+    reader.unit = unit.filter(|u| u.is_sure()).unwrap_or(reader.unit);
     let bad = places
         .status
         .map(text_at)

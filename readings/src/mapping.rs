@@ -41,7 +41,10 @@ pub struct Mapping {
     /// What a clock that goes back means: `summer_time_ends` or `leave_out`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub clock_back: Option<String>,
-    /// `C`, `F` or `mV`.
+    /// Which of two files holds where they contradict each other: `earlier`, `later` or `neither`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub overlap: Option<String>,
+    /// `C`, `F`, `K` or `mV`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub unit: Option<String>,
     /// What whole numbers are multiplied with, for example `0.1`.
@@ -60,6 +63,9 @@ pub struct Mapping {
     /// `event`, `time`, `date` or `ignore`.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub column: BTreeMap<String, String>,
+    /// Seconds to be added to the clock of a file, by the file's name.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub clock: BTreeMap<String, String>,
     /// The name that a channel is to have, by its name in the file.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub name: BTreeMap<String, String>,
@@ -101,7 +107,7 @@ pub enum MappingError {
 }
 
 /// Keys with the words that they take; an empty list takes any text.
-pub const KEYS: [(&str, &str); 16] = [
+pub const KEYS: [(&str, &str); 17] = [
     ("encoding", ""),
     ("sheet", ""),
     ("delimiter", "comma, semicolon, tab, bar, spaces"),
@@ -113,7 +119,8 @@ pub const KEYS: [(&str, &str); 16] = [
     ("time_unit", "s, min, h, epoch_s, epoch_ms"),
     ("time_zone", ""),
     ("clock_back", "summer_time_ends, leave_out"),
-    ("unit", "C, F, mV"),
+    ("overlap", "earlier, later, neither"),
+    ("unit", "C, F, K, mV"),
     ("scale", ""),
     ("good", ""),
     ("thermocouple_type", "B, E, J, K, N, R, S, T"),
@@ -146,7 +153,9 @@ impl Mapping {
             found: pair.to_string(),
         })?;
         let (key, value) = (key.trim(), value.trim().to_string());
-        if let Some(column) = key.strip_prefix("column.") {
+        if let Some(file) = key.strip_prefix("clock.") {
+            self.clock.insert(file.to_string(), value);
+        } else if let Some(column) = key.strip_prefix("column.") {
             self.column.insert(column.to_string(), value);
         } else if let Some(name) = key.strip_prefix("name.") {
             self.name.insert(name.to_string(), value);
@@ -170,6 +179,7 @@ impl Mapping {
             "time_unit" => &mut self.time_unit,
             "time_zone" => &mut self.time_zone,
             "clock_back" => &mut self.clock_back,
+            "overlap" => &mut self.overlap,
             "unit" => &mut self.unit,
             "scale" => &mut self.scale,
             "good" => &mut self.good,
@@ -179,7 +189,7 @@ impl Mapping {
                 let known: Vec<&str> = KEYS.iter().map(|(key, _)| *key).collect();
                 return Err(MappingError::UnknownKey {
                     key: key.to_string(),
-                    known: format!("{}, column.NAME, name.NAME", known.join(", ")),
+                    known: format!("{}, column.NAME, name.NAME, clock.FILE", known.join(", ")),
                 });
             }
         })
@@ -222,6 +232,14 @@ impl Mapping {
                     },
                 });
             }
+        }
+        let no_seconds = |word: &&String| word.parse::<i32>().is_err();
+        if let Some(found) = self.clock.values().find(no_seconds) {
+            return Err(MappingError::BadValue {
+                key: "clock.FILE",
+                found: found.clone(),
+                allowed: "the whole seconds to be added, for example +300 or -3600",
+            });
         }
         let no_role = |word: &&String| !crate::column::Role::is_word(word);
         if let Some(found) = self.column.values().find(no_role) {

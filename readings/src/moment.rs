@@ -86,6 +86,9 @@ pub(crate) fn stamp(text: &str) -> Option<Stamp> {
         return None;
     }
     let Some(colon) = text.find(':') else {
+        if let Some(stamp) = basic(text) {
+            return Some(stamp);
+        }
         let date = Some(date(text)?);
         return Some(Stamp {
             date,
@@ -111,6 +114,59 @@ pub(crate) fn stamp(text: &str) -> Option<Stamp> {
         time: Some(time),
         offset,
     })
+}
+
+/// ISO 8601 without signs between, and hours with an h: `20260314T100000`, `20260314T1000Z`, `10h00`.
+fn basic(text: &str) -> Option<Stamp> {
+    if let Some((hour, minute)) = text.split_once(['h', 'H'])
+        && (1..=2).contains(&hour.len())
+        && minute.len() == 2
+    {
+        let (time, offset) = time(&format!("{hour}:{minute}"))?;
+        let (date, time) = (None, Some(time));
+        return Some(Stamp { date, time, offset });
+    }
+    let (date, behind) = text.split_once(['T', 't'])?;
+    let date = compact_date(date)?;
+    let digits = behind.find(|c: char| !c.is_ascii_digit());
+    let (digits, rest) = behind.split_at(digits.unwrap_or(behind.len()));
+    let (time, offset) = time(&format!("{}{rest}", with_colons(digits)?))?;
+    Some(Stamp {
+        date: Some(DateParts::Sure(date)),
+        time: Some(time),
+        offset,
+    })
+}
+
+/// `20260314`: a date only where a column of dates stands, for any number may be written so.
+pub(crate) fn compact_date(text: &str) -> Option<Date> {
+    let digits = text.len() == 8 && text.bytes().all(|b| b.is_ascii_digit());
+    let year: i16 = digits.then(|| text[..4].parse().ok())??;
+    let date = Date::new(year, text[4..6].parse().ok()?, text[6..].parse().ok()?);
+    date.ok().filter(|_| (1980..2100).contains(&year))
+}
+
+/// `1000` and `100000` with colons.
+fn with_colons(digits: &str) -> Option<String> {
+    let [hour, minute] = [digits.get(..2)?, digits.get(2..4)?];
+    match digits.len() {
+        4 => Some(format!("{hour}:{minute}")),
+        6 => Some(format!("{hour}:{minute}:{}", &digits[4..])),
+        _ => None,
+    }
+}
+
+/// `100000`, `19.40`, `10.00.00`: a time of day only where it stands beside a column of dates.
+pub(crate) fn compact_time(text: &str) -> Option<Time> {
+    let text = text.trim();
+    let written = match text.contains(['.', ',']) {
+        true => text.replace(['.', ','], ":"),
+        false if text.bytes().all(|b| b.is_ascii_digit()) => with_colons(text)?,
+        false => return None,
+    };
+    let two_digits = written.split(':').skip(1).all(|part| part.len() == 2);
+    let (time, _) = time(&written).filter(|_| two_digits)?;
+    Some(time)
 }
 
 /// A weekday, day, month and year.
@@ -291,7 +347,22 @@ mod tests {
         assert_eq!(short.decides(), None);
         let decided = stamp("26-13-28").and_then(|s| s.date);
         assert_eq!(decided, None, "no order has a month 13 or 26");
-        for text in ["748.3", "TC1", "25:00", "31/31/26", "10:00 TC1"] {
+        let basic = stamp("20260314T100005.5Z").expect("a stamp");
+        assert_eq!(basic.time, Some(time(10, 0, 5, 500_000_000)));
+        assert_eq!(basic.offset.map(|o| o.seconds()), Some(0));
+        assert_eq!(stamp("9h05").and_then(|s| s.time), Some(time(9, 5, 0, 0)));
+        assert_eq!(stamp("20260314"), None, "any number may be written so");
+        for text in [
+            "748.3",
+            "TC1",
+            "T1",
+            "1T2",
+            "24h00",
+            "20261314T1000",
+            "25:00",
+            "31/31/26",
+            "10:00 TC1",
+        ] {
             assert_eq!(stamp(text), None, "{text}");
         }
     }

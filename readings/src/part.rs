@@ -105,15 +105,15 @@ fn is_head(cells: &[&str], width: usize, current: &Table) -> bool {
         .map(|c| c.trim())
         .filter(|c| !c.is_empty())
         .collect();
+    let again = filled.first() == Some(&current.names[0].as_str());
     let is_name = |text: &&str| {
         let number = |decimal| matches!(cell(text, decimal), Cell::Number(..));
-        let stands_for_a_reading = words().is_status(text) || words().is_silent(text);
-        !number(Decimal::Point)
-            && !number(Decimal::Comma)
-            && stamp(text).is_none()
-            && !stands_for_a_reading
-            && text.chars().count() <= LONGEST
+        // Under the name of the time a plain number is the name of a channel.
+        let numbered = again && text.bytes().all(|b| b.is_ascii_digit());
+        let read = number(Decimal::Point) || number(Decimal::Comma) || stamp(text).is_some();
+        (numbered || !read) && text.chars().count() <= LONGEST
     };
+    let stands_for_a_reading = |text: &&str| words().is_status(text) || words().is_silent(text);
     if cells.len().abs_diff(width) > 1 || filled.len() * 2 <= cells.len() || filled.len() < 2 {
         return false;
     }
@@ -127,7 +127,7 @@ fn is_head(cells: &[&str], width: usize, current: &Table) -> bool {
     };
     let speaks = filled.iter().any(of_time)
         || filled.iter().filter(|t| known(t)).count() * 2 >= filled.len()
-        || filled.len() == cells.len();
+        || filled.len() == cells.len() && !filled.iter().any(stands_for_a_reading);
     speaks && filled.iter().all(is_name)
 }
 

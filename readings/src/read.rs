@@ -7,15 +7,15 @@ use jiff::tz::TimeZone;
 use crate::assemble::{log, preview};
 use crate::cell::Decimal;
 use crate::clock::{Back, time_base};
-use crate::column::{Column, Role, columns, of_role, told_apart};
+use crate::column::{Column, Role, columns, from_start, is_milliseconds, of_role, told_apart};
 use crate::comma_twice::{Commas, commas};
-use crate::complaint::{Complaint, ComplaintKind};
+use crate::complaint::{Complaint, ComplaintKind, told_once};
 use crate::decimal::{Shown, shown};
 use crate::delimiter::Delimiter;
 use crate::digest::sha256;
 use crate::gathered::Gathered;
 use crate::head::{Head, head, stated_zone};
-use crate::log::{Log, LogFile};
+use crate::log::{Log, LogFile, Start};
 use crate::mapping::Mapping;
 use crate::moment::{DateOrder, zone};
 use crate::part::{MOST_PARTS, parts};
@@ -106,6 +106,8 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
     let mut of_parts = Vec::new();
     for part in &parts {
         let mut columns = columns(&part.table, &lines[..part.end], decimal, mapping);
+        let started = head(&part.table, &lines).started;
+        from_start(&mut columns, &part.table, &lines, started);
         for kind in told_apart(&mut columns) {
             reading.complain(part.table.header.map(|index| index + 1), kind);
         }
@@ -122,7 +124,7 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
             decimal,
             mapping,
             print_out: reading.understood.delimiter == "spaces",
-            open_end: part.end == lines.len() && !text.ends_with('\n') && !text.is_empty(),
+            open_end: part.end == lines.len() && !text.ends_with(['\n', '\r']) && !text.is_empty(),
         })
         .collect();
     reading.understand(&files);
@@ -248,7 +250,13 @@ impl Reading {
 
     pub(crate) fn complain(&mut self, line: Option<usize>, kind: ComplaintKind) {
         let file = self.file.name.clone();
-        self.complaints.push(Complaint { file, line, kind });
+        let more = Vec::new();
+        self.complaints.push(Complaint {
+            file,
+            line,
+            kind,
+            more,
+        });
     }
 
     pub(crate) fn ask(
@@ -313,7 +321,10 @@ impl Reading {
         shown.first_row_line = Some(file.table.first_row + 1);
         let column = |c: &Column| UnderstoodColumn {
             name: c.name.clone(),
-            role: c.role.words(),
+            role: match c.role {
+                Role::Epoch if is_milliseconds(&c.looks) => "milliseconds since 1970",
+                role => role.words(),
+            },
             unit: c.unit_words.clone(),
         };
         for one in files.iter().flat_map(|file| file.columns).map(column) {
@@ -362,7 +373,7 @@ impl Reading {
             decimal: file.decimal,
             unit: match file.mapping.unit.as_deref() {
                 Some(_) => unit,
-                None => column.unit.filter(|u| *u != Unit::Other).unwrap_or(unit),
+                None => column.unit.filter(|u| u.is_sure()).unwrap_or(unit),
             },
             scale: scales[place],
             codes: column.looks.whole == column.looks.numbers,
@@ -428,6 +439,7 @@ impl Reading {
             let first_ns = rows.times_ns.first().copied().unwrap_or(0);
             self.start_of_elapsed(file, order, zone.as_ref(), &mut base, first_ns);
         }
+        self.move_clock(file.mapping, &mut base.start);
         if let Some((row, back_s)) = base.asked {
             self.ask(
                 Some(rows.lines[row]),
@@ -447,6 +459,7 @@ impl Reading {
             self.complain(Some(line), kind);
         }
         self.complaints.sort_by_key(|c| c.line);
+        told_once(&mut self.complaints);
         self.understood.preview = preview(&rows, timer.kind);
         let mut log = log(file, names, rows, &base, &others);
         self.flag_fahrenheit(files, &log);
@@ -455,6 +468,20 @@ impl Reading {
             log.complaints = self.complaints.clone();
             self.log = Some(log);
         }
+    }
+
+    /// Adds the seconds by which a person says that the clock of this file was slow.
+    fn move_clock(&mut self, mapping: &Mapping, start: &mut Start) {
+        let said = mapping.clock.get(&self.file.name);
+        let Some(by_s) = said.and_then(|s| s.parse::<i32>().ok()).map(i64::from) else {
+            return;
+        };
+        let by = jiff::SignedDuration::from_secs(by_s);
+        match start {
+            Start::Moment { at, .. } => *at = at.checked_add(by).unwrap_or(*at),
+            Start::Local(local) => *local = local.checked_add(by).unwrap_or(*local),
+        }
+        self.complain(None, ComplaintKind::ClockMoved { by_s });
     }
 
     /// Names of the mapping that the file does not have, and a name that it gives to two channels.

@@ -54,6 +54,7 @@ impl Reader {
     fn temperature(&self, number: f64, unit: Unit) -> Option<Celsius> {
         let celsius = match unit {
             Unit::Fahrenheit => Celsius::from_f(number).c(),
+            Unit::Kelvin | Unit::PerhapsKelvin => number - Celsius::from_c(0.0).absolute_k(),
             Unit::Millivolt => {
                 let (couple, cold_junction_c) = self.couple?;
                 couple.temperature_c(number, cold_junction_c).ok()?

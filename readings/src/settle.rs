@@ -223,16 +223,15 @@ impl Reading {
         let said = match file.mapping.unit.as_deref() {
             Some("F") => Some(Unit::Fahrenheit),
             Some("mV") => Some(Unit::Millivolt),
+            Some("K") => Some(Unit::Kelvin),
             Some(_) => Some(Unit::Celsius),
             None => None,
         };
         let rows_say = !of_role(file.columns, Role::Unit).is_empty();
-        let stated = of_heat
-            .iter()
-            .find_map(|c| c.unit.filter(|u| *u != Unit::Other));
+        let stated = of_heat.iter().find_map(|c| c.unit.filter(|u| u.is_sure()));
         let unit = said
             .or(stated)
-            .or(file.head.unit)
+            .or(file.head.unit.filter(|u| u.is_sure()))
             .or(rows_say.then_some(Unit::Celsius));
         match (said, stated.or(file.head.unit)) {
             (None, _) => self.note_mixed(&of_heat),
@@ -266,11 +265,24 @@ impl Reading {
                 .iter()
                 .map(|c| c.looks.highest)
                 .fold(f64::NEG_INFINITY, f64::max);
+            let letter = of_heat.iter().any(|c| c.unit == Some(Unit::PerhapsKelvin));
+            if letter || file.head.unit == Some(Unit::PerhapsKelvin) {
+                self.ask(
+                    Some(file.table.first_row + 1),
+                    "unit",
+                    "Are the temperatures in kelvins, or does the K mark thermocouples of type K?",
+                    format!(
+                        "The file says K and nothing else; the rows looked at reach {highest}."
+                    ),
+                    &["K", "C", "F"],
+                );
+                return Some(Unit::Celsius);
+            }
             self.ask(
                 Some(file.table.first_row + 1),
                 "unit",
                 "Are the temperatures in °C or °F?",
-                format!("The file does not say; the first rows reach {highest}."),
+                format!("The file does not say; the rows looked at reach {highest}."),
                 &["C", "F"],
             );
         }
@@ -281,7 +293,7 @@ impl Reading {
         let mut units: Vec<Unit> = of_heat
             .iter()
             .filter_map(|c| c.unit)
-            .filter(|u| *u != Unit::Other)
+            .filter(|u| u.is_sure())
             .collect();
         units.dedup();
         if units.len() > 1 {

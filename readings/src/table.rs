@@ -6,12 +6,18 @@ use crate::cell::{Cell, Decimal, cell};
 use crate::delimiter::{Delimiter, usual_count};
 use crate::moment::stamp;
 use crate::scale::{self, Scale};
+use crate::timer::hours_and_minutes;
 use crate::words::{Unit, words};
 
 /// The lines of a text, numbered from 1 at index 0, without their ends.
 pub(crate) fn lines(text: &str) -> Vec<&str> {
+    // Some machines end lines with a carriage return and nothing else.
+    let end = match text.contains('\n') {
+        true => '\n',
+        false => '\r',
+    };
     let mut lines: Vec<&str> = text
-        .split('\n')
+        .split(end)
         .map(|line| line.trim_end_matches('\r'))
         .collect();
     if lines.last().is_some_and(|last| last.is_empty()) {
@@ -81,9 +87,14 @@ pub(crate) fn is_row(cells: &[&str]) -> bool {
     };
     let leads = cells
         .first()
-        .is_some_and(|c| stamp(c).is_some() || number(c))
+        .is_some_and(|c| stamp(c).is_some() || number(c) || is_beyond_a_day(c))
         || cells.get(1).is_some_and(|c| stamp(c).is_some());
     leads && cells.iter().skip(1).any(number)
+}
+
+/// `28:14:00` since the start, which no clock shows.
+fn is_beyond_a_day(text: &str) -> bool {
+    text.contains(':') && hours_and_minutes(text).is_some()
 }
 
 impl Table {
@@ -130,12 +141,14 @@ impl Table {
                 head.push((index, cells));
             }
         }
+        let mut of_units: Option<(usize, Vec<&str>)> = None;
         for (index, cells) in head {
             if self.header.is_none() && is_units_row(&cells) {
                 for (column, text) in cells.iter().enumerate().take(self.width) {
                     self.units[column] = words().unit_of(text);
                     self.unit_words[column] = (*text).to_string();
                 }
+                of_units = Some((index, cells));
             } else if self.header.is_none() && scale::is_row(&cells) {
                 for (column, text) in cells.iter().enumerate().take(self.width) {
                     self.scales[column] = scale::stated(text);
@@ -147,6 +160,15 @@ impl Table {
                 self.name_empty(&cells);
                 break;
             }
+        }
+        if self.header.is_none()
+            && let Some((index, cells)) = of_units
+            && are_letters(&cells)
+        {
+            self.header = Some(index);
+            (self.units, self.unit_words) =
+                (vec![None; self.width], vec![String::new(); self.width]);
+            self.name(&cells);
         }
     }
 
@@ -219,6 +241,14 @@ pub(crate) fn is_units_row(cells: &[&str]) -> bool {
     units > 0 && strange <= 1
 }
 
+/// `min a b c`: different single letters with no names above them are the names, not amperes and degrees Celsius.
+fn are_letters(cells: &[&str]) -> bool {
+    let letters: Vec<&str> = cells.iter().skip(1).map(|c| c.trim()).collect();
+    let alone = |c: &&str| c.chars().count() == 1 && c.chars().all(char::is_alphabetic);
+    let different = |(place, c): (usize, &&str)| !letters[..place].contains(c);
+    letters.iter().all(alone) && letters.iter().enumerate().all(different)
+}
+
 /// `TC A`, `TC C`, `TC F`: a single letter behind a name is no unit where other columns have the same name before another
 /// letter, or where the name has no number and is not one of a quantity.
 fn letter_of_a_row(text: &str, stems: &BTreeMap<&str, usize>) -> bool {
@@ -250,7 +280,9 @@ fn name_and_unit(text: &str) -> (String, Option<Unit>, String) {
     };
     let unit_text =
         text[at..].trim_matches(|c: char| matches!(c, '(' | ')' | '[' | ']' | ' ' | '_' | '/'));
-    match words().unit_of(unit_text) {
+    let bracketed = text[at..].starts_with(['(', '[']);
+    let unit = words().unit_of(unit_text);
+    match unit.filter(|unit| *unit != Unit::PerhapsKelvin || bracketed) {
         Some(unit) => (
             text[..at].trim().to_string(),
             Some(unit),

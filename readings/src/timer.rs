@@ -6,7 +6,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use crate::cell::{Decimal, number};
 use crate::column::{Column, Role, is_milliseconds, of_role};
-use crate::moment::{DateOrder, DateParts, stamp};
+use crate::moment::{DateOrder, DateParts, Stamp, compact_date, compact_time, stamp};
 
 pub(crate) const NS_PER_S: i64 = 1_000_000_000;
 const S_PER_DAY: f64 = 86_400.0;
@@ -129,11 +129,20 @@ impl Timer {
     }
 
     fn written(&mut self, cell: &str, cells: &[&str]) -> Option<i64> {
-        let read = stamp(cell)?;
         let dated = match self.date_column {
-            Some(column) => stamp(cells.get(column)?)?.date,
-            None => read.date,
+            Some(column) => Some(date_of(cells.get(column)?)?),
+            None => None,
         };
+        let bare = dated.is_some() && !cell.contains(':');
+        let read = match bare.then(|| compact_time(cell)).flatten() {
+            Some(time) => Stamp {
+                date: None,
+                time: Some(time),
+                offset: None,
+            },
+            None => stamp(cell).or_else(|| day_only(cell))?,
+        };
+        let dated = dated.or(read.date);
         let time = read.time.unwrap_or(Time::midnight());
         let date = match dated {
             Some(parts) => self.date(parts)?,
@@ -172,6 +181,20 @@ impl Timer {
     }
 }
 
+/// The date in a column of dates.
+fn date_of(cell: &str) -> Option<DateParts> {
+    stamp(cell).or_else(|| day_only(cell))?.date
+}
+
+fn day_only(cell: &str) -> Option<Stamp> {
+    let date = compact_date(cell.trim())?;
+    Some(Stamp {
+        date: Some(DateParts::Sure(date)),
+        time: None,
+        offset: None,
+    })
+}
+
 fn scaled_ns(number: f64, unit_s: f64) -> Option<i64> {
     // Microseconds: finer than any logger and exact in a double since 1970.
     let microseconds = (number * unit_s * 1e6).round() as i128;
@@ -195,7 +218,7 @@ pub(crate) fn clock_of(ns: i64) -> DateTime {
 }
 
 /// `25:07:30` since the start.
-fn hours_and_minutes(text: &str) -> Option<i64> {
+pub(crate) fn hours_and_minutes(text: &str) -> Option<i64> {
     let mut seconds = 0.0;
     let parts: Vec<&str> = text.trim().split(':').collect();
     if !(2..=3).contains(&parts.len()) {

@@ -230,6 +230,13 @@ impl Rows {
         if is_head || is_units {
             return;
         }
+        let first = cells.iter().map(|c| c.trim()).find(|c| !c.is_empty());
+        if first.is_some_and(|word| words().is_summary(word)) {
+            let shown: String = text.trim().chars().take(60).collect();
+            return self
+                .complaints
+                .push((line, ComplaintKind::SummaryRow(shown)));
+        }
         let digits = text.bytes().filter(u8::is_ascii_digit).count();
         let letters = text.chars().filter(|c| c.is_alphabetic()).count();
         let shown: String = text.trim().chars().take(SHOWN).collect();

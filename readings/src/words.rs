@@ -10,10 +10,12 @@ use serde::Deserialize;
 pub(crate) struct Words {
     roles: BTreeMap<String, Vec<String>>,
     units: BTreeMap<String, Vec<String>>,
+    rows: BTreeMap<String, Vec<String>>,
     states: BTreeMap<String, Vec<String>>,
     pub reach: Reach,
     codes: BTreeMap<String, Vec<i64>>,
     pub quality: Quality,
+    pub overlap: Overlap,
     months: Months,
     head: HeadWords,
 }
@@ -30,6 +32,11 @@ pub(crate) struct Reach {
     pub highest_c: f64,
     pub fahrenheit_hold_from: f64,
     pub fahrenheit_hold_to: f64,
+}
+
+#[derive(Debug, Deserialize)]
+pub(crate) struct Overlap {
+    pub apart_k: f64,
 }
 
 /// Codes of a quality, lowest and highest of each kind.
@@ -74,6 +81,9 @@ pub(crate) enum Unit {
     Celsius,
     Fahrenheit,
     Millivolt,
+    Kelvin,
+    /// `K`: kelvins, or thermocouples of type K.
+    PerhapsKelvin,
     /// A unit of something else than a temperature.
     Other,
 }
@@ -85,8 +95,14 @@ impl Unit {
             Unit::Celsius => "°C",
             Unit::Fahrenheit => "°F",
             Unit::Millivolt => "mV",
+            Unit::Kelvin | Unit::PerhapsKelvin => "K",
             Unit::Other => "another unit",
         }
+    }
+
+    /// Whether it is one of a temperature, and no other one.
+    pub fn is_sure(self) -> bool {
+        !matches!(self, Unit::Other | Unit::PerhapsKelvin)
     }
 }
 
@@ -143,6 +159,10 @@ impl Words {
             Some(Unit::Fahrenheit)
         } else if is("millivolt") {
             Some(Unit::Millivolt)
+        } else if is("kelvin") {
+            Some(Unit::Kelvin)
+        } else if is("perhaps_kelvin") {
+            Some(Unit::PerhapsKelvin)
         } else {
             is("other").then_some(Unit::Other)
         }
@@ -151,6 +171,11 @@ impl Words {
     /// Whether a status says that the reading is good.
     pub fn is_good(&self, status: &str) -> bool {
         among(&self.states["good"], status.trim())
+    }
+
+    /// Whether a word stands before a row that sums up others.
+    pub fn is_summary(&self, word: &str) -> bool {
+        among(&self.rows["summary"], word.trim().trim_end_matches(':'))
     }
 
     /// Whether a word is known as a status, good or bad.

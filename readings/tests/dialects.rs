@@ -194,7 +194,11 @@ fn files_that_overlap_become_one() {
     let second = format!(
         "{head}2026-03-02 23:59,21,31\n2026-03-03 00:00,22,32\n{head}2026-03-03 00:01,23,33\n2026-03-03 00:02,24,3"
     );
-    let joined = join(vec![log(plain(&second)), log(plain(&first))]).expect("one log");
+    let joined = join(
+        vec![log(plain(&second)), log(plain(&first))],
+        &Mapping::default(),
+    )
+    .expect("one log");
     assert_eq!(joined.scans.len(), 5);
     assert_eq!(told(&joined)[4], (4.0, vec![Some(24.0), None]));
     let cut = lines_of(&joined.complaints, |k| {

@@ -77,6 +77,19 @@ fn other_names_and_another_number_of_columns_are_followed() {
 }
 
 #[test]
+fn names_that_are_letters_or_numbers_are_followed_too() {
+    for [a, b] in [["1", "2"], ["O", "N"], ["High", "Low"]] {
+        let text = format!(
+            "time,{a},{b}\n{}time,{b},{a}\n{}",
+            rows(0, &[100.0, 200.0]),
+            rows(10, &[200.0, 100.0])
+        );
+        let log = with(&text, &["unit=C"]).log.expect("a log");
+        assert_eq!(of(&log, a)[15], Some(115.0), "{a}");
+    }
+}
+
+#[test]
 fn a_unit_that_changes_below_is_followed() {
     let head = |unit: &str| format!("time,TC1 ({unit}),TC2 ({unit})\n");
     let whole_head =

@@ -53,7 +53,7 @@ fn one(readings: Vec<Reading>) -> Result<Log, String> {
     }
     match logs.len() {
         1 => Ok(logs.remove(0)),
-        _ => join(logs).map_err(|error| error.to_string()),
+        _ => join(logs, &Mapping::default()).map_err(|error| error.to_string()),
     }
 }
 

@@ -104,6 +104,7 @@ fn answer_words(key: &str, answer: &str) -> String {
     let words = match (key, answer) {
         ("unit", "C") => "°C",
         ("unit", "F") => "°F",
+        ("unit", "K") => "kelvins",
         ("unit", "mV") => "millivolts of thermocouples",
         ("date_order", "day_first") => "day first: 03/04 is the 3rd of April",
         ("date_order", "month_first") => "month first: 03/04 is the 4th of March",

@@ -23,7 +23,23 @@ pub struct Matched {
 /// Matches by name; blanks, strokes and capitals do not count.
 pub(super) fn matched(basis: &Basis, log: &Log) -> Result<Matched, RecordError> {
     let channels: Vec<ChannelUse> = basis.channels.iter().map(|(c, _)| c.clone()).collect();
-    let names: Vec<String> = log.channels.iter().map(|c| plain(&c.name)).collect();
+    let names: Vec<String> = log
+        .channels
+        .iter()
+        .map(|c| plain(in_file(&c.name)))
+        .collect();
+    for channel in &channels {
+        let wanted = plain(&channel.name);
+        let fit = (0..names.len()).filter(|place| names[*place] == wanted);
+        let fit: Vec<String> = fit.map(|place| log.channels[place].name.clone()).collect();
+        if fit.len() > 1 {
+            return Err(RecordError::SeveralFit {
+                job: basis.file_name.clone(),
+                wanted: channel.name.clone(),
+                fit,
+            });
+        }
+    }
     let places: Vec<Option<usize>> = channels
         .iter()
         .map(|channel| names.iter().position(|name| *name == plain(&channel.name)))
@@ -87,6 +103,14 @@ impl Matched {
             elapsed: scan.elapsed,
             readings: self.places.iter().map(reading).collect(),
         }
+    }
+}
+
+/// The name without the number by which columns of one name are told apart: `TC2 #2`.
+fn in_file(name: &str) -> &str {
+    match name.rsplit_once(" #") {
+        Some((stem, number)) if number.bytes().all(|b| b.is_ascii_digit()) => stem,
+        _ => name,
     }
 }
 

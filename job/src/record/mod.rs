@@ -69,6 +69,19 @@ pub enum RecordError {
         /// Names of the log.
         found: String,
     },
+    /// A name of the job fits several channels of the log.
+    #[error(
+        "{job} names {wanted}, and several channels of the log fit that name: {}; say under another name which of them it is not, \
+         for example \"name.{}=another\"", .fit.join(", "), .fit.last().map_or("", String::as_str)
+    )]
+    SeveralFit {
+        /// The job file.
+        job: String,
+        /// The name of the job.
+        wanted: String,
+        /// The channels.
+        fit: Vec<String>,
+    },
     /// The power of a zone is not in the log.
     #[error(
         "no power {wanted:?} of a zone stands in the log, it has {found}; [[zone]] names the column"
@@ -200,7 +213,7 @@ fn judged_record(
     revision: Revision,
     watch: &mut dyn FnMut(Step<'_>),
 ) -> Result<Record, RecordError> {
-    let log = one_log(read)?;
+    let log = one_log(read, mapping)?;
     let matched = matched::matched(basis, &log)?;
     let (findings, untouched) = judged::judged(basis, &log, &matched, watch)?;
     let deviations = deviations(basis, &log, &matched, (&findings, untouched.as_ref()));
@@ -231,7 +244,7 @@ fn read(raw: &[RawFile], mapping: &Mapping, watch: &mut dyn FnMut(Step<'_>)) -> 
     read
 }
 
-fn one_log(read: Vec<Reading>) -> Result<Log, RecordError> {
+fn one_log(read: Vec<Reading>, mapping: &Mapping) -> Result<Log, RecordError> {
     let questions: Vec<Question> = read.iter().flat_map(|r| r.questions.clone()).collect();
     if !questions.is_empty() {
         return Err(RecordError::Open { questions });
@@ -249,7 +262,7 @@ fn one_log(read: Vec<Reading>) -> Result<Log, RecordError> {
     if logs.is_empty() {
         return Err(RecordError::NoLog);
     }
-    Ok(readings::join(logs)?)
+    Ok(readings::join(logs, mapping)?)
 }
 
 impl Record {

@@ -4,6 +4,7 @@ mod accepted;
 mod mutated;
 mod nights;
 mod other_weld;
+mod same_names;
 
 use job::record::{RawFile, Record, RecordError, Revision, basis, record};
 use readings::Mapping;

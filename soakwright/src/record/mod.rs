@@ -12,7 +12,7 @@ use job::record::{
     Basis, BasisError, KeepError, RawFile, Record, RecordError, Revision, basis, keep,
     record_watched, understood,
 };
-use readings::{Mapping, MappingError};
+use readings::{ComplaintKind, Mapping, MappingError};
 
 use crate::folder;
 use bar::Bar;
@@ -58,6 +58,8 @@ enum NoRecord {
     Basis(#[from] BasisError),
     #[error("{0}")]
     Mapping(#[from] MappingError),
+    #[error("{key} of --as names nothing in the log; it has {found}")]
+    Strange { key: String, found: String },
     #[error("{0}")]
     Record(#[from] RecordError),
     #[error("{0}")]
@@ -103,6 +105,9 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     let made = record_watched(&basis, raw, &mapping, revision, &mut |step| bar.show(step));
     bar.clear();
     let mut record = made?;
+    if let Some((key, found)) = strange(arguments, &record) {
+        return Err(NoRecord::Strange { key, found });
+    }
     if let Some(path) = plan_of(arguments) {
         record = record.with_plan(RawFile {
             name: name_of(&path),
@@ -116,6 +121,29 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     }
     print!("{}", told::told(&record, &folder, &names));
     Ok(Some(record))
+}
+
+/// A name of an answer that no file of the log has, with the names that they have. A kept mapping may name more than one log
+/// has.
+fn strange(arguments: &Arguments, record: &Record) -> Option<(String, String)> {
+    let said = |key: &String| {
+        let answers = arguments.answers.iter().filter_map(|a| a.split_once('='));
+        answers.into_iter().any(|(said, _)| said.trim() == key)
+    };
+    let mut absent: Vec<(&String, &String, usize)> = Vec::new();
+    for complaint in &record.log.complaints {
+        let ComplaintKind::MappedNotThere { key, found } = &complaint.kind else {
+            continue;
+        };
+        match absent.iter_mut().find(|(known, ..)| *known == key) {
+            Some((_, _, count)) => *count += 1,
+            None => absent.push((key, found, 1)),
+        }
+    }
+    let files = record.raw.len();
+    let nowhere = |(key, _, count): &&(&String, &String, usize)| *count == files && said(key);
+    let first = absent.iter().find(nowhere);
+    first.map(|(key, found, _)| ((*key).clone(), (*found).clone()))
 }
 
 /// The plan that was named, or the one that `soakwright plan` left for this job.

@@ -42,6 +42,11 @@ pub(super) const LOG: TableShape = TableShape {
             Kind::Text,
             "what a clock that goes back means",
         ),
+        may(
+            "overlap",
+            Kind::Text,
+            "which of two files holds where they contradict each other",
+        ),
         may("unit", Kind::Text, "unit of the temperatures"),
         may(
             "scale",

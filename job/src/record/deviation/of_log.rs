@@ -36,7 +36,7 @@ pub(super) fn unread(log: &Log) -> Vec<Deviation> {
     let mut all = Vec::new();
     let lost = log.complaints.iter().filter(|c| c.kind.lost_readings());
     if let Some(first) = lost.clone().next() {
-        let places = match lost.count() {
+        let places = match lost.map(Complaint::count).sum::<usize>() {
             1 => "one place of the log".to_owned(),
             count => format!("{count} places of the log"),
         };
