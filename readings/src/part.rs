@@ -98,7 +98,8 @@ fn next_row(lines: &[&str], index: usize, current: &Table) -> Option<(usize, usi
     None
 }
 
-/// Names over the cells of a row: words in most of them, among them one of a time or names that are known.
+/// Names over the cells of a row: words in most of them, among them one of a time or names that are known. Other words are a
+/// row that could not be read, which waits for an answer.
 fn is_head(cells: &[&str], width: usize, current: &Table) -> bool {
     let filled: Vec<&str> = cells
         .iter()
@@ -113,7 +114,6 @@ fn is_head(cells: &[&str], width: usize, current: &Table) -> bool {
         let read = number(Decimal::Point) || number(Decimal::Comma) || stamp(text).is_some();
         (numbered || !read) && text.chars().count() <= LONGEST
     };
-    let stands_for_a_reading = |text: &&str| words().is_status(text) || words().is_silent(text);
     if cells.len().abs_diff(width) > 1 || filled.len() * 2 <= cells.len() || filled.len() < 2 {
         return false;
     }
@@ -126,8 +126,7 @@ fn is_head(cells: &[&str], width: usize, current: &Table) -> bool {
             .any(|name| text.starts_with(name.as_str()))
     };
     let speaks = filled.iter().any(of_time)
-        || filled.iter().filter(|t| known(t)).count() * 2 >= filled.len()
-        || filled.len() == cells.len() && !filled.iter().any(stands_for_a_reading);
+        || filled.iter().filter(|t| known(t)).count() * 2 >= filled.len();
     speaks && filled.iter().all(is_name)
 }
 
