@@ -86,7 +86,7 @@ fn told(scans: &[Scan], close: Duration, channel: usize, at: Duration) -> Option
     let (from, to) = (reading(before)?, reading(next)?);
     let long = scans[next].elapsed - scans[before].elapsed;
     let part = (at - scans[before].elapsed).as_secs_f64() / long.as_secs_f64();
-    (long <= close).then(|| Told::Between(from + part * (to - from)))
+    (long <= close).then_some(Told::Between(from + part * (to - from)))
 }
 
 enum Told {
