@@ -166,14 +166,14 @@ impl TimeBase {
 /// An hour less one step, give or take two steps and two minutes.
 fn is_hour_back(last_ns: i64, at_ns: i64, step_ns: Option<i64>) -> bool {
     let step_ns = step_ns.unwrap_or(60 * NS_PER_S);
-    let beyond_ns = at_ns + HOUR_NS - last_ns;
-    beyond_ns > 0 && beyond_ns <= 3 * step_ns + 120 * NS_PER_S
+    let beyond_ns = at_ns.saturating_add(HOUR_NS).saturating_sub(last_ns);
+    beyond_ns > 0 && beyond_ns <= step_ns.saturating_mul(3).saturating_add(120 * NS_PER_S)
 }
 
 fn is_hour_forward(last_ns: i64, at_ns: i64, step_ns: Option<i64>) -> bool {
     let Some(step_ns) = step_ns else {
         return false;
     };
-    let beyond_ns = at_ns - last_ns - HOUR_NS;
+    let beyond_ns = at_ns.saturating_sub(last_ns).saturating_sub(HOUR_NS);
     step_ns <= HOUR_NS / 6 && (0..=3 * step_ns).contains(&beyond_ns)
 }

@@ -94,7 +94,7 @@ async fn what_a_file_leaves_open_is_asked_and_the_answer_becomes_a_key_of_the_fi
         .send(visitor.json("/weld/C1/record/answers", &nonsense))
         .await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(refused.body.contains("C, F, mV"), "{}", refused.body);
+    assert!(refused.body.contains("C, F, K, mV"), "{}", refused.body);
 }
 
 #[tokio::test]
