@@ -4,7 +4,7 @@ import { talk } from "./talk.js";
 
 const KEPT = "tour";
 const STEPS = [
-  ["weld", "#stage", "This is the weld, to scale: the wall cut open, the blanket over it, the turns of the coil in it. Below, how hot outside and bore are along the pipe. Move a turn and watch both."],
+  ["weld", "#stage", "This is the weld, to scale: the wall cut open, the blanket over it, the turns of the coil on it. Below, how hot outside and bore are along the pipe. Move a turn and watch both."],
   ["weld", "#needs-heading", "What the code and the procedure ask, each limit with the clause it comes from. Nothing here is typed in twice; it follows from the job below."],
   ["weld", "#wrap-heading", "The job, as a form or as the file itself. Under the drawing, change the standoff or take a turn away: the table says at once what became better and what worse, and why."],
   ["weld", "#course-heading", "The whole heat, computed when you ask: press “Compute the cycle”, it takes a minute or so. Then the slider under the chart walks through it, and the drawing above shows the heat moving through the wall."],
