@@ -11,16 +11,16 @@ use crate::folder::{self, Unread};
 /// Arguments of `set`.
 ///
 /// What the forms of the desk do: a value (weld.cap_width="21 mm"), an answer about the files of the logger (log.unit=C), a
-/// decision about a thermocouple (disposition[1].channel=TC3 and so on), an answer for a deviation (accepted[1].deviation=...).
+/// decision about a thermocouple (`disposition[1].channel=TC3` and so on), an answer for a deviation (`accepted[1].deviation=...`).
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
     /// The job file or cycle card.
     job: PathBuf,
     /// A key by its place and its value, as a person writes it; an empty value takes the key away. The number behind the last
-    /// of a list adds one more: "thermocouple[5].axial=120 mm".
+    /// of a list adds one more: `"thermocouple[5].axial=120 mm"`.
     #[arg(value_name = "PLACE=VALUE")]
     values: Vec<String>,
-    /// Takes one of a list away, for example "thermocouple[2]" or "disposition[1]".
+    /// Takes one of a list away, for example `thermocouple[2]` or `disposition[1]`.
     #[arg(long, value_name = "PLACE")]
     drop: Vec<String>,
     /// Takes the turns away, so that the plan proposes them.
