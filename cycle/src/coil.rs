@@ -109,8 +109,11 @@ fn check_turns(
                 let least = 2e3 * cable_radius_m;
                 return refuse(
                     "distance of two turns",
-                    apart_m * 1e3,
-                    [least, f64::INFINITY],
+                    tenths(apart_m * 1e3),
+                    [
+                        tenths(least),
+                        tenths(1e3 * joint.lengths_m.iter().sum::<f64>()),
+                    ],
                     hint,
                 );
             }
@@ -191,4 +194,8 @@ impl PlacedCoil {
         }
         libm::hypot(field[0], field[1])
     }
+}
+/// Numbers of a message are read to a tenth.
+fn tenths(mm: f64) -> f64 {
+    (mm * 10.0).round() / 10.0
 }

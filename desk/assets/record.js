@@ -51,6 +51,7 @@ const judge = async () => {
   findings.removeAttribute("aria-busy");
 };
 
+let landed = false;
 const show = (shown) => {
   state.tag = shown.tag;
   $("#understood").innerHTML = shown.understood;
@@ -65,6 +66,9 @@ const show = (shown) => {
   $("#joint").hidden = !shown.chart || !shown.joint;
   if (shown.chart) drawChart(shown.chart, shown.joint);
   wireForms();
+  // What the address leads to moved down while logs and findings came in above it.
+  if (!landed && location.hash.length > 1) document.getElementById(location.hash.slice(1))?.scrollIntoView({ block: "center" });
+  landed = true;
 };
 
 // ---- The chart and the joint beside it answer each other

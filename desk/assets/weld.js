@@ -128,6 +128,8 @@ const showDirty = () => {
   const dirty = isDirty();
   for (const button of [$("#save"), $("#back")]) if (button) button.disabled = !dirty;
   if (dirty) $("#saved").textContent = "Not saved yet.";
+  const before = $("#plan-before");
+  if (before) before.hidden = !dirty;
   const compute = $("#run");
   if (compute) compute.textContent = dirty ? "Save and compute the cycle" : "Compute the cycle";
 };
@@ -261,6 +263,7 @@ const stage = createStage($("#drawing"), {
   mayAct,
   onTurns: (turns, isDone) => {
     stage.drawing.given = true;
+    $("#turns-says")?.replaceChildren();
     if (isDone) look({ kind: "turns", turns: turns.map((turn) => [turn.axial, turn.standoff]) });
   },
   onThermocouple: (names) => walk?.bringForward(names),

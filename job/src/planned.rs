@@ -7,13 +7,16 @@ use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters, Units};
 use rules::requirement::LimitKind;
 use serde::Deserialize;
 
+use crate::file::planned_sha256;
 use crate::folder::Fingerprint;
 
 /// A plan as it lies in a folder.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Planned {
     /// Fingerprint of the job file that it was made from.
-    pub job: Fingerprint,
+    job: Fingerprint,
+    /// SHA-256 of what of that file it was made from; plans of earlier versions lack it.
+    planned_sha256: Option<String>,
     /// Its turns.
     pub coil: Coil,
     /// Its frequency in Hz.
@@ -67,6 +70,14 @@ impl Planned {
         (!parts.is_empty()).then(|| parts.join(", "))
     }
 
+    /// Whether it is the plan of this text: what only a record reads of a job file ages no plan.
+    pub fn is_of(&self, job: &str) -> bool {
+        match &self.planned_sha256 {
+            Some(planned) => *planned == planned_sha256(job),
+            None => self.job == Fingerprint::of(job.as_bytes()),
+        }
+    }
+
     /// Reads a `plan.json`; `None` where it is none of this format. Differences and temperatures are told in `units`.
     pub fn read(bytes: &[u8], units: Units) -> Option<Planned> {
         let file: File = serde_json::from_slice(bytes).ok()?;
@@ -79,6 +90,7 @@ impl Planned {
         let foreseen = file.verdicts.foreseen.iter();
         Some(Planned {
             job: Fingerprint(file.job.sha256),
+            planned_sha256: file.job.planned_sha256,
             coil: Coil {
                 turns: turns.collect(),
             },
@@ -114,6 +126,7 @@ struct File {
 #[derive(Deserialize)]
 struct Job {
     sha256: String,
+    planned_sha256: Option<String>,
 }
 
 #[derive(Deserialize)]

@@ -203,7 +203,7 @@ fn weld_list(all: &[Row]) -> Markup {
             h2 #list-heading { "Many welds from a list" }
             p { "The first line names the columns, every other line is a weld. Only " code { "weld" } " is needed; what a row leaves out, it has from what it begins with. "
                 code { "side." } " stands for both sides, " code { "side[1]." } " and " code { "side[2]." } " for one. Nothing is made while a row has a mistake." }
-            p { "To begin with: " code { (TEMPLATE.join(",")) } " " a href="/welds/weld-list.csv" download="weld-list.csv" { "as a file" } }
+            p.template { "To begin with: " code { (TEMPLATE.join(",")) } " " a href="/welds/weld-list.csv" download="weld-list.csv" { "as a file" } }
             form #weld-list .fields {
                 label { span { "Weld list (CSV)" } input type="file" name="list" accept=".csv,.txt,text/csv"; }
                 label.long { span { "or paste it here, with its first line" } textarea name="pasted" rows="4" spellcheck="false" {} }

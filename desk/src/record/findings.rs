@@ -1,6 +1,6 @@
 //! Findings in the language of the record: never a bare pass, each with its place on the chart and its definition.
 
-use checks::{Disposition, Failure, Finding, Origin, Verdict};
+use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict};
 use job::record::{Against, Gap, Record, RecordError};
 use maud::{Markup, html};
 use quantity::{Celsius, Hours, Units};
@@ -128,19 +128,21 @@ fn deviations(record: &Record) -> Markup {
         }
         @if !record.findings.failures.is_empty() {
             h3 { "Thermocouples that failed" }
-            ul.findings { @for failure in &record.findings.failures { (failed(failure)) } }
+            ul.findings { @for failure in &record.findings.failures { (failed(failure, &record.findings.removed)) } }
         }
     }
 }
 
-fn failed(failure: &Failure) -> Markup {
+fn failed(failure: &Failure, removed: &[Removed]) -> Markup {
     let at = failure.first_evidence;
+    let left = removed.iter().find(|one| one.channel == failure.channel);
     html! {
         li {
             p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (clock(at)) ". " (capital(&failure.evidence)) "."
-                @if failure.acts_from.is_none() { " It stays judged until somebody decides." } }
+                @if let Some(left) = left { " Out of the set from " (clock(left.from)) " on." }
+                @else if failure.acts_from.is_none() { " It stays judged until somebody decides." } }
             button.quiet type="button" data-show=(at.h()) data-round=(ROUND_H) data-channel=(failure.channel) { "Show it on the chart" }
-            button.quiet type="button" data-decide=(failure.channel) data-from=(at.h()) { "Decide about it" }
+            @if left.is_none() { button.quiet type="button" data-decide=(failure.channel) data-from=(at.h()) { "Decide about it" } }
         }
     }
 }

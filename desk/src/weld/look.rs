@@ -7,7 +7,7 @@ use axum::{Extension, Json};
 use cycle::setup::Turn;
 use job::at_rest::WoundBy;
 use job::edit::{self, EditError};
-use job::folder::{Fingerprint, JOB_FILE, JobFolder};
+use job::folder::{JOB_FILE, JobFolder};
 use job::nominal_pipe;
 use job::sheet::needs_sheet;
 use quantity::{Millimeters, Units};
@@ -131,7 +131,7 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     let planned = folder.planned(units);
     let plan = match &planned {
         None => PlanOfText::None,
-        Some(plan) if plan.job == Fingerprint::of(text.as_bytes()) => PlanOfText::OfThisText,
+        Some(plan) if plan.is_of(&text) => PlanOfText::OfThisText,
         Some(_) => PlanOfText::OfAnotherText,
     };
     let form = form(&text, &values, may_act).into_string();

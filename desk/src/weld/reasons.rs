@@ -180,14 +180,16 @@ fn moved(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     (same_count && same_span && most_mm > SAME_MM).then(|| {
         let at = before.coldest_axial_mm;
         let [was, is] = [before, now].map(|facts| facts.nearest_turn_mm(at));
-        let near = if (was - is).abs() < SAME_MM {
-            "as near as before to where it was coldest".to_owned()
-        } else {
-            format!(
+        let risen_k = now.coldest_c - before.coldest_c;
+        // The nearest turn is a reason only where it came nearer and the place warmer, or the other way round.
+        let explains = (was - is).abs() >= SAME_MM && (was - is) * risen_k > 0.0;
+        let near = match explains {
+            true => format!(
                 "the nearest to where it was coldest is now {} from it, against {}",
                 shown.length(is),
                 shown.length(was)
-            )
+            ),
+            false => "and the heat along the pipe with them, while the set point holds the control thermocouples".to_owned(),
         };
         format!("Turns were moved, {near}. {}", coldest(before, now, shown))
     })

@@ -6,7 +6,7 @@ use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use job::at_rest::{Rested, WoundBy, at_rest};
-use job::folder::{Fingerprint, JOB_FILE, JobFolder};
+use job::folder::{JOB_FILE, JobFolder};
 use job::foreseen::{in_blanket_words, worst_in_blanket};
 use job::planned::Planned;
 use job::rest_numbers::{RestNumber, Shown, numbers};
@@ -129,7 +129,7 @@ fn in_blanket(job: &job::Job, rested: &Rested) -> Option<String> {
 
 /// With which turns and frequency, in a sentence.
 fn with(job: &job::Job, planned: Option<&Planned>, rested: &Rested) -> String {
-    let is_of_this = planned.is_some_and(|plan| plan.job == Fingerprint::of(job.text.as_bytes()));
+    let is_of_this = planned.is_some_and(|plan| plan.is_of(&job.text));
     let plan = if is_of_this {
         "of the plan"
     } else {

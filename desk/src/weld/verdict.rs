@@ -1,6 +1,6 @@
 //! What the plan of a weld says, first of all: whether anything stands in the way of heating on it.
 
-use job::folder::{Fingerprint, JobFile, JobFolder};
+use job::folder::{JobFile, JobFolder};
 use job::planned::{InTheWay, Planned};
 use maud::{Markup, html};
 use quantity::Units;
@@ -8,7 +8,7 @@ use quantity::Units;
 /// What was found, worst first; nothing where there is no plan.
 pub fn verdict(folder: &JobFolder, file: &JobFile) -> Markup {
     match planned(folder, file) {
-        Some(planned) => told(&planned, &file.fingerprint),
+        Some(planned) => told(&planned, file),
         None => html! {},
     }
 }
@@ -17,7 +17,7 @@ pub fn verdict(folder: &JobFolder, file: &JobFile) -> Markup {
 pub fn short(folder: &JobFolder, file: &JobFile) -> Markup {
     match planned(folder, file) {
         Some(planned) => html! {
-            (age(&planned, &file.fingerprint))
+            (age(&planned, file))
             (statement(&planned))
             @if !planned.complies { p { a href="#verdict" { "Which, by how much, and what could help" } } }
         },
@@ -33,16 +33,17 @@ fn planned(folder: &JobFolder, file: &JobFile) -> Option<Planned> {
     folder.planned(units)
 }
 
-fn age(planned: &Planned, now: &Fingerprint) -> Markup {
+fn age(planned: &Planned, now: &JobFile) -> Markup {
     html! {
-        @if planned.job != *now { p.look { span.shape aria-hidden="true" { "▲ " } "The job was changed after this plan was made; compute the cycle again." } }
+        @if !planned.is_of(&now.text) { p.look { span.shape aria-hidden="true" { "▲ " } "The job was changed after this plan was made; compute the cycle again." } }
     }
 }
 
-fn told(planned: &Planned, now: &Fingerprint) -> Markup {
+fn told(planned: &Planned, now: &JobFile) -> Markup {
     html! {
         section.verdict #verdict aria-label="What the plan says" {
             (age(planned, now))
+            p.look #plan-before role="status" hidden { span.shape aria-hidden="true" { "▲ " } "The job was changed on this page; what stands here is of the plan before." }
             (statement(planned))
             @if !planned.limits_open.is_empty() || !planned.foreseen_open.is_empty() {
                 ul.findings {

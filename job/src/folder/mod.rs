@@ -31,6 +31,7 @@ use rules::Confirmation;
 
 use crate::confirmed::{self, NotConfirmed};
 use crate::file::card::{is_card, read_card};
+use crate::file::planned_sha256;
 use crate::planned::Planned;
 use crate::record::{KeepError, Record, keep};
 
@@ -239,8 +240,13 @@ impl JobFolder {
     fn plan_age(&self, file: Option<&JobFile>) -> Option<PlanAge> {
         let plan: serde_json::Value = serde_json::from_slice(&self.plan_file(PLAN_JSON)?).ok()?;
         let of = plan["job"]["sha256"].as_str()?;
+        let planned = plan["job"]["planned_sha256"].as_str();
+        let is_of = |file: &JobFile| match planned {
+            Some(planned) => planned == planned_sha256(&file.text),
+            None => file.fingerprint.0 == of,
+        };
         Some(match file {
-            Some(file) if file.fingerprint.0 == of => PlanAge::OfThisFile,
+            Some(file) if is_of(file) => PlanAge::OfThisFile,
             _ => PlanAge::OfAnEarlierFile,
         })
     }
