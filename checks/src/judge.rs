@@ -1,6 +1,6 @@
 //! From the folds to one finding a limit.
 
-use quantity::KelvinsPerHour;
+use quantity::{Hours, KelvinsPerHour};
 use rules::requirement::{Limit, LimitKind};
 
 use crate::assembly::rate_key;
@@ -64,6 +64,8 @@ fn doubted(checker: &Checker, mut finding: Finding) -> Finding {
         LimitKind::HeatingRate { .. } | LimitKind::HeatingSpread { .. } => {
             checker.attempts.heated_until_s()
         }
+        // It is proven at one instant; what fails later takes nothing from it.
+        LimitKind::HoldMin(_) if finding.when.is_some() => finding.when.map_or(0.0, Hours::s),
         _ => checker.attempts.held_until_s(),
     };
     let judges = |c: usize| match finding.limit.kind {
