@@ -1,21 +1,11 @@
 //! A user's promise: files that are nearly right are not read nearly rightly. What can't be told is silence, a complaint or a
 //! question.
 
-use readings::{ComplaintKind, Log, Mapping, Reading, read};
+mod said;
 
-fn with(text: &str, said: &[&str]) -> Reading {
-    let mut mapping = Mapping::default();
-    said.iter()
-        .for_each(|pair| mapping.choose(pair).expect("a pair"));
-    read("log", text.as_bytes(), &mapping)
-}
+use readings::{ComplaintKind, Log, Mapping, read};
 
-fn log(text: &str) -> Log {
-    let reading = with(text, &[]);
-    reading
-        .log
-        .unwrap_or_else(|| panic!("{:?} {:?}", reading.questions, reading.complaints))
-}
+use said::{log, with};
 
 fn asked(text: &str) -> Vec<(&'static str, Vec<String>)> {
     let questions = with(text, &[]).questions;

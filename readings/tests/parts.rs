@@ -1,20 +1,10 @@
 //! A user's promise: what changes inside a file, its names, units or blocks, is followed and told.
 
-use readings::{ComplaintKind, Log, Mapping, Reading, read};
+mod said;
 
-fn with(text: &str, said: &[&str]) -> Reading {
-    let mut mapping = Mapping::default();
-    said.iter()
-        .for_each(|pair| mapping.choose(pair).expect("a pair"));
-    read("log", text.as_bytes(), &mapping)
-}
+use readings::{ComplaintKind, Log};
 
-fn log(text: &str) -> Log {
-    let reading = with(text, &[]);
-    reading
-        .log
-        .unwrap_or_else(|| panic!("{:?} {:?}", reading.questions, reading.complaints))
-}
+use said::{log, with};
 
 fn of(log: &Log, name: &str) -> Vec<Option<f64>> {
     let place = log.channels.iter().position(|c| c.name == name);

@@ -70,7 +70,10 @@ fn weak_places(own: &OwnLimits, above: LimitKind) -> [Option<Weak>; 2] {
         LimitKind::HoldTime(time) => {
             let [own, limit] = [own.hold_time, Some(time)].map(|time| time.map(Hours::h));
             let hint = "lengthen hold_time";
-            [lower(own, limit, "hold time", Measure::Hours, hint), None]
+            [
+                weak(is_lower, own, limit, "hold time", Measure::Hours, hint),
+                None,
+            ]
         }
         LimitKind::HeatingRate { above, rate } => [
             faster(
@@ -94,7 +97,8 @@ fn weak_places(own: &OwnLimits, above: LimitKind) -> [Option<Weak>; 2] {
             let [own, limit] = [own.spread, Some(spread)].map(|spread| spread.map(Kelvins::k));
             let hint = "tighten spread";
             [
-                higher(
+                weak(
+                    is_higher,
                     own,
                     limit,
                     "spread during the hold",
@@ -115,14 +119,16 @@ fn below_the_hold(own: &OwnLimits, min: Celsius) -> [Option<Weak>; 2] {
         "raise hold_min, or use a lower temperature that the code lists with its longer hold";
     let above = "raise hold_max above the lower end";
     [
-        lower(
+        weak(
+            is_lower,
             own_min,
             min,
             "lower end of the hold",
             Measure::Temperature,
             alternative,
         ),
-        lower(
+        weak(
+            is_lower,
             own_max,
             min,
             "upper end of the hold",
@@ -137,14 +143,16 @@ fn above_the_hold(own: &OwnLimits, max: Celsius) -> [Option<Weak>; 2] {
         [own.hold_min, own.hold_max, Some(max)].map(|c| c.map(Celsius::c));
     let below = "lower hold_min below the upper end";
     [
-        higher(
+        weak(
+            is_higher,
             own_max,
             max,
             "upper end of the hold",
             Measure::Temperature,
             "lower hold_max",
         ),
-        higher(
+        weak(
+            is_higher,
             own_min,
             max,
             "lower end of the hold",
@@ -161,12 +169,13 @@ fn faster(
     hint: &'static str,
 ) -> Option<Weak> {
     let [own, limit] = [own, Some(rate)].map(|rate| rate.map(KelvinsPerHour::k_h));
-    higher(own, limit, quantity, Measure::Rate, hint)
+    weak(is_higher, own, limit, quantity, Measure::Rate, hint)
 }
 
 fn later(own: &OwnLimits, above: Celsius, quantity: &'static str) -> Option<Weak> {
     let [own, limit] = [own.rate_threshold, Some(above)].map(|c| c.map(Celsius::c));
-    higher(
+    weak(
+        is_higher,
         own,
         limit,
         quantity,
@@ -175,38 +184,12 @@ fn later(own: &OwnLimits, above: Celsius, quantity: &'static str) -> Option<Weak
     )
 }
 
-fn lower(
-    own: Option<f64>,
-    limit: Option<f64>,
-    quantity: &'static str,
-    measure: Measure,
-    hint: &'static str,
-) -> Option<Weak> {
-    weak(
-        own?,
-        limit?,
-        |own, limit| own < limit,
-        quantity,
-        measure,
-        hint,
-    )
+fn is_lower(own: f64, limit: f64) -> bool {
+    own < limit
 }
 
-fn higher(
-    own: Option<f64>,
-    limit: Option<f64>,
-    quantity: &'static str,
-    measure: Measure,
-    hint: &'static str,
-) -> Option<Weak> {
-    weak(
-        own?,
-        limit?,
-        |own, limit| own > limit,
-        quantity,
-        measure,
-        hint,
-    )
+fn is_higher(own: f64, limit: f64) -> bool {
+    own > limit
 }
 
 /// A formula's result and a hand-rounded number in a procedure differ by rounding: 5640/45 is written as 125 K/h.
@@ -216,13 +199,14 @@ const ROUNDING: f64 = 5e-3;
 const LAST_DIGITS: f64 = 1e-6;
 
 fn weak(
-    own: f64,
-    limit: f64,
     is_weaker: fn(f64, f64) -> bool,
+    own: Option<f64>,
+    limit: Option<f64>,
     quantity: &'static str,
     measure: Measure,
     hint: &'static str,
 ) -> Option<Weak> {
+    let (own, limit) = own.zip(limit)?;
     let rounding = match measure {
         Measure::Temperature => LAST_DIGITS,
         _ => ROUNDING * limit.abs(),
