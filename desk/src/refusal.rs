@@ -2,7 +2,7 @@
 
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
-use job::folder::FolderError;
+use job::folder::{FolderError, LogError, NotNumbered};
 use job::new_welds::NotMade;
 use maud::html;
 
@@ -113,6 +113,29 @@ impl From<FolderError> for Refusal {
             }
         };
         Refusal::new(status, error.to_string())
+    }
+}
+
+impl From<LogError> for Refusal {
+    fn from(error: LogError) -> Refusal {
+        let status = match error {
+            LogError::Folder(error) => return error.into(),
+            LogError::Taken { .. } => StatusCode::CONFLICT,
+            LogError::NoLog { .. } => StatusCode::NOT_FOUND,
+            LogError::Twice { .. } | LogError::Empty { .. } | LogError::NoFile { .. } => {
+                StatusCode::UNPROCESSABLE_ENTITY
+            }
+        };
+        Refusal::new(status, error.to_string())
+    }
+}
+
+impl From<NotNumbered> for Refusal {
+    fn from(error: NotNumbered) -> Refusal {
+        match error {
+            NotNumbered::Folder(error) => error.into(),
+            other => Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, other.to_string()),
+        }
     }
 }
 

@@ -1,6 +1,8 @@
 //! The files of a job folder as the commands read them.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+use job::folder::{JOB_FILE, JobFolder, Project};
 
 /// A file that could not be read.
 #[derive(Debug, thiserror::Error)]
@@ -52,4 +54,37 @@ pub fn read(path: &Path) -> Result<Text, Unread> {
         ))
     })?;
     Ok(Text { name, text })
+}
+
+/// A path that leads to no weld.
+#[derive(Debug, thiserror::Error)]
+#[error("{} is no folder of a weld: there is no {JOB_FILE} in it", .path.display())]
+pub struct NoWeld {
+    path: PathBuf,
+}
+
+/// The folder of a weld, or the one round its job file.
+///
+/// # Errors
+/// [`NoWeld`].
+pub fn weld(path: &Path) -> Result<JobFolder, NoWeld> {
+    let folder = match path.file_name() {
+        Some(name) if name == JOB_FILE => path.parent().unwrap_or(path),
+        _ => path,
+    };
+    match folder.join(JOB_FILE).is_file() {
+        true => Ok(JobFolder::at(folder)),
+        false => Err(NoWeld { path: path.to_owned() }),
+    }
+}
+
+/// The folder of a weld with the project round it, by their whole paths.
+///
+/// # Errors
+/// [`NoWeld`].
+pub fn weld_of_project(path: &Path) -> Result<(Project, JobFolder), NoWeld> {
+    let no_weld = || NoWeld { path: path.to_owned() };
+    let whole = weld(path)?.path().canonicalize().map_err(|_| no_weld())?;
+    let project = whole.parent().ok_or_else(no_weld)?;
+    Ok((Project::at(project), JobFolder::at(&whole)))
 }

@@ -2,6 +2,7 @@
 
 mod accept;
 mod board;
+mod bring;
 mod columns;
 mod desk;
 mod folder;
@@ -9,10 +10,13 @@ mod need;
 mod new;
 mod plan;
 mod record;
+mod remove;
+mod rename;
 mod rest;
 mod rules;
 mod section;
 mod set;
+mod set_aside;
 mod verify;
 
 use std::process::ExitCode;
@@ -44,6 +48,14 @@ enum Deed {
     Need(need::Arguments),
     /// Make a weld after a pattern, or many from a weld list.
     New(new::Arguments),
+    /// Give a weld another number, as long as there is no record under the one that it has.
+    Rename(rename::Arguments),
+    /// Take a weld out of its project; nothing of it is lost.
+    Remove(remove::Arguments),
+    /// Copy files of a logger into the folder of a weld.
+    Bring(bring::Arguments),
+    /// Move a log aside that is not of the heat of a weld.
+    SetAside(set_aside::Arguments),
     /// Set single values of a job file, and leave everything else in it as it was.
     Set(set::Arguments),
     /// Answer quickly what a coil does: everything at rest at the set point.
@@ -67,6 +79,10 @@ fn main() -> ExitCode {
         Deed::Accept(arguments) => accept::run(&arguments),
         Deed::Board(arguments) => board::run(&arguments),
         Deed::New(arguments) => new::run(&arguments),
+        Deed::Rename(arguments) => rename::run(&arguments),
+        Deed::Remove(arguments) => remove::run(&arguments),
+        Deed::Bring(arguments) => bring::run(&arguments),
+        Deed::SetAside(arguments) => set_aside::run(&arguments),
         Deed::Set(arguments) => set::run(&arguments),
         Deed::Rest(arguments) => rest::run(&arguments),
         Deed::Need(arguments) => need::run(&arguments),

@@ -178,6 +178,70 @@ fn a_decision_is_kept_in_the_card_and_taken_back() {
 }
 
 #[test]
+fn logs_are_brought_as_they_are_and_set_aside() {
+    let project = project("bring");
+    fs::create_dir(project.join("W1")).expect("a folder");
+    fs::write(project.join("W1/job.toml"), CARD).expect("written");
+    for (name, text) in [("a.csv", "1\n"), ("b.csv", "2\n"), ("c.csv", "")] {
+        fs::write(project.join(name), text).expect("written");
+    }
+    let logs = project.join("W1/logs");
+    let all = || fs::read_dir(&logs).map_or(0, Iterator::count);
+    for (files, because) in [
+        (["a.csv", "c.csv"], "empty"),
+        (["a.csv", "nowhere.csv"], "nowhere.csv"),
+        (["a.csv", "W1"], "no file"),
+        (["a.csv", "a.csv"], "two of the files"),
+    ] {
+        let said = says(&project, 2, &["bring", "W1", files[0], files[1]]);
+        assert!(said.contains(because), "{said}");
+        assert_eq!(all(), 0, "{said}");
+    }
+    says(&project, 0, &["bring", "W1", "a.csv", "b.csv"]);
+    let again = says(&project, 0, &["bring", "W1/job.toml", "a.csv"]);
+    assert!(again.contains("the same to the byte"), "{again}");
+    fs::write(project.join("a.csv"), "another\n").expect("written");
+    let other = says(&project, 2, &["bring", "W1", "a.csv"]);
+    assert!(other.contains("never changed") && other.contains("another name"), "{other}");
+    assert_eq!(fs::read_to_string(logs.join("a.csv")).expect("there"), "1\n");
+    let unknown = says(&project, 2, &["set-aside", "W1", "a.csv", "x.csv"]);
+    assert!(unknown.contains("here are: a.csv, b.csv"), "{unknown}");
+    assert_eq!(all(), 2, "none was moved");
+    says(&project, 0, &["set-aside", "W1", "a.csv", "W1/logs/b.csv"]);
+    let aside = fs::read_to_string(project.join("W1/set-aside/a.csv"));
+    assert_eq!((aside.expect("there").as_str(), all()), ("1\n", 0));
+    let no_weld = says(&project, 2, &["bring", ".", "a.csv"]);
+    assert!(no_weld.contains("no folder of a weld"), "{no_weld}");
+}
+
+#[test]
+fn a_weld_gets_another_number_until_there_is_a_record_and_leaves_without_loss() {
+    let project = project("rename");
+    let like = ["new", ".", "--like", "demo:carbon-steel-line", "--weld"];
+    for weld in ["W-1", "W-2"] {
+        says(&project, 0, &[&like[..], &[weld]].concat());
+    }
+    let taken = says(&project, 2, &["rename", "W-1", "W/2"]);
+    assert!(taken.contains("is there already"), "{taken}");
+    let text = fs::read_to_string(project.join("W-1/job.toml")).expect("there");
+    assert!(text.contains("\"W-1\""), "{text}");
+    says(&project.join("W-1"), 0, &["rename", ".", "W/3"]);
+    let text = fs::read_to_string(project.join("W-3/job.toml")).expect("renamed");
+    assert!(text.contains("\"W/3\"") && !project.join("W-1").exists(), "{text}");
+    fs::create_dir(project.join("W-3/record")).expect("a folder");
+    fs::write(project.join("W-3/record/record.json"), "{}").expect("written");
+    let stays = says(&project, 2, &["rename", "W-3", "W-4"]);
+    assert!(stays.contains("the number stays"), "{stays}");
+    let removed = says(&project, 0, &["remove", "W-3"]);
+    assert!(removed.contains("removed welds"), "{removed}");
+    let board = says(&project, 0, &["board"]);
+    assert!(board.starts_with("1 weld\n") && board.contains("W-2"), "{board}");
+    let kept = fs::read_dir(project.join("removed welds")).expect("there");
+    let kept: Vec<PathBuf> = kept.flatten().map(|entry| entry.path()).collect();
+    assert!(kept[0].join("record/record.json").is_file(), "{kept:?}");
+}
+
+#[test]
 fn the_quick_answer_is_the_numbers_of_the_desk() {
     let folder = project("rest");
     fs::write(folder.join("job.toml"), DEMO).expect("written");

@@ -9,7 +9,7 @@ use axum::extract::{Path, State};
 use axum::http::header::CONTENT_LENGTH;
 use axum::http::{HeaderMap, StatusCode};
 use futures_util::StreamExt;
-use job::folder::{FolderError, JobFolder, Part};
+use job::folder::{FolderError, JobFolder, LogError, Part};
 use tokio::fs::File;
 use tokio::io::AsyncWriteExt;
 use tokio::time::timeout;
@@ -96,13 +96,10 @@ async fn spill(stream: &mut BodyDataStream, mut left: u64) {
 
 fn refused(error: FolderError) -> Refusal {
     match error {
-        FolderError::Taken { path } => Refusal::new(
-            StatusCode::CONFLICT,
-            format!(
-                "A log {:?} is here already, and a log is never changed. Give the new one another name.",
-                path.file_name().unwrap_or_default().to_string_lossy()
-            ),
-        ),
+        FolderError::Taken { path } => LogError::Taken {
+            name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+        }
+        .into(),
         other => other.into(),
     }
 }

@@ -7,8 +7,7 @@ use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use job::calendar::utc;
-use job::folder::{REMOVED, name_for};
-use job::{edit, weld_list};
+use job::folder::REMOVED;
 use maud::{Markup, html};
 use serde::{Deserialize, Serialize};
 
@@ -63,28 +62,11 @@ pub async fn rename(
     Path(name): Path<String>,
     Json(asked): Json<Asked>,
 ) -> Result<Json<Renamed>, Refusal> {
-    let refused = |says: &str| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, says);
     let folder = desk.folder(&name)?;
     at_rest(&desk, &name)?;
-    let weld = asked.weld.trim();
-    if weld.is_empty() {
-        return Err(refused("A weld needs a number."));
-    }
-    if folder.contents().record {
-        return Err(refused(
-            "There is a record under this number, so the number stays.",
-        ));
-    }
-    let file = folder.job_file()?;
-    let text = edit::set(&file.text, weld_list::WELD, weld)
-        .map_err(|error| refused(&error.to_string()))?;
-    let to = name_for(weld);
-    if to != name {
-        desk.project.rename(&folder, &to)?;
-    }
-    desk.folder(&to)?.save_job(&text, &file.fingerprint)?;
+    let weld = desk.project.renumber(&folder, &asked.weld)?;
     Ok(Json(Renamed {
-        address: format!("/weld/{}", path_of(&to)),
+        address: format!("/weld/{}", path_of(&weld.name())),
     }))
 }
 

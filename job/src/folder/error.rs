@@ -38,7 +38,7 @@ pub enum FolderError {
     },
     /// A name that cannot be the name of a folder or file.
     #[error(
-        "{asked:?} cannot be a name here: letters, digits, hyphen, underscore, dot and blank, at most {longest} of them, beginning with a letter or digit"
+        "{asked:?} cannot be a name here: letters, digits, hyphen, underscore, dot, round brackets and blank, at most {longest} of them, beginning with a letter or digit"
     )]
     BadName {
         /// The name asked for.

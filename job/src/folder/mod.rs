@@ -10,11 +10,12 @@
 
 mod accept_error;
 mod acceptance;
-mod aside;
 mod changed;
 mod due;
 mod error;
+mod logs;
 mod name;
+mod number;
 mod part;
 mod project;
 mod row;
@@ -39,7 +40,9 @@ pub use accept_error::AcceptError;
 pub use acceptance::{Acceptance, Accepted, RecordFolder, Signatory};
 pub use due::{Due, due};
 pub use error::FolderError;
+pub use logs::{Brought, LogError};
 pub use name::{checked_name, name_for};
+pub use number::NotNumbered;
 pub use part::{Part, clear_left};
 pub use project::{Project, REMOVED};
 pub use row::Row;

@@ -13,7 +13,7 @@ const KEPT: [&str; 6] = ["con", "prn", "aux", "nul", "com1", "lpt1"];
 /// # Errors
 /// [`FolderError::BadName`].
 pub fn checked_name(asked: &str) -> Result<&str, FolderError> {
-    let allowed = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ');
+    let allowed = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ' ' | '(' | ')');
     let begins = asked.chars().next().is_some_and(char::is_alphanumeric);
     let stem = asked.split('.').next().unwrap_or_default().to_lowercase();
     let good = begins
@@ -63,7 +63,7 @@ mod tests {
         ] {
             assert!(checked_name(bad).is_err(), "{bad:?}");
         }
-        for good in ["MS-0301-FW04", "log 3.csv", "Schweißnaht_7"] {
+        for good in ["MS-0301-FW04", "log 3.csv", "log (1).csv", "Schweißnaht_7"] {
             assert_eq!(checked_name(good), Ok(good));
         }
     }

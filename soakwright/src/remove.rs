@@ -1,0 +1,46 @@
+//! `soakwright remove`: a weld out of its project, with nothing of it lost.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+use std::time::SystemTime;
+
+use job::calendar;
+use job::folder::FolderError;
+
+use crate::folder::{NoWeld, weld_of_project};
+
+/// Arguments of `remove`.
+///
+/// The folder moves into the folder "removed welds" of the project, as it is; move it back to have it on the board again.
+#[derive(Debug, clap::Args)]
+pub struct Arguments {
+    /// The folder of the weld.
+    folder: PathBuf,
+}
+
+#[derive(Debug, thiserror::Error)]
+enum NotRemoved {
+    #[error(transparent)]
+    NoWeld(#[from] NoWeld),
+    #[error(transparent)]
+    Folder(#[from] FolderError),
+}
+
+/// Removed: 0. Refused, and nothing was changed: 2.
+pub fn run(arguments: &Arguments) -> ExitCode {
+    match removed(arguments) {
+        Ok(path) => {
+            println!("It lies in {}", path.display());
+            ExitCode::SUCCESS
+        }
+        Err(not_removed) => {
+            eprintln!("{not_removed}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+fn removed(arguments: &Arguments) -> Result<PathBuf, NotRemoved> {
+    let (project, folder) = weld_of_project(&arguments.folder)?;
+    Ok(project.remove(&folder, calendar::utc(SystemTime::now()))?)
+}
