@@ -74,7 +74,9 @@ pub fn weld(path: &Path) -> Result<JobFolder, NoWeld> {
     };
     match folder.join(JOB_FILE).is_file() {
         true => Ok(JobFolder::at(folder)),
-        false => Err(NoWeld { path: path.to_owned() }),
+        false => Err(NoWeld {
+            path: path.to_owned(),
+        }),
     }
 }
 
@@ -83,7 +85,9 @@ pub fn weld(path: &Path) -> Result<JobFolder, NoWeld> {
 /// # Errors
 /// [`NoWeld`].
 pub fn weld_of_project(path: &Path) -> Result<(Project, JobFolder), NoWeld> {
-    let no_weld = || NoWeld { path: path.to_owned() };
+    let no_weld = || NoWeld {
+        path: path.to_owned(),
+    };
     let whole = weld(path)?.path().canonicalize().map_err(|_| no_weld())?;
     let project = whole.parent().ok_or_else(no_weld)?;
     Ok((Project::at(project), JobFolder::at(&whole)))

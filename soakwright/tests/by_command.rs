@@ -202,8 +202,14 @@ fn logs_are_brought_as_they_are_and_set_aside() {
     assert!(again.contains("the same to the byte"), "{again}");
     fs::write(project.join("a.csv"), "another\n").expect("written");
     let other = says(&project, 2, &["bring", "W1", "a.csv"]);
-    assert!(other.contains("never changed") && other.contains("another name"), "{other}");
-    assert_eq!(fs::read_to_string(logs.join("a.csv")).expect("there"), "1\n");
+    assert!(
+        other.contains("never changed") && other.contains("another name"),
+        "{other}"
+    );
+    assert_eq!(
+        fs::read_to_string(logs.join("a.csv")).expect("there"),
+        "1\n"
+    );
     let unknown = says(&project, 2, &["set-aside", "W1", "a.csv", "x.csv"]);
     assert!(unknown.contains("here are: a.csv, b.csv"), "{unknown}");
     assert_eq!(all(), 2, "none was moved");
@@ -227,7 +233,10 @@ fn a_weld_gets_another_number_until_there_is_a_record_and_leaves_without_loss() 
     assert!(text.contains("\"W-1\""), "{text}");
     says(&project.join("W-1"), 0, &["rename", ".", "W/3"]);
     let text = fs::read_to_string(project.join("W-3/job.toml")).expect("renamed");
-    assert!(text.contains("\"W/3\"") && !project.join("W-1").exists(), "{text}");
+    assert!(
+        text.contains("\"W/3\"") && !project.join("W-1").exists(),
+        "{text}"
+    );
     fs::create_dir(project.join("W-3/record")).expect("a folder");
     fs::write(project.join("W-3/record/record.json"), "{}").expect("written");
     let stays = says(&project, 2, &["rename", "W-3", "W-4"]);
@@ -235,7 +244,10 @@ fn a_weld_gets_another_number_until_there_is_a_record_and_leaves_without_loss() 
     let removed = says(&project, 0, &["remove", "W-3"]);
     assert!(removed.contains("removed welds"), "{removed}");
     let board = says(&project, 0, &["board"]);
-    assert!(board.starts_with("1 weld\n") && board.contains("W-2"), "{board}");
+    assert!(
+        board.starts_with("1 weld\n") && board.contains("W-2"),
+        "{board}"
+    );
     let kept = fs::read_dir(project.join("removed welds")).expect("there");
     let kept: Vec<PathBuf> = kept.flatten().map(|entry| entry.path()).collect();
     assert!(kept[0].join("record/record.json").is_file(), "{kept:?}");

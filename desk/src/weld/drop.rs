@@ -97,7 +97,11 @@ async fn spill(stream: &mut BodyDataStream, mut left: u64) {
 fn refused(error: FolderError) -> Refusal {
     match error {
         FolderError::Taken { path } => LogError::Taken {
-            name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+            name: path
+                .file_name()
+                .unwrap_or_default()
+                .to_string_lossy()
+                .into_owned(),
         }
         .into(),
         other => other.into(),
