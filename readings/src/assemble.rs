@@ -5,9 +5,10 @@ use std::time::Duration;
 use quantity::Celsius;
 
 use crate::clock::TimeBase;
-use crate::column::{Column, Role};
+use crate::column::Column;
+use crate::file::File;
 use crate::log::{Log, LogEvent, Series, SeriesKind};
-use crate::read::File;
+use crate::role::Role;
 use crate::scan::{Channel, Scan};
 use crate::timer::{TimeKind, clock_of};
 use crate::understood::PreviewRow;

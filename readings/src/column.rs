@@ -2,113 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use crate::cell::{Cell, Decimal, cell};
+use crate::cell::Decimal;
 use crate::complaint::ComplaintKind;
+use crate::looks::{Looks, WORDS_KEPT, looks};
 use crate::mapping::Mapping;
-use crate::moment::{compact_date, compact_time, stamp};
+use crate::moment::stamp;
+use crate::role::Role;
 use crate::scale::Scale;
 use crate::status;
 use crate::table::Table;
-use crate::timer::hours_and_minutes;
 use crate::words::{Unit, words};
-
-/// What a column holds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Role {
-    /// Date, or date and time.
-    Date,
-    /// Time of day, or of day and date.
-    Time,
-    /// Time since the start as a number or as hours and minutes.
-    Elapsed,
-    /// Seconds or milliseconds since 1970.
-    Epoch,
-    /// Days as a spreadsheet counts them.
-    Serial,
-    /// A count of rows.
-    Counter,
-    /// A thermocouple.
-    Temperature,
-    /// Whether the reading of the column before is good.
-    Status,
-    /// Whether all readings of the row are good.
-    RowStatus,
-    /// The temperature asked for.
-    SetPoint,
-    /// Power of the source.
-    Power,
-    /// Output of a controller.
-    Output,
-    /// Whether a zone is on.
-    ZoneState,
-    /// Temperature of the air or the logger.
-    Ambient,
-    /// Words of an event.
-    Event,
-    /// Name of the channel, where every row holds one reading.
-    Channel,
-    /// The reading, where every row holds one.
-    Value,
-    /// Its unit.
-    Unit,
-    /// Nothing that is read.
-    Ignored,
-}
-
-impl Role {
-    /// The word for it.
-    pub fn words(self) -> &'static str {
-        match self {
-            Role::Date => "date",
-            Role::Time => "time",
-            Role::Elapsed => "time since the start",
-            Role::Epoch => "seconds since 1970",
-            Role::Serial => "days of a spreadsheet",
-            Role::Counter => "counter",
-            Role::Temperature => "temperature",
-            Role::Status => "status",
-            Role::RowStatus => "status of the row",
-            Role::SetPoint => "set point",
-            Role::Power => "power",
-            Role::Output => "output",
-            Role::ZoneState => "zone state",
-            Role::Ambient => "ambient",
-            Role::Event => "event",
-            Role::Channel => "channel",
-            Role::Value => "reading",
-            Role::Unit => "unit",
-            Role::Ignored => "not read",
-        }
-    }
-
-    /// Whether it tells which readings are good.
-    pub(crate) fn is_status(self) -> bool {
-        matches!(self, Role::Status | Role::RowStatus)
-    }
-
-    /// Whether a word of a mapping is one for a column.
-    pub(crate) fn is_word(word: &str) -> bool {
-        Role::of_word(word).is_some()
-    }
-
-    fn of_word(word: &str) -> Option<Role> {
-        Some(match word {
-            "temperature" => Role::Temperature,
-            "set_point" => Role::SetPoint,
-            "power" => Role::Power,
-            "output" => Role::Output,
-            "zone_state" => Role::ZoneState,
-            "ambient" => Role::Ambient,
-            "event" => Role::Event,
-            "time" => Role::Time,
-            "date" => Role::Date,
-            "elapsed" => Role::Elapsed,
-            "counter" | "interval" | "ignore" => Role::Ignored,
-            "status" => Role::Status,
-            _ => return None,
-        })
-    }
-}
 
 /// A column as it was understood.
 #[derive(Clone, Debug)]
@@ -123,141 +26,6 @@ pub(crate) struct Column {
     pub looks: Looks,
 }
 
-/// How many of the first rows look like what.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct Looks {
-    pub rows: usize,
-    pub numbers: usize,
-    pub whole: usize,
-    pub silent: usize,
-    pub dates: usize,
-    pub times: usize,
-    pub both: usize,
-    pub lowest: f64,
-    pub highest: f64,
-    pub rising: bool,
-    pub unit: Option<Unit>,
-    /// Numbers that can be seconds or milliseconds since 1970, and days of a spreadsheet: one damaged row changes neither.
-    epochs: usize,
-    epochs_ms: usize,
-    serials: usize,
-    /// Cells that can be a date without signs, and a time of day without colons.
-    compact_dates: usize,
-    compact_times: usize,
-    /// Hours and minutes beyond a day, which no clock shows.
-    beyond_a_day: usize,
-    last: Option<f64>,
-    /// Different whole numbers, the first few.
-    pub codes: Vec<i64>,
-    /// Different words, the first few.
-    pub words: Vec<String>,
-}
-
-/// Rows looked at: the first ones, and as many all over the file.
-const LOOKED_AT: usize = 300;
-/// Cells of which all but a damaged one have to be alike.
-const NEARLY_ALL: (usize, usize) = (19, 20);
-/// One in so many cells beyond a day is no damaged one.
-const BEYOND: usize = 50;
-/// Different words kept of a column.
-const WORDS_KEPT: usize = 64;
-/// Different whole numbers kept of a column.
-const CODES_KEPT: usize = 12;
-/// A column named after the reading before it that holds no more different whole numbers or words is its status.
-const MOST_STATES: usize = 6;
-/// Seconds since 1970 of the year 2001, and days of a spreadsheet of 1982 and 2119: numbers of a time column lie there.
-const EPOCH_FROM: f64 = 1e9;
-const EPOCH_MS_FROM: f64 = 1e12;
-const SERIAL: std::ops::Range<f64> = 30_000.0..80_000.0;
-
-impl Looks {
-    fn take(&mut self, text: &str, decimal: Decimal) {
-        self.rows += 1;
-        match cell(text, decimal) {
-            Cell::Number(number, unit) => {
-                self.take_number(number, unit);
-                self.compact_dates += usize::from(compact_date(text.trim()).is_some());
-                self.compact_times += usize::from(compact_time(text).is_some());
-            }
-            Cell::Silent => self.silent += 1,
-            Cell::Words => self.take_words(text),
-        }
-    }
-
-    fn take_number(&mut self, number: f64, unit: Option<Unit>) {
-        self.numbers += 1;
-        self.whole += usize::from(number.fract() == 0.0);
-        let code = number as i64;
-        if self.codes.len() < CODES_KEPT && number.fract() == 0.0 && !self.codes.contains(&code) {
-            self.codes.push(code);
-        }
-        self.epochs += usize::from(number >= EPOCH_FROM);
-        self.epochs_ms += usize::from(number >= EPOCH_MS_FROM);
-        self.serials += usize::from(SERIAL.contains(&number));
-        self.lowest = if self.numbers == 1 {
-            number
-        } else {
-            self.lowest.min(number)
-        };
-        self.highest = if self.numbers == 1 {
-            number
-        } else {
-            self.highest.max(number)
-        };
-        self.rising &= self.last.is_none_or(|last| number > last);
-        self.last = Some(number);
-        self.unit = self.unit.or(unit);
-    }
-
-    fn take_words(&mut self, text: &str) {
-        self.compact_times += usize::from(compact_time(text).is_some());
-        if let Some(stamp) = stamp(text) {
-            self.both += usize::from(stamp.date.is_some() && stamp.time.is_some());
-            self.dates += usize::from(stamp.date.is_some() && stamp.time.is_none());
-            self.times += usize::from(stamp.date.is_none());
-        } else if hours_and_minutes(text).is_some() {
-            self.beyond_a_day += 1;
-        } else if self.words.len() < WORDS_KEPT && !self.words.iter().any(|w| w == text) {
-            self.words.push(text.to_string());
-        }
-    }
-
-    fn mostly(&self, count: usize) -> bool {
-        count * 2 > self.rows
-    }
-
-    /// All but a damaged one.
-    fn are_nearly_all(&self, count: usize) -> bool {
-        count * NEARLY_ALL.1 >= self.rows * NEARLY_ALL.0
-    }
-
-    /// Small whole numbers, as a status has them.
-    fn is_code(&self) -> bool {
-        self.whole == self.numbers && self.lowest >= 0.0 && self.highest < 256.0
-    }
-
-    /// Few different codes or short words, as a status has them.
-    fn is_states(&self) -> bool {
-        let short = self.words.iter().all(|w| w.chars().count() <= 12);
-        let few = self.codes.len() + self.words.len() <= MOST_STATES;
-        few && short && (self.numbers == 0 || self.is_code())
-    }
-
-    /// Dates without signs between, in a column that is called a time and stands before any other one.
-    fn is_compact_date(&self, word: Option<&str>, timed: bool) -> bool {
-        let called = matches!(word, Some("clock" | "epoch"));
-        called && !timed && self.are_nearly_all(self.compact_dates)
-    }
-
-    fn is_serial(&self) -> bool {
-        self.whole < self.numbers && self.mostly(self.serials)
-    }
-
-    fn is_epoch(&self) -> bool {
-        self.mostly(self.epochs)
-    }
-}
-
 /// The columns of a table.
 pub(crate) fn columns(
     table: &Table,
@@ -265,28 +33,8 @@ pub(crate) fn columns(
     decimal: Decimal,
     mapping: &Mapping,
 ) -> Vec<Column> {
-    let mut looks = vec![
-        Looks {
-            rising: true,
-            ..Looks::default()
-        };
-        table.width
-    ];
-    let mut cells = Vec::new();
-    let below = &lines[table.first_row..];
-    let every = 1 + below.len() / LOOKED_AT;
-    let sampled = |index: &usize| *index < LOOKED_AT || index.is_multiple_of(every);
-    for line in (0..below.len()).filter(sampled).map(|index| below[index]) {
-        table.delimiter.split(line, &mut cells);
-        if cells.len() >= table.width.min(3) && crate::table::is_row(&cells) {
-            cells
-                .iter()
-                .zip(&mut looks)
-                .for_each(|(text, looks)| looks.take(text, decimal));
-        }
-    }
     let mut columns: Vec<Column> = Vec::new();
-    for (index, looks) in looks.into_iter().enumerate() {
+    for (index, looks) in looks(table, lines, decimal).into_iter().enumerate() {
         let name = table.names[index].clone();
         let before = columns.last();
         let timed = columns.iter().any(|c| is_time(c.role));
@@ -350,9 +98,7 @@ fn role(
     if looks.mostly(looks.both) || looks.mostly(looks.times + looks.beyond_a_day) {
         return match word {
             Some("elapsed") => Role::Elapsed,
-            _ if looks.beyond_a_day > 1 && looks.beyond_a_day * BEYOND >= looks.rows => {
-                Role::Elapsed
-            }
+            _ if looks.counts_beyond_a_day() => Role::Elapsed,
             _ => Role::Time,
         };
     }
@@ -472,11 +218,6 @@ pub(crate) fn of_role(columns: &[Column], role: Role) -> Vec<usize> {
     (0..columns.len())
         .filter(|c| columns[*c].role == role)
         .collect()
-}
-
-/// Whether numbers since 1970 are milliseconds.
-pub(crate) fn is_milliseconds(looks: &Looks) -> bool {
-    looks.mostly(looks.epochs_ms)
 }
 
 /// Gives columns of one name that hold readings different names; what was done, for each name.

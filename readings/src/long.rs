@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use quantity::Celsius;
 
 use crate::cell::{Cell, cell};
-use crate::column::{Column, Role, of_role};
+use crate::column::{Column, of_role};
 use crate::complaint::ComplaintKind;
 use crate::gathered::Gathered;
 use crate::reading_cell::Reader;
+use crate::role::Role;
 use crate::status::Good;
 use crate::table::Table;
 use crate::tally::Why;

@@ -241,7 +241,7 @@ impl Mapping {
                 allowed: "the whole seconds to be added, for example +300 or -3600",
             });
         }
-        let no_role = |word: &&String| !crate::column::Role::is_word(word);
+        let no_role = |word: &&String| !crate::role::Role::is_word(word);
         if let Some(found) = self.column.values().find(no_role) {
             return Err(MappingError::BadValue {
                 key: "column.NAME",

@@ -1,36 +1,28 @@
 //! From the bytes of one file to a log.
 
-use std::borrow::Cow;
-
 use jiff::tz::TimeZone;
 
 use crate::assemble::{log, preview};
 use crate::cell::Decimal;
 use crate::clock::{Back, time_base};
-use crate::column::{Column, Role, columns, from_start, is_milliseconds, of_role, told_apart};
-use crate::comma_twice::{Commas, commas};
+use crate::column::{Column, columns, from_start, told_apart};
 use crate::complaint::{Complaint, ComplaintKind, told_once};
-use crate::decimal::{Shown, shown};
-use crate::delimiter::Delimiter;
 use crate::digest::sha256;
+use crate::file::File;
 use crate::gathered::Gathered;
-use crate::head::{Head, head, stated_zone};
+use crate::head::head;
 use crate::log::{Log, LogFile, Start};
 use crate::mapping::Mapping;
 use crate::moment::{DateOrder, zone};
-use crate::part::{MOST_PARTS, parts};
+use crate::part::{MOST_PARTS, Part, parts};
 use crate::question::Question;
 use crate::reading_cell::Reader;
+use crate::role::Role;
 use crate::settle::couple;
 use crate::stated_weld::stated_weld;
-use crate::status::Good;
-use crate::table::{Table, lines, table};
-use crate::text::decoded;
+use crate::table::{lines, table};
 use crate::timer::{TimeKind, Timer};
 use crate::understood::{Understood, UnderstoodColumn};
-use crate::wide;
-use crate::words::{Unit, words};
-use crate::{delimiter, long, print_out, workbook};
 
 /// What came of reading a file.
 #[derive(Clone, Debug)]
@@ -55,37 +47,11 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
     };
     let mut lines = lines(&text);
     reading.file.lines = lines.len();
-    let mut delimiter = delimiter::chosen(&lines, mapping.delimiter.as_deref());
-    reading.understood.delimiter = delimiter.word().to_string();
-    let laid_out = match delimiter.word() {
-        "spaces" => print_out::with_tabs(&lines),
-        _ => None,
-    };
-    if let Some(laid_out) = &laid_out {
-        lines = laid_out.iter().map(String::as_str).collect();
-        delimiter = Delimiter::Tab;
+    let laid_out = reading.laid_out(&lines, mapping);
+    if let Some(again) = &laid_out.again {
+        lines = again.iter().map(String::as_str).collect();
     }
-    let said = mapping.decimal.as_deref();
-    let commas = match delimiter {
-        Delimiter::Comma => commas(&lines, said),
-        _ => Commas::Part,
-    };
-    match &commas {
-        Commas::Part => {}
-        Commas::Both(parted) => {
-            reading.complain(None, ComplaintKind::CommaTwice);
-            lines = parted.iter().map(String::as_str).collect();
-            delimiter = Delimiter::Semicolon;
-        }
-        Commas::Open(line) => reading.ask(
-            Some(*line),
-            "decimal",
-            "Is the comma the decimal sign too, or are these whole numbers?",
-            "Commas part the cells, and every second cell looks like the decimals of the one before.".into(),
-            &["comma", "point"],
-        ),
-    }
-    let Some(table) = table(&lines, delimiter) else {
+    let Some(table) = table(&lines, laid_out.delimiter) else {
         let first: String = lines
             .first()
             .copied()
@@ -103,101 +69,23 @@ pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
         let most = MOST_PARTS;
         reading.complain(Some(index + 1), ComplaintKind::TooManyHeads { most });
     }
-    let mut of_parts = Vec::new();
+    let ends_open = !text.is_empty() && !text.ends_with(['\n', '\r']);
+    let mut files = Vec::new();
     for part in &parts {
-        let mut columns = columns(&part.table, &lines[..part.end], decimal, mapping);
-        let started = head(&part.table, &lines).started;
-        from_start(&mut columns, &part.table, &lines, started);
-        for kind in told_apart(&mut columns) {
-            reading.complain(part.table.header.map(|index| index + 1), kind);
-        }
-        of_parts.push(columns);
-    }
-    let files: Vec<File<'_>> = parts
-        .iter()
-        .zip(&of_parts)
-        .map(|(part, columns)| File {
+        files.push(File {
             lines: &lines[..part.end],
             head: head(&part.table, &lines),
             table: &part.table,
-            columns,
+            columns: reading.columns(part, &lines, decimal, mapping),
             decimal,
             mapping,
-            print_out: reading.understood.delimiter == "spaces",
-            open_end: part.end == lines.len() && !text.ends_with(['\n', '\r']) && !text.is_empty(),
-        })
-        .collect();
+            print_out: laid_out.is_print_out,
+            open_end: part.end == lines.len() && ends_open,
+        });
+    }
     reading.understand(&files);
     reading.read_rows(&files);
     reading
-}
-
-/// A file with all that was found out about it.
-pub(crate) struct File<'a> {
-    pub lines: &'a [&'a str],
-    pub head: Head,
-    pub table: &'a Table,
-    pub columns: &'a [Column],
-    pub decimal: Decimal,
-    pub mapping: &'a Mapping,
-    /// Whether columns are parted by blanks on pages.
-    pub print_out: bool,
-    pub open_end: bool,
-}
-
-impl File<'_> {
-    /// Its rows, with the names and series that they have.
-    fn gathered(
-        &self,
-        reader: &dyn Fn(usize, &Column) -> Reader,
-        good: &[Option<Good>],
-        timer: &mut Timer,
-    ) -> Gathered {
-        let value = of_role(self.columns, Role::Value).first().copied();
-        let long = value.and_then(|value| {
-            let reader = reader(value, &self.columns[value]);
-            long::rows(self.lines, self.table, self.columns, good, reader, timer)
-        });
-        let mut gathered = long.unwrap_or_else(|| self.wide(reader, good, timer));
-        let called = |name: &String| match self.columns.iter().find(|c| c.name == *name) {
-            Some(column) if !column.unit_words.is_empty() => {
-                format!("{name} ({})", column.unit_words)
-            }
-            _ => name.clone(),
-        };
-        let called: Vec<String> = gathered.names.iter().map(called).collect();
-        gathered.now = called.join(", ");
-        gathered
-    }
-
-    fn wide(
-        &self,
-        reader: &dyn Fn(usize, &Column) -> Reader,
-        good: &[Option<Good>],
-        timer: &mut Timer,
-    ) -> Gathered {
-        let places = of_role(self.columns, Role::Temperature);
-        let name = |place: &usize| self.columns[*place].name.clone();
-        let read = |place: &usize| (*place, reader(*place, &self.columns[*place]));
-        let plan = wide::Plan {
-            table: self.table,
-            columns: self.columns,
-            temperatures: places.iter().map(read).collect(),
-            good,
-            row_statuses: of_role(self.columns, Role::RowStatus),
-            events: of_role(self.columns, Role::Event),
-            times: of_role(self.columns, Role::Time),
-            decimal: self.decimal,
-            open_end: self.open_end,
-            print_out: self.print_out,
-        };
-        Gathered {
-            names: places.iter().map(name).collect(),
-            rows: wide::rows(self.lines, &plan, timer),
-            others: self.columns.to_vec(),
-            now: String::new(),
-        }
-    }
 }
 
 impl Reading {
@@ -217,35 +105,20 @@ impl Reading {
         }
     }
 
-    /// The text of the file, or of the sheet of a workbook with one line a row.
-    fn text<'b>(&mut self, bytes: &'b [u8], mapping: &Mapping) -> Option<Cow<'b, str>> {
-        if workbook::is_one(bytes) {
-            self.understood.encoding = "workbook".to_string();
-            return match workbook::text(bytes, mapping.sheet.as_deref()) {
-                Ok(sheet) => {
-                    if let Some(others) = sheet.others {
-                        self.complain(
-                            None,
-                            ComplaintKind::OtherSheets {
-                                read: sheet.name,
-                                others,
-                            },
-                        );
-                    }
-                    Some(Cow::Owned(sheet.text))
-                }
-                Err(problem) => {
-                    self.complain(None, ComplaintKind::WorkbookNotRead(problem));
-                    None
-                }
-            };
+    fn columns(
+        &mut self,
+        part: &Part,
+        lines: &[&str],
+        decimal: Decimal,
+        mapping: &Mapping,
+    ) -> Vec<Column> {
+        let mut columns = columns(&part.table, &lines[..part.end], decimal, mapping);
+        let started = head(&part.table, lines).started;
+        from_start(&mut columns, &part.table, lines, started);
+        for kind in told_apart(&mut columns) {
+            self.complain(part.table.header.map(|index| index + 1), kind);
         }
-        let decoded = decoded(bytes, mapping.encoding.as_deref());
-        self.understood.encoding = decoded.encoding.to_string();
-        if let Some(line) = decoded.bad_line {
-            self.complain(Some(line), ComplaintKind::BadBytes);
-        }
-        Some(decoded.text)
+        columns
     }
 
     pub(crate) fn complain(&mut self, line: Option<usize>, kind: ComplaintKind) {
@@ -285,28 +158,6 @@ impl Reading {
         });
     }
 
-    fn decimal(&mut self, lines: &[&str], table: &Table, mapping: &Mapping) -> Decimal {
-        match mapping.decimal.as_deref() {
-            Some("comma") => return Decimal::Comma,
-            Some(_) => return Decimal::Point,
-            None => {}
-        }
-        match shown(&lines[table.first_row..], table.delimiter) {
-            Shown::Sure(decimal) => decimal,
-            Shown::Open => {
-                let evidence = "Every comma in a number has three digits behind it.".to_string();
-                self.ask(
-                    Some(table.first_row + 1),
-                    "decimal",
-                    "Is the comma the decimal sign, or does it part thousands?",
-                    evidence,
-                    &["comma", "point"],
-                );
-                Decimal::Point
-            }
-        }
-    }
-
     fn understand(&mut self, files: &[File<'_>]) {
         let Some(file) = files.first() else {
             return;
@@ -322,12 +173,12 @@ impl Reading {
         let column = |c: &Column| UnderstoodColumn {
             name: c.name.clone(),
             role: match c.role {
-                Role::Epoch if is_milliseconds(&c.looks) => "milliseconds since 1970",
+                Role::Epoch if c.looks.is_milliseconds() => "milliseconds since 1970",
                 role => role.words(),
             },
             unit: c.unit_words.clone(),
         };
-        for one in files.iter().flat_map(|file| file.columns).map(column) {
+        for one in files.iter().flat_map(|file| &file.columns).map(column) {
             if files.len() == 1 || !shown.columns.contains(&one) {
                 shown.columns.push(one);
             }
@@ -427,7 +278,7 @@ impl Reading {
         } = gathered;
         self.note_strangers(files, &names);
         let said = file.mapping.time_zone.as_deref().and_then(zone);
-        let zone = said.or_else(|| zone_of(file));
+        let zone = said.or_else(|| file.zone());
         self.understood.time_zone = zone.as_ref().map(zone_words);
         let back = match file.mapping.clock_back.as_deref() {
             Some("summer_time_ends") => Back::SummerTimeEnds,
@@ -483,93 +334,6 @@ impl Reading {
         }
         self.complain(None, ComplaintKind::ClockMoved { by_s });
     }
-
-    /// Names of the mapping that the file does not have, and a name that it gives to two channels.
-    fn note_strangers(&mut self, files: &[File<'_>], channels: &[String]) {
-        let Some(file) = files.first() else {
-            return;
-        };
-        let called = |name: &String| file.mapping.name.get(name).unwrap_or(name).clone();
-        for (index, name) in channels.iter().enumerate() {
-            if channels[..index]
-                .iter()
-                .any(|other| called(other) == called(name))
-            {
-                let (channel, name) = (name.clone(), called(name));
-                self.complain(None, ComplaintKind::NameTwice { channel, name });
-            }
-        }
-        let columns = files.iter().flat_map(|file| file.columns);
-        let columns = columns.map(|c| c.name.as_str());
-        let known: Vec<&str> = columns.chain(channels.iter().map(String::as_str)).collect();
-        let strange = |name: &&String| !known.contains(&name.as_str());
-        let columns = file
-            .mapping
-            .column
-            .keys()
-            .filter(strange)
-            .map(|n| format!("column.{n}"));
-        let names = file
-            .mapping
-            .name
-            .keys()
-            .filter(strange)
-            .map(|n| format!("name.{n}"));
-        let mut found: Vec<&str> = channels.iter().map(String::as_str).collect();
-        if found.is_empty() {
-            found.clone_from(&known);
-        }
-        let found = found.join(", ");
-        for key in columns.chain(names).collect::<Vec<_>>() {
-            let found = found.clone();
-            self.complain(None, ComplaintKind::MappedNotThere { key, found });
-        }
-    }
-
-    /// Degrees Celsius at a plateau where a hold in °F would lie.
-    fn flag_fahrenheit(&mut self, files: &[File<'_>], log: &Log) {
-        let of_fahrenheit = |unit: &Option<Unit>| *unit == Some(Unit::Fahrenheit);
-        let stated = |file: &File<'_>| {
-            file.columns.iter().any(|c| of_fahrenheit(&c.unit)) || of_fahrenheit(&file.head.unit)
-        };
-        if files
-            .iter()
-            .any(|file| file.mapping.unit.is_some() || stated(file))
-        {
-            return;
-        }
-        let mut hottest: Vec<f64> = log
-            .scans
-            .iter()
-            .filter_map(|scan| {
-                scan.readings
-                    .iter()
-                    .flatten()
-                    .map(|t| t.c())
-                    .reduce(f64::max)
-            })
-            .collect();
-        hottest.sort_by(f64::total_cmp);
-        let reach = &words().reach;
-        // The temperature above which the hottest tenth of the log lies: a hold takes at least that long.
-        if let Some(plateau) = hottest.get(hottest.len() * 9 / 10)
-            && (reach.fahrenheit_hold_from..=reach.fahrenheit_hold_to).contains(plateau)
-        {
-            let plateau = plateau.round() as i64;
-            self.complain(None, ComplaintKind::LooksLikeFahrenheit { plateau });
-        }
-    }
-}
-
-/// The zone that the file states, above its rows or in the name of its time.
-fn zone_of(file: &File<'_>) -> Option<TimeZone> {
-    let times = file.columns.iter().filter(|c| c.role == Role::Time);
-    let named = || {
-        times
-            .into_iter()
-            .find_map(|c| stated_zone(&[c.name.as_str(), c.unit_words.as_str()]))
-    };
-    file.head.zone.clone().or_else(named)
 }
 
 fn zone_words(zone: &TimeZone) -> String {

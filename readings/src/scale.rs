@@ -1,8 +1,10 @@
 //! What written numbers are multiplied with: said, stated by the file, or asked. What is applied is told.
 
-use crate::column::{Column, Role};
+use crate::column::Column;
 use crate::complaint::ComplaintKind;
-use crate::read::{File, Reading};
+use crate::file::File;
+use crate::read::Reading;
+use crate::role::Role;
 use crate::words::words;
 
 /// What a file says of the scale of its numbers.

@@ -3,13 +3,15 @@
 use jiff::tz::TimeZone;
 
 use crate::clock::TimeBase;
-use crate::column::{Column, Role, is_time, of_role};
+use crate::column::{Column, is_time, of_role};
 use crate::complaint::ComplaintKind;
+use crate::file::File;
 use crate::its90::ThermocoupleType;
 use crate::log::Start;
 use crate::mapping::Mapping;
 use crate::moment::{DateOrder, DateParts, date_time, stamp};
-use crate::read::{File, Reading};
+use crate::read::Reading;
+use crate::role::Role;
 use crate::timer::{Timer, Told};
 use crate::words::Unit;
 
@@ -111,8 +113,8 @@ impl Reading {
     }
 
     pub(crate) fn timer(&mut self, file: &File<'_>, order: Option<DateOrder>) -> Option<Timer> {
-        let elapsed = of_role(file.columns, Role::Elapsed).first().copied();
-        let serial = of_role(file.columns, Role::Serial).first().copied();
+        let elapsed = of_role(&file.columns, Role::Elapsed).first().copied();
+        let serial = of_role(&file.columns, Role::Serial).first().copied();
         let clocked = file
             .columns
             .iter()
@@ -141,9 +143,9 @@ impl Reading {
             base_1904: base == Some("1904"),
             day,
         };
-        let timer = Timer::new(file.columns, told);
+        let timer = Timer::new(&file.columns, told);
         let Some(timer) = timer else {
-            let evidence = format!("The columns are {}.", names_of(file.columns).join(", "));
+            let evidence = format!("The columns are {}.", names_of(&file.columns).join(", "));
             self.ask(
                 None,
                 "column.NAME",
@@ -210,7 +212,7 @@ impl Reading {
             .filter(|c| matches!(c.role, Role::Temperature | Role::Value))
             .collect();
         if of_heat.is_empty() {
-            let evidence = format!("The columns are {}.", names_of(file.columns).join(", "));
+            let evidence = format!("The columns are {}.", names_of(&file.columns).join(", "));
             self.ask(
                 None,
                 "column.NAME",
@@ -227,7 +229,7 @@ impl Reading {
             Some(_) => Some(Unit::Celsius),
             None => None,
         };
-        let rows_say = !of_role(file.columns, Role::Unit).is_empty();
+        let rows_say = !of_role(&file.columns, Role::Unit).is_empty();
         let stated = of_heat.iter().find_map(|c| c.unit.filter(|u| u.is_sure()));
         let unit = said
             .or(stated)

@@ -1,8 +1,10 @@
 //! Which readings a status declares good: said, known from the words or codes that stand there, or asked.
 
-use crate::column::{Column, Role};
+use crate::column::Column;
+use crate::file::File;
 use crate::mapping::Mapping;
-use crate::read::{File, Reading};
+use crate::read::Reading;
+use crate::role::Role;
 use crate::words::words;
 
 /// The word of a mapping for an empty cell.

@@ -4,6 +4,11 @@ use std::borrow::Cow;
 
 use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
+use crate::complaint::ComplaintKind;
+use crate::mapping::Mapping;
+use crate::read::Reading;
+use crate::workbook;
+
 /// The text of a file.
 pub(crate) struct Decoded<'b> {
     pub text: Cow<'b, str>,
@@ -69,4 +74,37 @@ fn mostly_utf_8(bytes: &[u8]) -> bool {
         broken += usize::from(!chunk.invalid().is_empty());
     }
     letters > broken
+}
+
+impl Reading {
+    /// The text of the file, or of the sheet of a workbook with one line a row.
+    pub(crate) fn text<'b>(&mut self, bytes: &'b [u8], mapping: &Mapping) -> Option<Cow<'b, str>> {
+        if workbook::is_one(bytes) {
+            self.understood.encoding = "workbook".to_string();
+            return match workbook::text(bytes, mapping.sheet.as_deref()) {
+                Ok(sheet) => {
+                    if let Some(others) = sheet.others {
+                        self.complain(
+                            None,
+                            ComplaintKind::OtherSheets {
+                                read: sheet.name,
+                                others,
+                            },
+                        );
+                    }
+                    Some(Cow::Owned(sheet.text))
+                }
+                Err(problem) => {
+                    self.complain(None, ComplaintKind::WorkbookNotRead(problem));
+                    None
+                }
+            };
+        }
+        let decoded = decoded(bytes, mapping.encoding.as_deref());
+        self.understood.encoding = decoded.encoding.to_string();
+        if let Some(line) = decoded.bad_line {
+            self.complain(Some(line), ComplaintKind::BadBytes);
+        }
+        Some(decoded.text)
+    }
 }

@@ -5,8 +5,9 @@ use jiff::tz::Offset;
 use jiff::{SignedDuration, Timestamp};
 
 use crate::cell::{Decimal, number};
-use crate::column::{Column, Role, is_milliseconds, of_role};
+use crate::column::{Column, of_role};
 use crate::moment::{DateOrder, DateParts, Stamp, compact_date, compact_time, stamp};
+use crate::role::Role;
 
 pub(crate) const NS_PER_S: i64 = 1_000_000_000;
 const S_PER_DAY: f64 = 86_400.0;
@@ -64,7 +65,7 @@ impl Timer {
             Role::Elapsed,
         ];
         let (role, column) = roles.iter().find_map(|role| Some((*role, of(*role)?)))?;
-        let milliseconds = role == Role::Epoch && is_milliseconds(&columns[column].looks);
+        let milliseconds = role == Role::Epoch && columns[column].looks.is_milliseconds();
         let kind = match role {
             Role::Epoch => TimeKind::Utc,
             Role::Elapsed => TimeKind::Start,

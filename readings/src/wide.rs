@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use quantity::Celsius;
 
 use crate::cell::{Cell, Decimal, cell};
-use crate::column::{Column, Role};
+use crate::column::Column;
 use crate::complaint::ComplaintKind;
 use crate::reading_cell::Reader;
+use crate::role::Role;
 use crate::status::Good;
 use crate::table::Table;
 use crate::tally::{Tally, Why};
