@@ -30,7 +30,7 @@ pub use layout::{Fit, one_page_fits};
 pub use pdf::{Attachment, Moment, Relationship, attached, pdf};
 pub use plain::{close_text, text};
 pub use sheet::{
-    Align, Block, Column, Fact, Figure, Note, NoteKind, Paper, Row, Running, Sheet, Table,
+    Align, Block, Column, Fact, Figure, Margins, Note, NoteKind, Paper, Row, Running, Sheet, Table,
     TableColumn, WriteIn,
 };
 pub use span::{Mark, Span, State, Text};

@@ -291,7 +291,7 @@ fn words_atoms(words: &str, style: Style, atoms: &mut Vec<Atom>) {
     for (i, part) in parts.iter().enumerate() {
         let next = parts.get(i + 1).map_or("", |next| next.trim());
         let glued = belongs_to(part.trim_end(), next);
-        let last_without_space = i + 1 == parts.len() && !part.ends_with(char::is_whitespace);
+        let last_without_space = i + 1 == parts.len() && !part.ends_with(' ');
         atoms.push(words_atom(part, style, 0.0, !glued && !last_without_space));
     }
 }

@@ -16,6 +16,8 @@ pub struct Sheet {
     pub language: String,
     /// Paper size.
     pub paper: Paper,
+    /// How much paper is left white round the text.
+    pub margins: Margins,
     /// What stands at the head and foot of every page.
     pub running: Running,
     /// The content in reading order.
@@ -41,6 +43,17 @@ impl Paper {
             Paper::Letter => (215.9, 279.4),
         }
     }
+}
+
+/// How much paper is left white round the text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Margins {
+    /// Room to hold the sheet and to write beside the text.
+    #[default]
+    Usual,
+    /// As little as a printer and a punched hole leave, for a page that does not hold everything otherwise; the marks are
+    /// explained in one paragraph.
+    Narrow,
 }
 
 /// The running head and foot of every page. The page number (`page 2 of 5`) is added at the right of the foot.

@@ -105,6 +105,7 @@ fn a_sheet() -> Sheet {
     Sheet {
         title: "Plan & record <1>".to_string(),
         subject: "A weld — 17.5 mm".to_string(),
+        margins: report::Margins::Usual,
         author: "A. Smith".to_string(),
         language: "en-US".to_string(),
         blocks: vec![

@@ -329,27 +329,99 @@ fn every_need_is_one_page_of_a4_and_of_letter_and_a_short_text() {
     }
 }
 
-/// A coil whose turns are given adds distances; these jobs of plans stay one page. That of 9Cr, whose notes fill a page without
-/// them, sends some of its notes to a second one.
-#[test]
-fn with_a_coil_that_is_given_the_need_is_one_page_still() {
-    const SECTION: &str =
-        "\n[[coil.section]]\nturns = 10\nfirst = \"-171 mm\"\npitch = \"38 mm\"\n";
-    for name in ["carbon-steel-line.toml", "unequal-heavy-fitting.toml"] {
-        let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-            .join("../jobs")
-            .join(name);
-        let text = std::fs::read_to_string(path).expect("a job");
+/// Turns that a person set, in place of those that would be proposed.
+const SECTION: &str = "\n[[coil.section]]\nturns = 10\nfirst = \"-171 mm\"\npitch = \"38 mm\"\n";
+
+/// Blanket, coil and source of a girth weld of which only the needs were asked.
+const SET_UP: &str = "\n[blanket]\nmaterial = \"ceramic fiber blanket 128 kg/m3\"\nthickness = \"50 mm\"\n\
+    [coil]\ncable = \"liquid-cooled cable\"\ncable_diameter = \"19 mm\"\nlead_length = \"8 m\"\n\
+    [source]\nname = \"an invented source\"\npower = \"70 kW\"\ncurrent = \"600 A\"\nvoltage = \"700 V\"\n\
+    frequency_min = \"2 kHz\"\nfrequency_max = \"10 kHz\"\n";
+
+/// A metal of each P-number among the girth welds.
+const METALS: [(&str, &str); 6] = [
+    ("1", "carbon steel"),
+    ("4", "1.25Cr-0.5Mo"),
+    ("5A", "2.25Cr-1Mo"),
+    ("8", "austenitic 18-8"),
+    ("10H", "duplex 2205"),
+    ("15E", "9Cr-1Mo-V"),
+];
+
+/// The job with its coil given turn by turn, and with all else that says how it is set up.
+fn with_coil_by_hand(text: &str) -> String {
+    if text.contains("[coil]") {
         let kept = text.lines().filter(|line| !line.starts_with("turns "));
-        let given = kept.collect::<Vec<_>>().join("\n") + SECTION;
-        let job = job::read_need(&given, name, &[]).unwrap_or_else(|refused| panic!("{refused}"));
-        let sheet = need_sheet(&job, &need(&job).expect("an answer"), "made by a test");
-        let words = report::close_text(&sheet, 80);
-        assert!(words.contains("Distances from turns and leads"), "{name}");
-        assert!(words.contains("left to need.json") || words.contains("left to\nneed.json"));
-        let pdf = report::pdf(&sheet, &[], NOON).expect("a document");
-        assert_eq!(pages(&pdf), 1, "{name}");
+        return kept.collect::<Vec<_>>().join("\n") + SECTION;
     }
+    let mut whole = text.replace(
+        "[[side]]\n",
+        "[[side]]\nlength = \"2 m\"\nbore_end = \"open\"\n",
+    );
+    for (number, metal) in METALS {
+        let number = format!("p_number = \"{number}\"\n");
+        whole = whole.replace(&number, &format!("{number}metal = \"{metal}\"\n"));
+    }
+    if let (Some(at), 1) = (whole.find("[[side]]"), whole.matches("[[side]]").count()) {
+        let end = whole[at + 2..]
+            .find("\n[")
+            .map_or(whole.len(), |end| at + 2 + end);
+        let side = whole[at..end].to_owned();
+        whole.insert_str(at, &(side + "\n"));
+    }
+    format!("purpose = \"stress_relief\"\n{whole}{SET_UP}{SECTION}")
+}
+
+/// Every body whose levels are kept at 10 kHz, and for whom.
+const LEVELS: [&str; 9] = [
+    "public: 6.25 µT",
+    "public: 27 µT",
+    "workers: 30.7 µT",
+    "workers: 100 µT",
+    "public: 205 µT",
+    "workers, limbs: 300 µT",
+    "workers: 615 µT",
+    "workers, limbs: 1130 µT",
+    "Directive 2013/35/EU Annex II, Table B2",
+];
+
+#[test]
+fn with_a_coil_by_hand_every_need_is_one_page_and_tells_every_level() {
+    let mut told = 0;
+    let mut long = Vec::new();
+    for (name, plain) in all_jobs() {
+        let mut job = job::read_need(&with_coil_by_hand(&plain.text), &name, &[])
+            .unwrap_or_else(|refused| panic!("{name}: {refused}"));
+        for units in [Units::Si, Units::Us] {
+            job.units = units;
+            let answer = need(&job).expect("an answer");
+            let girth = job.weld.joint.form == rules::joint::JointForm::GirthButt;
+            assert_eq!(answer.exposure.is_some(), girth, "{name}");
+            let sheet = need_sheet(&job, &answer, "made by a test");
+            let pdf = report::pdf(&sheet, &[], NOON).expect("a document");
+            if pages(&pdf) != 1 {
+                long.push(format!("{name} on {:?}", sheet.paper));
+            }
+            let words = report::text(&sheet, 400);
+            let missing = LEVELS.iter().filter(|level| !words.contains(**level));
+            assert_eq!(
+                missing.count(),
+                if girth { 0 } else { 9 },
+                "{name}: {words}"
+            );
+            told += usize::from(girth);
+            let rows = answer.exposure.iter().flat_map(|one| &one.distances);
+            for one in rows {
+                let beside = format!("{:.2} m", one.governing.beside_m);
+                assert!(words.contains(&beside), "{name}: {beside}");
+            }
+        }
+    }
+    assert!(long.is_empty(), "more than one page: {long:?}");
+    assert_eq!(
+        told, 20,
+        "seven of the needs and three jobs of plans, twice"
+    );
 }
 
 /// However many notes there are, each of them stands in the document, and the page is only set closer or goes on.
@@ -364,7 +436,7 @@ fn no_note_is_lost_where_they_are_very_many() {
         }));
         let sheet = need_sheet(&job, &need, "made by a test");
         report::pdf(&sheet, &[], NOON).expect("a document");
-        let words = report::text(&sheet, 200);
+        let words = report::text(&sheet, 200).replace('\n', " ");
         for number in 0..more {
             assert!(
                 words.contains(&format!("invented remark {number} ")),

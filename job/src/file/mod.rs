@@ -70,11 +70,32 @@ impl fmt::Display for Refusal {
 /// [`Refusal`] with everything that is wrong: what is no TOML, unknown and missing keys, numbers without a unit,
 /// values out of range, what cannot be true together, and what the rules of the code refuse.
 pub fn read_with(text: &str, file_name: &str, confirmed: &[Confirmation]) -> Result<Job, Refusal> {
+    read_and(text, file_name, confirmed, possible_and_allowed)
+}
+
+/// A job of which only the set-up is wanted, as it is written: neither a bend that is too narrow for the cable nor what the
+/// rules have no answer for refuses it.
+///
+/// # Errors
+/// What cannot be read.
+pub(crate) fn read_set_up(text: &str, file_name: &str) -> Result<Job, Refusal> {
+    read_and(text, file_name, &[], |_, _| ())
+}
+
+/// What is noted of a job that was read whole.
+type Noted = fn(&Job, &Places<'_, '_>);
+
+fn read_and(
+    text: &str,
+    file_name: &str,
+    confirmed: &[Confirmation],
+    noted: Noted,
+) -> Result<Job, Refusal> {
     let faults = Faults::new(file_name, text);
     let parsed = faults.parse(text);
     let broken = !faults.is_empty();
     let root = Table::root(&parsed, &faults);
-    let job = read_root(&root, text, file_name, (broken, confirmed));
+    let job = read_root(&root, text, file_name, (broken, confirmed), noted);
     match job {
         Some(job) if faults.is_empty() => Ok(job),
         _ => Err(Refusal {
@@ -97,6 +118,7 @@ fn read_root(
     text: &str,
     file_name: &str,
     (broken, confirmed): (bool, &[Confirmation]),
+    noted: Noted,
 ) -> Option<Job> {
     if broken {
         return None;
@@ -186,12 +208,16 @@ fn read_root(
         paper,
         taken: silent.into_list(),
     };
-    possible::note(&job, &places);
-    match rules::requirement(&job.weld) {
-        Ok(requirement) => hot::note(&job, &requirement, &places),
-        Err(refused) => refused::note(&refused, &places),
-    }
+    noted(&job, &places);
     Some(job)
+}
+
+fn possible_and_allowed(job: &Job, places: &Places<'_, '_>) {
+    possible::note(job, places);
+    match rules::requirement(&job.weld) {
+        Ok(requirement) => hot::note(job, &requirement, places),
+        Err(refused) => refused::note(&refused, places),
+    }
 }
 
 /// A plan is worked out for two pipes end to end.

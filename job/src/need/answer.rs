@@ -205,9 +205,9 @@ pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
     })
 }
 
-/// The coil is read only where the file is a whole job; what is wrong with it is not the need's to tell.
+/// The coil is read only where the file says the whole set-up; what is wrong with it is not the need's to tell.
 fn of_coil(job: &NeedJob) -> Result<Option<Exposure>, RuleError> {
-    match crate::read_with(&job.text, &job.file_name, &job.weld.confirmed) {
+    match crate::file::read_set_up(&job.text, &job.file_name) {
         Ok(whole) => exposure(&whole),
         Err(_) => Ok(None),
     }

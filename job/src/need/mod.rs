@@ -4,6 +4,7 @@ mod answer;
 mod bake_out;
 pub(crate) mod blocks;
 mod exposure;
+mod notes;
 mod page;
 mod time_temperature;
 

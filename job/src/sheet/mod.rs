@@ -103,6 +103,7 @@ fn frame(plan: &PlanSheet) -> Sheet {
         author: who.prepared_by.clone(),
         language: "en-US".into(),
         paper: plan.paper,
+        margins: report::Margins::Usual,
         running: Running {
             head_left: named("Weld", &who.weld),
             head_right: named("Plan, revision", &who.revision),

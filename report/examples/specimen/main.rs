@@ -56,6 +56,7 @@ fn specimen() -> Sheet {
         author: "Planning office".to_string(),
         language: "en-US".to_string(),
         paper: Paper::A4,
+        margins: report::Margins::Usual,
         running: Running {
             head_left: "Weld HP-214-07".to_string(),
             head_right: "Plan, revision 2".to_string(),

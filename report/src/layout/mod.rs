@@ -14,7 +14,7 @@ use crate::drawing::{Clip, Drawing, Face, Ink, Item, Label, Path, Segment};
 use crate::error::ReportError;
 use crate::line::Style;
 use crate::marks::Marks;
-use crate::sheet::{Block, Paper, Row, Sheet, Table};
+use crate::sheet::{Block, Margins, Paper, Row, Sheet, Table};
 use blocks::Setter;
 pub(crate) use page::{Bookmark, Page};
 pub(crate) use slab::{Placed, What};
@@ -110,8 +110,8 @@ pub(crate) const TIGHT: Setting = Setting {
         leading_pt: 9.5,
     },
     small: Size {
-        pt: 7.4,
-        leading_pt: 9.0,
+        pt: 8.0,
+        leading_pt: 9.2,
     },
     cell: Size {
         pt: 8.0,
@@ -135,8 +135,8 @@ pub(crate) const CLOSE: Setting = Setting {
         leading_pt: 9.0,
     },
     small: Size {
-        pt: 7.4,
-        leading_pt: 8.6,
+        pt: 8.0,
+        leading_pt: 8.8,
     },
     cell: Size {
         pt: 8.0,
@@ -145,7 +145,7 @@ pub(crate) const CLOSE: Setting = Setting {
     block_gap_pt: 1.6,
     wide_gap_pt: 2.6,
     pad_pt: 0.3,
-    heading_gap_pt: 5.0,
+    heading_gap_pt: 3.6,
     note_gap_pt: 1.2,
     ..TIGHT
 };
@@ -167,24 +167,31 @@ pub(crate) struct Frame {
     pub top_pt: f64,
     pub width_pt: f64,
     pub height_pt: f64,
+    /// Explanations of marks go on in the same line.
+    pub explains_in_one: bool,
 }
 
 /// Margins of the text in mm: sides, top with the running head, bottom with the running foot.
-const SIDE_MM: f64 = 22.0;
-const TOP_MM: f64 = 21.0;
-const BOTTOM_MM: f64 = 18.0;
+fn margins_mm(margins: Margins) -> [f64; 3] {
+    match margins {
+        Margins::Usual => [22.0, 21.0, 18.0],
+        Margins::Narrow => [14.0, 18.0, 15.5],
+    }
+}
 
-/// The frame of this paper.
-pub(crate) fn frame(paper: Paper) -> Frame {
+/// The frame of this paper within its margins.
+pub(crate) fn frame(paper: Paper, margins: Margins) -> Frame {
     let (width_mm, height_mm) = paper.size_mm();
+    let [side_mm, top_mm, bottom_mm] = margins_mm(margins);
     let pt = |mm: f64| mm / crate::MM_PER_PT;
     Frame {
         paper_width_pt: pt(width_mm),
         paper_height_pt: pt(height_mm),
-        left_pt: pt(SIDE_MM),
-        top_pt: pt(TOP_MM),
-        width_pt: pt(width_mm - 2.0 * SIDE_MM),
-        height_pt: pt(height_mm - TOP_MM - BOTTOM_MM),
+        left_pt: pt(side_mm),
+        top_pt: pt(top_mm),
+        width_pt: pt(width_mm - 2.0 * side_mm),
+        height_pt: pt(height_mm - top_mm - bottom_mm),
+        explains_in_one: margins == Margins::Narrow,
     }
 }
 
@@ -203,7 +210,7 @@ pub(crate) struct Laid<'a> {
 /// a drawing that cannot be drawn.
 pub(crate) fn lay(sheet: &Sheet) -> Result<Laid<'_>, ReportError> {
     check(&sheet.blocks)?;
-    let frame = frame(sheet.paper);
+    let frame = frame(sheet.paper, sheet.margins);
     let mut setter = Setter::new(Marks::of_sheet(sheet), frame);
     let slabs = setter.sheet(sheet)?;
     let (mut pages, bookmarks) = page::stack_on_pages(slabs, &mut setter)?;
@@ -239,7 +246,7 @@ impl Fit {
 /// A table whose rows do not fit its columns; a drawing that cannot be drawn.
 pub fn one_page_fits(sheet: &Sheet) -> Result<Vec<Fit>, ReportError> {
     check(&sheet.blocks)?;
-    let mut setter = Setter::new(Marks::of_sheet(sheet), frame(sheet.paper));
+    let mut setter = Setter::new(Marks::of_sheet(sheet), frame(sheet.paper, sheet.margins));
     let mut fits = Vec::new();
     for (i, block) in sheet.blocks.iter().enumerate() {
         if let Block::OnePage(inner) = block {

@@ -9,7 +9,7 @@ use crate::span::{Mark, Text};
 
 use super::blocks::Setter;
 use super::slab::{Placed, Slab, stacked};
-use super::{Frame, Kind, SMALL, style};
+use super::{Frame, Kind, SMALL, TIGHT, style};
 
 /// Space above the explanations of marks in points.
 const EXPLANATION_GAP_PT: f64 = 8.0;
@@ -184,11 +184,31 @@ impl Setter {
         if numbers.is_empty() {
             return 0.0;
         }
+        let above_pt = EXPLANATION_GAP_PT + EXPLANATION_RULE_GAP_PT;
+        if self.frame.explains_in_one {
+            let (look, width_pt) = (
+                style(TIGHT.small, Face::Regular, Ink::Soft),
+                self.frame.width_pt,
+            );
+            let text = self.told_in_one(&numbers);
+            let lines = break_lines(&text, look, width_pt, &mut Marks::default()).len();
+            return above_pt + lines as f64 * TIGHT.small.leading_pt;
+        }
         let lines: usize = numbers
             .iter()
             .map(|number| self.explanation_lines[*number])
             .sum();
-        EXPLANATION_GAP_PT + EXPLANATION_RULE_GAP_PT + lines as f64 * SMALL.leading_pt
+        above_pt + lines as f64 * SMALL.leading_pt
+    }
+
+    /// Explanations one behind the other, each with its letter.
+    fn told_in_one(&self, numbers: &[usize]) -> Text {
+        let mut all = Text::default();
+        for number in numbers {
+            all = all.strong(format!("{}\u{a0}", letter(*number)));
+            all.0.extend(told(&self.marks.all()[*number]).and(" ").0);
+        }
+        all
     }
 
     fn explanations<'a>(&mut self, numbers: &[usize]) -> Option<Slab<'a>> {
@@ -201,6 +221,13 @@ impl Setter {
         let mut rule = Slab::of_height(0.0, EXPLANATION_RULE_GAP_PT);
         rule.put_bar(0.0, 0.0, EXPLANATION_RULE_PT, HAIRLINE_PT, Ink::Soft);
         let mut slabs = vec![rule];
+        if self.frame.explains_in_one {
+            let tag = self.tags.add(None, Kind::Explanation);
+            let look = style(TIGHT.small, Face::Regular, Ink::Soft);
+            let text = self.told_in_one(&numbers);
+            slabs.extend(self.lines(&text, look, TIGHT.small, self.frame.width_pt, tag, 0.0));
+            return Some(stacked(slabs));
+        }
         for number in numbers {
             slabs.push(self.explanation(number));
         }

@@ -4,11 +4,12 @@ use quantity::Units;
 use report::{Block, Row};
 use rules::band::{BandRow, BandSteps, Bands, Governing};
 
+use super::thermocouples::thermocouples;
 use super::{cited_in, table};
 use crate::need::Need;
 use crate::sheet::words::{both_tape, trimmed};
 
-/// Soak, heated and gradient control band; of a branch weld those on the branch, too.
+/// Soak, heated and gradient control band; of a branch weld those on the branch, too; and the thermocouples.
 pub(crate) fn bands(need: &Need, units: Units, home: &str) -> Vec<Block> {
     let Some(bands) = &need.bands else {
         return Vec::new();
@@ -18,9 +19,15 @@ pub(crate) fn bands(need: &Need, units: Units, home: &str) -> Vec<Block> {
         Some(_) => "Bands along the run, centered on the branch",
     };
     let mut blocks = vec![Block::heading(2, heading), rows(bands, units, home)];
-    let branch = need.branch_bands.as_ref();
-    blocks.extend(bands.heating_index.map(wall_area));
-    blocks.extend(branch.map(|bands| on_branch(bands, units)));
+    let told = [
+        bands.heating_index.map(wall_area),
+        need.branch_bands.as_ref().map(|one| on_branch(one, units)),
+        thermocouples(&need.thermocouples),
+    ];
+    let told: Vec<String> = told.into_iter().flatten().collect();
+    if !told.is_empty() {
+        blocks.push(Block::paragraph(told.join(" ")));
+    }
     blocks
 }
 
@@ -57,19 +64,19 @@ fn rows(bands: &Bands, units: Units, home: &str) -> Block {
 }
 
 /// The wall-area criterion of AWS D10.10.
-fn wall_area(index: f64) -> Block {
-    Block::paragraph(format!(
+fn wall_area(index: f64) -> String {
+    format!(
         "The blanket covers the gradient control band. Heating index by the wall areas: {}; 5 is wanted (AWS D10.10).",
         trimmed(index, 1)
-    ))
+    )
 }
 
-fn on_branch(bands: &Bands, units: Units) -> Block {
+fn on_branch(bands: &Bands, units: Units) -> String {
     let half = |one: &Governing| both_tape(one.width * 0.5, units);
-    Block::paragraph(format!(
+    format!(
         "On the branch, from the middle of the weld outward: soak band {}, heated band {}, blanket {}.",
         half(&bands.soak),
         half(&bands.heated),
         half(&bands.gradient_control)
-    ))
+    )
 }

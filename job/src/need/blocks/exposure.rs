@@ -1,24 +1,15 @@
 //! How far persons keep from coil and leads.
 
-use quantity::Status;
-use report::{Block, Note, Row};
-use rules::exposure::{BodyPart, Persons};
+use report::{Block, Note, Row, Text};
+use rules::exposure::{BodyPart, Persons, ReferenceLevel};
 
 use super::{cited, table};
-use crate::need::{Exposure, Kept};
-use crate::sheet::words::trimmed;
+use crate::need::{Distances, Exposure, Kept};
+use crate::sheet::words::{marked, trimmed};
 
 /// Distances that persons keep.
 pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
     let rows = exposure.distances.iter().map(|one| {
-        let who = match one.level.who {
-            Persons::Workers => "workers",
-            Persons::Public => "public",
-        };
-        let part = match one.level.part {
-            BodyPart::Whole => "",
-            BodyPart::Limbs => ", limbs",
-        };
         let meters = |of: fn(&Kept) -> Option<f64>| {
             let words = |kept: &Kept| of(kept).map(|m| format!("{m:.2} m"));
             match (words(&one.in_air), one.with_work.as_ref().and_then(words)) {
@@ -28,7 +19,7 @@ pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
             }
         };
         Row::Cells(vec![
-            format!("{who}{part}: {} µT", trimmed(one.level.microtesla, 2)).into(),
+            whose(&one.level).into(),
             meters(|kept| Some(kept.beside_m)).into(),
             meters(|kept| Some(kept.along_m)).into(),
             meters(|kept| kept.leads_m).into(),
@@ -57,39 +48,73 @@ pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
     ]
 }
 
-/// The levels that were read, for the whole body, on a page that has little room; the others are named as left to the data.
+/// All levels on a page that has little room: one row for whom, which part and which level, the farthest first.
 pub(crate) fn exposure_in_short(exposure: &Exposure) -> Vec<Block> {
-    let read = exposure.distances.iter().filter(|one| {
-        one.level.part == BodyPart::Whole && one.level.clause.status == Status::Verified
-    });
-    let rows = read.map(|one| {
-        let who = match one.level.who {
-            Persons::Workers => "workers",
-            Persons::Public => "public",
-        };
-        let kept = one.governing;
-        let leads = kept
-            .leads_m
-            .map_or(String::new(), |m| format!(", leads {m:.2} m"));
-        Row::Cells(vec![
-            format!("{who}: {} µT rms", trimmed(one.level.microtesla, 2)).into(),
-            format!(
-                "beside {:.2} m, along {:.2} m{leads}",
-                kept.beside_m, kept.along_m
-            )
-            .into(),
-            cited(&one.level.clause),
-        ])
-    });
+    let alike = |a: &&Distances, b: &&Distances| {
+        let of = |level: &ReferenceLevel| (level.microtesla, level.who, level.part);
+        of(&a.level) == of(&b.level)
+    };
+    let mut all: Vec<&Distances> = exposure.distances.iter().collect();
+    all.sort_by_key(|one| (one.level.who, one.level.part));
+    all.sort_by(|a, b| a.level.microtesla.total_cmp(&b.level.microtesla));
+    let rows = all.chunk_by(alike).map(row_in_short);
+    let heads = [
+        "Level (rms)",
+        "Beside the turns",
+        "Along the pipe",
+        "Beside the leads",
+        "Where it stands",
+    ];
     vec![
-        Block::heading(2, "Distances from turns and leads"),
-        Block::paragraph(format!(
-            "Calculated, not measured, at {:.0} A and {:.1} kHz, without the pipe (Biot and Savart); national law decides. No wearer of an implant comes near until assessed (EN 50527). Levels for limbs and those from memory are left to need.json.",
-            exposure.current_a,
-            1e-3 * exposure.frequency_hz
-        )),
-        table(["Level", "Distance", "Where it stands"], rows.collect()),
+        Block::heading(
+            2,
+            format!(
+                "Distances from turns and leads at {:.0} A and {:.1} kHz, calculated, not measured",
+                exposure.current_a,
+                1e-3 * exposure.frequency_hz
+            ),
+        ),
+        Block::paragraph(
+            "In free air, without the pipe (Biot and Savart). National law decides whose hold. Implant wearers stay away until assessed (EN 50527).",
+        ),
+        table(heads, rows.collect()),
     ]
+}
+
+/// Every document that sets the level, without the journal it appeared in.
+fn row_in_short(alike: &[&Distances]) -> Row {
+    let kept = alike[0].governing;
+    let meters = |m: f64| format!("{m:.2} m").into();
+    let mut places = Text::default();
+    for one in alike {
+        let clause = &one.level.clause;
+        let document = clause.document.split(", ").next().unwrap_or_default();
+        let words = format!("{document} {}", clause.clause);
+        if !places.is_empty() {
+            places = places.and("; ");
+        }
+        places.0.extend(marked(Text::plain(words), clause.status).0);
+    }
+    Row::Cells(vec![
+        whose(&alike[0].level).into(),
+        meters(kept.beside_m),
+        meters(kept.along_m),
+        kept.leads_m.map_or("touching".into(), meters),
+        places,
+    ])
+}
+
+/// For whom, which part of the body, which level.
+fn whose(level: &ReferenceLevel) -> String {
+    let who = match level.who {
+        Persons::Workers => "workers",
+        Persons::Public => "public",
+    };
+    let part = match level.part {
+        BodyPart::Whole => "",
+        BodyPart::Limbs => ", limbs",
+    };
+    format!("{who}{part}: {} µT", trimmed(level.microtesla, 2))
 }
 
 /// By which field, and which one governs.

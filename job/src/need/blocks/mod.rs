@@ -16,7 +16,6 @@ pub(crate) use bands::bands;
 pub(crate) use exposure::{exposure, exposure_in_short};
 pub(crate) use limits::limits;
 pub(crate) use preheat::{compared, preheat};
-pub(crate) use thermocouples::thermocouples;
 pub(crate) use time_temperature::time_temperature;
 
 use crate::sheet::words::marked;

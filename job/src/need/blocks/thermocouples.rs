@@ -1,12 +1,11 @@
 //! Thermocouples in one sentence.
 
-use report::Block;
 use rules::thermocouple::{Role, Thermocouple};
 
 use crate::sheet::words::clock;
 
 /// How many of each kind, and where.
-pub(crate) fn thermocouples(all: &[Thermocouple]) -> Option<Block> {
+pub(crate) fn thermocouples(all: &[Thermocouple]) -> Option<String> {
     let of = |role: Role| -> Vec<&Thermocouple> {
         let fitted = all.iter().filter(|one| one.role == role && one.fitted);
         fitted.collect()
@@ -19,12 +18,12 @@ pub(crate) fn thermocouples(all: &[Thermocouple]) -> Option<Block> {
         _ => "the control thermocouples",
     };
     (!all.is_empty()).then(|| {
-        Block::paragraph(format!(
+        format!(
             "Thermocouples (common practice, no source): {}; {}; {} spare beside {beside}.",
             words("control", &control),
             words("monitor", &monitor),
             spare.len(),
-        ))
+        )
     })
 }
 

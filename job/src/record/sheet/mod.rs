@@ -34,6 +34,7 @@ pub(super) fn sheet(record: &Record, made: &str) -> Sheet {
             Units::Si => Paper::A4,
             Units::Us => Paper::Letter,
         },
+        margins: report::Margins::Usual,
         running: Running {
             head_left: named("Weld", &who.weld),
             head_right: format!("Record, revision {}", record.revision.number),
