@@ -54,7 +54,7 @@ pub fn bare_page(title: &str, content: &Markup) -> Markup {
         (DOCTYPE)
         html lang="en-US" {
             head { (head(title)) }
-            body.bare { main #main { (content) } }
+            body.bare { main #main { p.brand { "Soakwright" } (content) } }
         }
     }
 }

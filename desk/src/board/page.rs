@@ -137,7 +137,7 @@ fn line(row: &Row) -> Markup {
             td role="cell" { (state_words(row.state)) @if !row.note.is_empty() { br; span.look { span.shape aria-hidden="true" { "▲ " } (row.note) } } }
             td.missing role="cell" data-names="Missing" { (row.missing) }
             td role="cell" data-names="Heat" { (row.purpose) @if !row.code.is_empty() { " " span.soft.code { (row.code) } } }
-            td role="cell" data-names="Line" { (row.line) }
+            td.line role="cell" data-names="Line" { (row.line) }
             td role="cell" data-names="Since welding" { @if let Some(ended_s) = row.ended_s { span data-ended=(ended_s) {} } @else { span.soft { "not stated" } } }
         }
     }
@@ -206,8 +206,8 @@ fn weld_list(all: &[Row]) -> Markup {
             p.template { "To begin with: " code { (TEMPLATE.join(",")) } " " a href="/welds/weld-list.csv" download="weld-list.csv" { "as a file" } }
             form #weld-list .fields {
                 label { span { "Weld list (CSV)" } input type="file" name="list" accept=".csv,.txt,text/csv"; }
-                label.long { span { "or paste it here, with its first line" } textarea name="pasted" rows="4" spellcheck="false" {} }
                 label { span { "Begin with" } select name="pattern" { (patterns(all)) } }
+                label.long { span { "or paste it here, with its first line" } textarea name="pasted" rows="4" spellcheck="false" {} }
                 button type="submit" { "Look at it" }
                 p.says role="status" {}
             }

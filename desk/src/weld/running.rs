@@ -43,7 +43,8 @@ pub async fn running(
                 li { "what the crew notes: power off, power on, hold begins, with time and name." }
             }
             p { "It will read and never write: the program sends nothing to a controller." }
-            p { "Until then the recorder keeps the log. " a.next href={ (address) "/record" } { "Bring the log" } }
+            p { "Until then the recorder keeps the log." }
+            p { a.next href={ (address) "/record" } { "Bring the log" } }
         },
     ))
 }
