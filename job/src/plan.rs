@@ -157,7 +157,7 @@ pub fn plan(
 /// [`PlanError::Rules`] where the rules refuse the weld.
 pub fn prepared(job: &Job) -> Result<Prepared, PlanError> {
     let requirement = rules::requirement(&job.weld)?;
-    let bands = rules::bands(&job.weld, &requirement)?;
+    let bands = rules::bands(&job.weld)?;
     let preheat = rules::preheat::preheat(&job.weld)?;
     let (programme, more) = programme(job, &requirement);
     let mut taken = job.taken.clone();

@@ -58,10 +58,12 @@ enum Printed {
 pub(crate) const MPA_PER_KSI: f64 = 6.894_757;
 
 /// A key of the US column, and the key of the same number in metric units.
-const KEYS: [(&str, &str, Printed); 33] = [
+const KEYS: [(&str, &str, Printed); 35] = [
     ("min_f", "min", Printed::Temperature),
     ("max_f", "max", Printed::Temperature),
     ("above_f", "above_c", Printed::Temperature),
+    ("from_f", "from_c", Printed::Temperature),
+    ("to_f", "to_c", Printed::Temperature),
     ("preheat_f", "preheat_c", Printed::Temperature),
     ("at_least_f", "at_least_c", Printed::Temperature),
     ("below_f", "below_c", Printed::Temperature),

@@ -19,6 +19,15 @@ pub enum NotAt {
         /// The most for which the formula holds.
         most: f64,
     },
+    /// An element short of what it holds for, both in weight percent.
+    Below {
+        /// The element.
+        element: String,
+        /// What was found.
+        found: f64,
+        /// The least for which the formula holds.
+        least: f64,
+    },
 }
 
 impl NotAt {
@@ -34,6 +43,15 @@ impl NotAt {
                 "{element} {} % lies above {} %",
                 exact(*found),
                 exact(*most)
+            ),
+            NotAt::Below {
+                element,
+                found,
+                least,
+            } => format!(
+                "{element} {} % lies below {} %",
+                exact(*found),
+                exact(*least)
             ),
         }
     }
@@ -59,13 +77,21 @@ impl CompositionFormula {
                 most: *most,
             })
         });
+        let short = self.percent_at_least.iter().find_map(|(element, least)| {
+            let found = percent.get(element).filter(|found| *found < least)?;
+            Some(NotAt::Below {
+                element: element.clone(),
+                found: *found,
+                least: *least,
+            })
+        });
         let lacking = self
             .needs
             .iter()
             .filter(|need| !percent.contains_key(*need));
         let lacking: Vec<String> = lacking.cloned().collect();
-        match beyond {
-            Some(beyond) => Err(beyond),
+        match beyond.or(short) {
+            Some(outside) => Err(outside),
             None if !lacking.is_empty() => Err(NotAt::NotGiven(lacking)),
             None => Ok(self.sum(percent)),
         }

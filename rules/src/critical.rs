@@ -1,7 +1,5 @@
 //! Between which temperatures a steel becomes austenite: estimates of Ac1 and Ac3 of both sides and of the weld metal.
 
-use std::collections::BTreeMap;
-
 use quantity::Units;
 use serde::Serialize;
 
@@ -9,7 +7,7 @@ use crate::fault::RuleError;
 use crate::requirement::{Clause, Remark};
 use crate::row::{Row, Table, TableKind, Value};
 use crate::shelf::Shelf;
-use crate::weld::{Side, Weld};
+use crate::weld::{PNumber, Side, Weld};
 use crate::when::Fit;
 use crate::wording::temperature;
 
@@ -70,8 +68,8 @@ pub(crate) fn in_table(table: &Table, weld: &Weld) -> Vec<Critical> {
     all
 }
 
-/// Both sides, and the weld metal where its composition is known: it is read as the side of the same family, without
-/// a tempering of its own.
+/// Both sides, and the weld metal where its composition is known, without a tempering of its own: by its composition
+/// alone where the chromium is given, and else as the metal of the first side.
 pub(crate) fn bodies(weld: &Weld) -> Vec<(String, Side)> {
     let mut bodies: Vec<(String, Side)> = weld
         .sides
@@ -81,20 +79,15 @@ pub(crate) fn bodies(weld: &Weld) -> Vec<(String, Side)> {
         .collect();
     let metal = &weld.welding.weld_metal;
     if !metal.is_empty() {
-        let chromium = |percent: &BTreeMap<String, f64>| percent.get("Cr").copied();
-        let near = |side: &&Side| match (chromium(&side.chemistry), chromium(metal)) {
-            (Some(side), Some(metal)) => (side - metal).abs(),
-            _ => 0.0,
+        let mut body = Side {
+            chemistry: metal.clone(),
+            tempered_at: None,
+            ..weld.sides[0].clone()
         };
-        let like = weld.sides.iter().min_by(|a, b| near(a).total_cmp(&near(b)));
-        bodies.extend(like.map(|side| {
-            let body = Side {
-                chemistry: metal.clone(),
-                tempered_at: None,
-                ..side.clone()
-            };
-            ("weld metal".to_owned(), body)
-        }));
+        if metal.contains_key("Cr") {
+            body.p_number = PNumber::none();
+        }
+        bodies.push(("weld metal".to_owned(), body));
     }
     bodies
 }
@@ -102,7 +95,10 @@ pub(crate) fn bodies(weld: &Weld) -> Vec<(String, Side)> {
 /// The rows of a table that are on and hold for a side.
 pub(crate) fn rows_of<'a>(table: &'a Table, side: &'a Side) -> impl Iterator<Item = &'a Row> {
     let on = table.rows.iter().filter(|row| row.is_on());
-    on.filter(|row| row.when.fit(side, side.wall.mm()) != Fit::No)
+    on.filter(|row| match side.p_number.is_none() {
+        true => row.value.is_by_composition(),
+        false => row.when.fit(side, side.wall.mm()) != Fit::No,
+    })
 }
 
 fn of_body(table: &Table, who: String, side: &Side) -> Critical {

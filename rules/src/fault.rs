@@ -63,7 +63,7 @@ pub enum RuleFault {
     },
     /// The table has no row for this metal.
     #[error(
-        "side {side}: {document} has no {purpose} row for P-No. {asked}; it has rows for P-No. {known}; hint: {hint}"
+        "side {side}: {document} has no {purpose} row for {asked}; it has rows for {known}; hint: {hint}"
     )]
     UnknownPNumber {
         /// Which side, 1 or 2.
@@ -81,7 +81,7 @@ pub enum RuleFault {
     },
     /// A row exists for the metal but not at this thickness.
     #[error(
-        "side {side}: {document} gives {quantity} for P-No. {p_number} {known}, asked at {asked}; hint: check the wall"
+        "side {side}: {document} gives {quantity} for {p_number} {known}, asked at {asked}; hint: check the wall"
     )]
     ThicknessOutOfRange {
         /// Which side, 1 or 2.
@@ -164,6 +164,8 @@ pub enum RuleFault {
         max_from: String,
         /// Unit of both.
         unit: &'static str,
+        /// Whether the code asks more than the metal bears, and no document of the job has a part in it.
+        of_the_metal: bool,
         /// What to do.
         hint: String,
     },

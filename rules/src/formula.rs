@@ -231,10 +231,13 @@ impl Width {
             let root = format!("√({}·{})", mm(radius_mm), mm(pipe.wall_mm));
             parts.push(format!("{}·{root}", short(self.times_root_rt)));
         }
-        let width_mm = start_mm
-            + self.add_mm
-            + self.times_thickness * counted_mm
-            + self.times_root_rt * pipe.root_rt_mm();
+        // A plate has no radius; only a rule that asks for one is without a width there.
+        let of_radius_mm = match self.times_root_rt {
+            0.0 => 0.0,
+            times => times * pipe.root_rt_mm(),
+        };
+        let of_wall_mm = self.times_thickness * counted_mm;
+        let width_mm = start_mm + self.add_mm + of_wall_mm + of_radius_mm;
         (width_mm, parts.join(" + "))
     }
 

@@ -20,7 +20,8 @@ pub(crate) fn give_way(weld: &Weld, limits: Vec<Limit>, remarks: &mut Vec<Remark
     kept
 }
 
-fn yields(kind: LimitKind, own: &OwnLimits) -> bool {
+/// Whether a limit of guidance gives way to what a document sets.
+pub(crate) fn yields(kind: LimitKind, own: &OwnLimits) -> bool {
     match kind {
         LimitKind::HoldMin(_) => own.hold_min.is_some(),
         LimitKind::HoldTime(_) => own.hold_time.is_some(),

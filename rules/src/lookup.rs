@@ -176,6 +176,7 @@ impl Value {
             Value::UpperCriticalFormula(_) => "upper critical temperature by composition",
             Value::BelowLowerCritical(_) => "margin below the lower critical temperature",
             Value::BelowTempering(_) => "margin below the tempering temperature",
+            Value::Harmful { .. } => "harmful temperatures",
             Value::Thermocouples(_) => "thermocouples",
             Value::Preheat(value) => value.name(),
             Value::BakeOut(value) => value.name(),
@@ -188,6 +189,7 @@ impl Value {
     pub fn unit(&self) -> &'static str {
         match self {
             Value::HoldRange { .. }
+            | Value::Harmful { .. }
             | Value::LowerCritical(_)
             | Value::LowerCriticalFormula(_)
             | Value::UpperCriticalFormula(_) => "°C",
@@ -242,6 +244,9 @@ impl Value {
             Value::LowerCritical(c) => temperature(*c, units),
             Value::LowerCriticalFormula(formula) | Value::UpperCriticalFormula(formula) => {
                 formula.words()
+            }
+            Value::Harmful { from_c, to_c, why } => {
+                format!("{}: {why}", range_words(Some(*from_c), Some(*to_c), units))
             }
             Value::Thermocouples(group) => group.words(),
             Value::Preheat(value) => value.words(units),

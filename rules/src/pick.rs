@@ -9,7 +9,6 @@ use crate::row::Row;
 use crate::sought::Sought;
 use crate::weld::{Purpose, Side};
 use crate::when::Fit;
-use crate::wording::p_number_words;
 
 /// One side of the weld as a table is read for it.
 #[derive(Clone)]
@@ -60,7 +59,7 @@ pub(crate) fn strictest<'a>(
         {
             best = Some(Picked {
                 who: case.who.clone(),
-                metal: p_number_words(&case.side.p_number),
+                metal: case.side.p_number.words(),
                 value,
                 level: case.page.level_of(row),
                 row,
@@ -117,9 +116,6 @@ fn stricter_taken(
     values: &[f64],
     mut unknown: Vec<String>,
 ) -> Remark {
-    if case.side.p_number.group.is_none() {
-        unknown.push("group number".into());
-    }
     unknown.sort();
     unknown.dedup();
     let others: Vec<String> = values

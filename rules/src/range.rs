@@ -97,6 +97,7 @@ pub(crate) fn empty(limits: &[Limit], units: Units) -> Option<RuleFault> {
         max: rounded(Measure::Temperature.number(max_c, units)),
         unit: Measure::Temperature.unit(units),
         max_from: from(max_limit),
+        of_the_metal: (min_limit.level, max_limit.level) == (Level::Code, Level::Guidance),
         hint: hint(max_limit),
     })
 }

@@ -203,7 +203,7 @@ fn reason(kept: &Picked<'_>, other: Option<&Picked<'_>>, sought: Sought, units: 
     let words = kept.row.value.words(units);
     match other {
         Some(other) if other.value != kept.value => format!(
-            "{} (P-No. {}): {words}; {} (P-No. {}) alone: {}; the stricter governs",
+            "{} ({}): {words}; {} ({}) alone: {}; the stricter governs",
             kept.who,
             kept.metal,
             other.who,
@@ -211,13 +211,10 @@ fn reason(kept: &Picked<'_>, other: Option<&Picked<'_>>, sought: Sought, units: 
             sought.measure.words(other.value, units)
         ),
         Some(other) if other.metal != kept.metal => {
-            format!(
-                "both sides (P-No. {} and {}): {words}",
-                kept.metal, other.metal
-            )
+            format!("both sides ({} and {}): {words}", kept.metal, other.metal)
         }
-        Some(_) => format!("both sides (P-No. {}): {words}", kept.metal),
-        None => format!("{} (P-No. {}): {words}", kept.who, kept.metal),
+        Some(_) => format!("both sides ({}): {words}", kept.metal),
+        None => format!("{} ({}): {words}", kept.who, kept.metal),
     }
 }
 

@@ -8,7 +8,7 @@ use crate::reader::Sides;
 use crate::row::{Row, Value};
 use crate::sought::HOLD_MIN;
 use crate::weld::Weld;
-use crate::wording::{length, p_number_words, purpose_words};
+use crate::wording::{length, purpose_words};
 
 /// # Errors
 /// One fault for each side without a lower end of its hold.
@@ -71,14 +71,25 @@ fn fault(weld: &Weld, page: Page<'_>, thickness_mm: f64, index: usize) -> RuleFa
         side: index + 1,
         document,
         purpose: purpose_words(weld.purpose).to_string(),
-        asked: p_number_words(&side.p_number),
-        known: if known.is_empty() {
-            "none".into()
-        } else {
-            known.join(", ")
+        asked: side.p_number.words(),
+        known: match known.is_empty() {
+            true => upper_end_only(page, weld, index),
+            false => known.join("; "),
         },
         hint: "check P-number and group, or give the procedure's own hold range and time".into(),
     }
+}
+
+/// Where the table gives nothing but an upper end, that one.
+fn upper_end_only(page: Page<'_>, weld: &Weld, index: usize) -> String {
+    let mut rows = page
+        .rows(weld.purpose)
+        .filter(|row| row.is_on() && row.when.fits_metal(&weld.sides[index]) && row.is_asked(weld));
+    let found = rows.find(|row| matches!(row.value, Value::HoldRange { max: Some(_), .. }));
+    found.map_or("none".to_owned(), |row| {
+        let end = row.value.words(weld.units);
+        format!("none, only an upper end: {end} ({})", row.clause)
+    })
 }
 
 fn only_unsure(index: usize, document: String, row: &Row, units: Units) -> RuleFault {
@@ -106,7 +117,7 @@ fn out_of_range(
         side: index + 1,
         document,
         quantity: HOLD_MIN.name.to_string(),
-        p_number: p_number_words(&weld.sides[index].p_number),
+        p_number: weld.sides[index].p_number.words(),
         known: known.join(" or "),
         asked: length(thickness_mm, weld.units),
     }

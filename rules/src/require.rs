@@ -42,11 +42,14 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     lower_hold::apply(weld, &book, thickness_mm, &mut limits, &mut remarks);
     let mut faults = weaker::faults(weld, &limits);
     limits.extend(own::limits(weld, &limits));
+    let mut firm = Vec::new();
     if weld.purpose == Purpose::StressRelief {
         let caps = ceiling::limits(weld, &shelf, &limits, &mut remarks);
-        limits.extend(caps);
+        limits.extend(caps.yielding);
+        firm = caps.firm;
     }
-    let limits = guidance::give_way(weld, limits, &mut remarks);
+    let mut limits = guidance::give_way(weld, limits, &mut remarks);
+    limits.append(&mut firm);
     faults.extend(range::empty(&limits, weld.units));
     if !faults.is_empty() {
         return Err(RuleError { faults });

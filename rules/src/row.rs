@@ -166,6 +166,15 @@ pub enum Value {
     BelowLowerCritical(f64),
     /// How far to stay below the tempering temperature, in K.
     BelowTempering(f64),
+    /// Temperatures that harm the metal, in °C, and how.
+    Harmful {
+        /// From this on,
+        from_c: f64,
+        /// up to this.
+        to_c: f64,
+        /// What becomes of the metal.
+        why: String,
+    },
     /// A group of thermocouples.
     Thermocouples(ThermocoupleRule),
     /// A row of a preheat method.
@@ -255,6 +264,9 @@ pub struct CompositionFormula {
     pub squared: f64,
     /// Elements without which it must not be used; the others count as absent.
     pub needs: Vec<String>,
+    /// Lowest weight percent for which it holds, where the element is given.
+    #[serde(default)]
+    pub percent_at_least: BTreeMap<String, f64>,
     /// Highest weight percent for which it holds.
     #[serde(default)]
     pub percent_at_most: BTreeMap<String, f64>,
@@ -304,6 +316,18 @@ pub enum AxialPlace {
     BranchEnds,
     /// On the weld of a branch where it is widest round the run: both flanks.
     BranchFlanks,
+}
+
+impl Value {
+    /// Whether it speaks of any metal of a composition, whatever its P-number is.
+    pub(crate) fn is_by_composition(&self) -> bool {
+        matches!(
+            self,
+            Value::LowerCriticalFormula(_)
+                | Value::UpperCriticalFormula(_)
+                | Value::BelowLowerCritical(_)
+        )
+    }
 }
 
 impl Row {

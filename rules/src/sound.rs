@@ -21,6 +21,7 @@ impl Value {
             | Value::LowerCritical(number)
             | Value::BelowLowerCritical(number)
             | Value::BelowTempering(number) => positive("the value", *number),
+            Value::Harmful { from_c, to_c, .. } => range(Some(*from_c), Some(*to_c)),
             Value::Band(band) => {
                 let widths = [&band.soak, &band.heated, &band.gradient_control];
                 widths.into_iter().flatten().find_map(width)

@@ -14,7 +14,7 @@ use crate::shelf::Shelf;
 use crate::thickness;
 use crate::weld::{Purpose, Weld};
 use crate::when::Fit;
-use crate::wording::{length, level_words, p_number_words};
+use crate::wording::{length, level_words};
 
 /// Whether stress relief is required, and why.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -176,7 +176,7 @@ fn of_side(weld: &Weld, index: usize, page: Page<'_>, governing_mm: f64) -> Side
         true => weld.who(index),
         false => format!("side {}", index + 1),
     };
-    let who = format!("{name} (P-No. {})", p_number_words(&side.p_number));
+    let who = format!("{name} ({})", side.p_number.words());
     let rows: Vec<&Row> = page
         .rows(Purpose::StressRelief)
         .filter(|row| {

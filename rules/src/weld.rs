@@ -88,6 +88,36 @@ pub struct PNumber {
     pub group: Option<u8>,
 }
 
+impl PNumber {
+    /// That of a metal which is known by its composition alone.
+    pub(crate) fn none() -> PNumber {
+        PNumber {
+            number: String::new(),
+            group: None,
+        }
+    }
+
+    pub(crate) fn is_none(&self) -> bool {
+        self.number.trim().is_empty()
+    }
+
+    /// `P-No. 4 Gr. 1`, or `group 5.1` of ISO 15608.
+    pub fn words(&self) -> String {
+        let number = self.number.trim();
+        match self.group {
+            _ if number.is_empty() => "by its composition".to_owned(),
+            _ if is_iso_group(number) => format!("group {number}"),
+            Some(group) => format!("P-No. {number} Gr. {group}"),
+            None => format!("P-No. {number}"),
+        }
+    }
+}
+
+/// ISO 15608 writes its groups with a point.
+pub(crate) fn is_iso_group(number: &str) -> bool {
+    number.contains('.')
+}
+
 /// Direction of the pipe axis.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

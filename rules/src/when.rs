@@ -6,7 +6,7 @@ use quantity::Units;
 use serde::{Deserialize, Serialize};
 
 use crate::joint::{BranchForm, Joint, JointForm};
-use crate::weld::{Orientation, Side};
+use crate::weld::{Orientation, Side, is_iso_group};
 use crate::wording::{exact, length, strength};
 
 /// The range of a row. `over` and `below` exclude their end, `from` and `to` include it; what is absent is not asked.
@@ -92,7 +92,7 @@ impl When {
         }
     }
 
-    /// Whether P-number and group fit; a group that is not given fits.
+    /// Whether P-number and group fit; a group that is not given may.
     pub(crate) fn fits_metal(&self, side: &Side) -> bool {
         let number = side.p_number.number.trim();
         let number_fits = self.p_numbers.is_empty()
@@ -100,12 +100,15 @@ impl When {
                 .p_numbers
                 .iter()
                 .any(|known| known.eq_ignore_ascii_case(number));
-        let group_fits = self.groups.is_empty()
-            || side
-                .p_number
-                .group
-                .is_none_or(|group| self.groups.contains(&group));
-        number_fits && group_fits
+        number_fits && self.fits_group(side) != Ok(false)
+    }
+
+    fn fits_group(&self, side: &Side) -> Answer {
+        match side.p_number.group {
+            _ if self.groups.is_empty() => Ok(true),
+            Some(group) => Ok(self.groups.contains(&group)),
+            None => Err("group number".to_owned()),
+        }
     }
 
     /// Whether the thickness in mm lies in the row's range.
@@ -179,7 +182,7 @@ impl When {
             let known = side.chemistry.get(element).copied();
             known.ok_or_else(|| format!("{element} content"))
         };
-        let mut answers: Vec<Answer> = Vec::new();
+        let mut answers: Vec<Answer> = vec![self.fits_group(side)];
         answers.extend(
             self.tensile_over_mpa
                 .map(|end| tensile.clone().map(|value| is_over(value, end))),
@@ -218,25 +221,31 @@ impl When {
 
     /// P-numbers and groups in words.
     pub(crate) fn metal_words(&self) -> String {
+        let (iso, asme): (Vec<&str>, Vec<&str>) = self
+            .p_numbers
+            .iter()
+            .map(String::as_str)
+            .partition(|number| is_iso_group(number));
         let groups: Vec<String> = self.groups.iter().map(u8::to_string).collect();
-        let groups = if groups.is_empty() {
-            String::new()
-        } else {
-            format!(" Gr. {}", groups.join("/"))
-        };
-        format!("{}{groups}", self.p_numbers.join("/"))
+        let mut words = Vec::new();
+        if !asme.is_empty() {
+            words.push(format!("P-No. {}", asme.join(", ")));
+        }
+        if !groups.is_empty() {
+            words.push(format!("Gr. {}", groups.join(", ")));
+        }
+        if !iso.is_empty() {
+            words.push(format!("group {}", iso.join(", ")));
+        }
+        words.join(", ")
     }
 
     /// The whole range in words.
     pub fn words(&self, units: Units) -> String {
-        let mut parts = Vec::new();
-        if !self.p_numbers.is_empty() {
-            parts.push(format!("P-No. {}", self.p_numbers.join(", ")));
-        }
-        if !self.groups.is_empty() {
-            let groups: Vec<String> = self.groups.iter().map(u8::to_string).collect();
-            parts.push(format!("Gr. {}", groups.join(", ")));
-        }
+        let mut parts: Vec<String> = Some(self.metal_words())
+            .filter(|words| !words.is_empty())
+            .into_iter()
+            .collect();
         let thickness = self.thickness_words(units);
         if !thickness.is_empty() {
             parts.push(format!("t {thickness}"));

@@ -6,7 +6,6 @@ use crate::band::{BandRow, BandSteps, Bands, Governing};
 use crate::fault::{RuleError, RuleFault};
 use crate::formula::{PipeWall, Width, WidthFrom};
 use crate::joint::JointForm;
-use crate::requirement::Requirement;
 use crate::row::{BandRule, Row, Table, TableKind, Value};
 use crate::shelf::Shelf;
 use crate::weld::{Side, Weld};
@@ -19,13 +18,13 @@ use crate::wording::purpose_words;
 /// # Errors
 /// [`RuleFault::NoBand`] if no rule gives a soak, heated or gradient control band; the faults of the tables and of
 /// impossible measures.
-pub fn bands(weld: &Weld, requirement: &Requirement) -> Result<Bands, RuleError> {
+pub fn bands(weld: &Weld) -> Result<Bands, RuleError> {
     let faults = crate::thickness::bad_measures(weld);
     if !faults.is_empty() {
         return Err(RuleError { faults });
     }
     let shelf = Shelf::with(&weld.confirmed, weld.units)?;
-    let rules = rules(weld, &shelf, requirement)?;
+    let rules = rules(weld, &shelf)?;
     let soaks: Vec<Option<(f64, String)>> = rules.iter().map(|rule| rule.soak(weld)).collect();
     let soak = widest(&rules, |index| soaks[index].as_ref().map(|(mm, _)| *mm))
         .ok_or_else(|| no_band("soak", weld))?;
@@ -104,12 +103,8 @@ struct Rule<'a> {
 }
 
 /// The rows of the contract's code first, then practices, then the newest table of each other code.
-fn rules<'a>(
-    weld: &Weld,
-    shelf: &'a Shelf,
-    requirement: &Requirement,
-) -> Result<Vec<Rule<'a>>, RuleError> {
-    let own = shelf.table_of(&requirement.code)?;
+fn rules<'a>(weld: &Weld, shelf: &'a Shelf) -> Result<Vec<Rule<'a>>, RuleError> {
+    let own = shelf.table_of(&weld.code)?;
     let mut tables = vec![own];
     tables.extend(shelf.of_kind(TableKind::Practice));
     tables.extend(
@@ -133,7 +128,7 @@ fn rules<'a>(
     let rows =
         rows.filter(|(_, row)| row.purpose == weld.purpose && row.is_asked(weld) && holds(row));
     Ok(rows
-        .filter_map(|(table, row)| Rule::of(table, row, own, requirement))
+        .filter_map(|(table, row)| Rule::of(table, row, own, weld))
         .collect())
 }
 
@@ -147,18 +142,13 @@ fn is_newest(table: &Table, tables: &[&Table]) -> bool {
 }
 
 impl<'a> Rule<'a> {
-    fn of(
-        table: &'a Table,
-        row: &'a Row,
-        own: &Table,
-        requirement: &Requirement,
-    ) -> Option<Rule<'a>> {
+    fn of(table: &'a Table, row: &'a Row, own: &Table, weld: &Weld) -> Option<Rule<'a>> {
         let Value::Band(band) = &row.value else {
             return None;
         };
         let is_own = is_same(table, own);
         let edition = if is_own {
-            requirement.code.edition.trim().to_string()
+            weld.code.edition.trim().to_string()
         } else {
             table.editions.last().cloned().unwrap_or_default()
         };

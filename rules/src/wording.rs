@@ -4,7 +4,7 @@ use quantity::{Celsius, Kelvins, KelvinsPerHour, Millimeters, Units};
 
 use crate::column::MPA_PER_KSI;
 use crate::requirement::Level;
-use crate::weld::{PNumber, Purpose};
+use crate::weld::Purpose;
 
 /// A number with at most one decimal, without a trailing zero.
 pub(crate) fn short(value: f64) -> String {
@@ -142,14 +142,6 @@ pub(crate) fn rounded(value: f64) -> f64 {
 /// A purpose in words.
 pub(crate) fn purpose_words(purpose: Purpose) -> &'static str {
     purpose.words()
-}
-
-/// P-number and group in words.
-pub(crate) fn p_number_words(p_number: &PNumber) -> String {
-    match p_number.group {
-        Some(group) => format!("{} Gr. {group}", p_number.number),
-        None => p_number.number.clone(),
-    }
 }
 
 /// The name of a level's document where the document itself has no name.

@@ -543,3 +543,33 @@ fn a_ramp_is_counted_in_both_published_ways() {
     let more = (shortcut - none) / (integral - none);
     assert!((1.05..1.25).contains(&more), "{more}");
 }
+
+#[test]
+fn a_code_that_asks_more_than_the_metal_bears_leaves_the_rest_of_the_answer() {
+    // ASME B31.3 Table 331.1.1: 2.25Cr from 675 °C; tempered at 690 °C it bears 660 °C by the margin that is kept.
+    let file = r#"
+code = "ASME B31.3"
+edition = "2018"
+[weld]
+cap_width = "22 mm"
+orientation = "horizontal"
+[[side]]
+outside_diameter = "323.9 mm"
+wall = "30 mm"
+p_number = "5A"
+group = 1
+tempered_at = "690 °C"
+"#;
+    let need = answered(file, "tempered-low.toml");
+    assert_eq!(need.stress_relief.standing.verdict, Verdict::Required);
+    assert!(need.stress_relief.requirement.is_none());
+    let told = &need.unanswered[0];
+    assert_eq!(told.what, "stress relief");
+    assert!(
+        told.why.contains("675") && told.why.contains("660") && told.why.contains("butter"),
+        "{}",
+        told.why
+    );
+    assert!(preheat_c(&need) > 100.0);
+    assert!(need.bands.is_some() && !need.thermocouples.is_empty());
+}

@@ -59,11 +59,7 @@ fn note_one(fault: &RuleFault, places: &Places<'_, '_>) {
             ..
         } => {
             let p_number = side(s).and_then(|s| s.p_number.as_ref());
-            at.value(
-                p_number,
-                format!("P-No. {asked}"),
-                &format!("P-No. {known} in {document}"),
-            );
+            at.value(p_number, asked.clone(), &format!("{known} in {document}"));
         }
         RuleFault::OnlyUnsure { side: s, .. } => {
             at.whole(side(s).and_then(|s| s.p_number.as_ref()))

@@ -78,6 +78,10 @@ fn is_a_gap(fault: &RuleFault) -> bool {
             | RuleFault::OnlyUnsure { .. }
             | RuleFault::ThicknessOutOfRange { .. }
             | RuleFault::NoBand { .. }
+            | RuleFault::EmptyRange {
+                of_the_metal: true,
+                ..
+            }
     )
 }
 
@@ -160,11 +164,10 @@ pub fn need(job: &NeedJob) -> Result<Need, RuleError> {
         (Err(problem), Verdict::NotRequired) if problem.faults.iter().all(is_a_gap) => None,
         (asked, _) => or_gap("stress relief", asked, &mut unanswered)?,
     };
-    let mut bands_of = |weld: &Weld| match &requirement {
-        Some(requirement) if has_bands(weld) => {
-            or_gap("bands", rules::bands(weld, requirement), &mut unanswered)
-        }
-        _ => Ok(None),
+    let is_heated = requirement.is_some() || standing.verdict != Verdict::NotRequired;
+    let mut bands_of = |weld: &Weld| match is_heated && has_bands(weld) {
+        true => or_gap("bands", rules::bands(weld), &mut unanswered),
+        false => Ok(None),
     };
     let bands = bands_of(&weld)?;
     let branch_bands = match branch_alone(&weld) {
@@ -233,7 +236,7 @@ fn in_words(job: &NeedJob) -> String {
                 Units::Us => format!("plate {:.3} in", side.wall.inches()),
             },
         };
-        format!("{name}P-No. {}, {size}", side.p_number.number)
+        format!("{name}{}, {size}", side.p_number.words())
     };
     let [first, second] = [side(0), side(1)];
     let both = match first == second {

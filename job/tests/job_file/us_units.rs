@@ -45,7 +45,7 @@ fn the_printed_numbers_stand_in_need_plan_and_record() {
         let job =
             job::read_need(&text(code, edition, p_number, "us"), "w.toml", &[]).expect("a weld");
         let requirement = rules::requirement(&job.weld).expect("kept");
-        let bands = rules::bands(&job.weld, &requirement).expect("bands");
+        let bands = rules::bands(&job.weld).expect("bands");
         // The words of a limit on record and desk; the pages of need and plan.
         let limits: Vec<String> = requirement
             .limits

@@ -11,7 +11,7 @@ use crate::preheat::sides;
 use crate::requirement::Clause;
 use crate::weld::Weld;
 use crate::when::Fit;
-use crate::wording::{p_number_words, short, temperature};
+use crate::wording::{short, temperature};
 
 /// A side that is not baked out.
 #[derive(Clone, Debug, Serialize)]
@@ -41,7 +41,7 @@ pub(super) fn hopeless(
             .iter()
             .filter(|(_, row, _)| row.when.fit(named.side, named.side.wall.mm()) != Fit::No);
         for (table, row, value) in fitting {
-            let metal = p_number_words(&named.side.p_number);
+            let metal = named.side.p_number.words();
             let (times, reason) = match value {
                 BakeOutValue::Hopeless(kind) => {
                     let times: Vec<(String, Hours)> =
@@ -53,7 +53,7 @@ pub(super) fn hopeless(
                     (times, reason)
                 }
                 BakeOutValue::NotPlanned(why) => {
-                    (Vec::new(), format!("{} (P-No. {metal}): {why}", named.who))
+                    (Vec::new(), format!("{} ({metal}): {why}", named.who))
                 }
                 _ => continue,
             };
@@ -84,7 +84,7 @@ fn hopeless_words(
         times.join(", ")
     };
     format!(
-        "{who} (P-No. {metal}): hopeless, the metal keeps its hydrogen; at {} {} % is left {} only after {by}",
+        "{who} ({metal}): hopeless, the metal keeps its hydrogen; at {} {} % is left {} only after {by}",
         temperature(asked.temperature.c(), units),
         short(100.0 * asked.share),
         asked.place.words()

@@ -2,7 +2,7 @@
 
 use quantity::Units;
 
-use super::outcome::{Equivalent, Governing, Method, Preheat, Standing};
+use super::outcome::{Equivalent, Governing, Method, Outcome, Preheat, Standing};
 use super::question::{MethodRow, bad_measures, method_rows, sides};
 use super::value::PreheatValue;
 use super::{code_tables, creep_steel, interpass, method_a, method_b, own, structural, zones};
@@ -38,6 +38,7 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     methods.sort_by_key(|method| method.standing);
     let governing = governing(&methods, weld.units);
     remarks.extend(applied_too_low(weld, governing.as_ref()));
+    remarks.extend(beyond_the_range(&methods, governing.as_ref(), weld.units));
     remarks.extend(disagreement(&methods, governing.as_ref(), weld.units));
     let interpass = interpass::limits(weld, &shelf)?;
     let unwanted = interpass::unwanted(weld, &rows);
@@ -155,6 +156,40 @@ fn applied_too_low(weld: &Weld, governing: Option<&Governing>) -> Option<Remark>
         ),
         clause: None,
     })
+}
+
+/// A method that counts and does not reach this weld: what governs without it may be too little.
+fn beyond_the_range(
+    methods: &[Method],
+    governing: Option<&Governing>,
+    units: Units,
+) -> Vec<Remark> {
+    let mut remarks: Vec<Remark> = Vec::new();
+    for method in methods {
+        let Outcome::Refused(outside) = &method.outcome else {
+            continue;
+        };
+        if method.standing == Standing::Comparison {
+            continue;
+        }
+        let whys: Vec<String> = outside.iter().map(ToString::to_string).collect();
+        let without = governing.map_or("nothing else gives a preheat".to_owned(), |governing| {
+            let least = wording::temperature(governing.temperature.c(), units);
+            format!("the {least} that govern without it may be too little")
+        });
+        let text = format!(
+            "warning: {} does not reach this weld ({}); {without}, the engineer decides",
+            method.name,
+            whys.join(", ")
+        );
+        if !remarks.iter().any(|known| known.text == text) {
+            remarks.push(Remark {
+                text,
+                clause: Some(method.clause.clone()),
+            });
+        }
+    }
+    remarks
 }
 
 /// A method with whom it speaks of: of both sides, where it says the same of the other.

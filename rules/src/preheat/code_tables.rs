@@ -12,7 +12,7 @@ use crate::row::{Table, TableKind};
 use crate::shelf::Shelf;
 use crate::sought::HOLD_MIN;
 use crate::weld::{Purpose, Weld};
-use crate::wording::{length, p_number_words};
+use crate::wording::length;
 
 /// What each code's table says; the contract's first.
 pub(crate) fn methods(weld: &Weld, remarks: &mut Vec<Remark>) -> Result<Vec<Method>, RuleError> {
@@ -56,7 +56,7 @@ fn of_side(
     is_own: bool,
     remarks: &mut Vec<Remark>,
 ) -> Method {
-    let metal = p_number_words(&side.p_number);
+    let metal = side.p_number.words();
     let case = Case {
         page,
         purpose: Purpose::Preheat,
@@ -84,7 +84,7 @@ fn of_side(
             picked.clause,
         ),
         None => (
-            Outcome::NotApplicable(format!("its table has no preheat row for P-No. {metal}")),
+            Outcome::NotApplicable(format!("its table has no preheat row for {metal}")),
             String::new(),
             whole_table(page),
         ),
@@ -97,7 +97,7 @@ fn of_side(
         standing,
         outcome,
         range,
-        working: format!("P-No. {metal}, {}", length(thickness_mm, units)),
+        working: format!("{metal}, {}", length(thickness_mm, units)),
         warnings: Vec::new(),
         clause,
     }

@@ -1,5 +1,5 @@
-//! EN 1011-2, creep-resisting steel: preheat by thickness and hydrogen. Its rows are unsure and act only once they are
-//! confirmed.
+//! EN 1011-2, creep-resisting steel: preheat by thickness and hydrogen. Its rows are unsure and act
+//! all the same: they can only ask more.
 
 use quantity::Celsius;
 use serde::{Deserialize, Serialize};

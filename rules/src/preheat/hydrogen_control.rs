@@ -4,6 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::welding::Restraint;
+use crate::when::is_over;
 use crate::wording::{exact, short};
 
 /// factor·Pcm + log10 of the hydrogen that a level counts as.
@@ -116,7 +117,7 @@ impl PcmGroups {
     pub fn at(&self, pcm_percent: f64) -> Option<&str> {
         let mut columns = self.below_percent.iter().zip(&self.groups);
         columns
-            .find(|(below, _)| pcm_percent < **below)
+            .find(|(below, _)| is_over(**below, pcm_percent))
             .map(|(_, group)| group.as_str())
     }
 

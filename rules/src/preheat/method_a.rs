@@ -14,7 +14,7 @@ use crate::fault::RuleError;
 use crate::joint::JointForm;
 use crate::weld::{Side, Weld};
 use crate::welding::JointKind;
-use crate::wording::{exact, p_number_words, short};
+use crate::wording::{exact, short};
 
 /// A range of diffusible hydrogen with its letter.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -145,9 +145,9 @@ fn of_side(
     let outcome = if row.fits(side, side.wall.mm()) {
         outcome(weld, rows, side, &mut working, &mut warnings)?
     } else {
-        let metal = p_number_words(&side.p_number);
+        let metal = side.p_number.words();
         Outcome::NotApplicable(format!(
-            "the charts are for carbon-manganese steel, not for P-No. {metal}"
+            "the charts are for carbon-manganese steel, not for {metal}"
         ))
     };
     Ok(Method {

@@ -9,7 +9,7 @@ use super::question::{MethodRow, Named, equivalent, heat_input, hydrogen, no_row
 use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::weld::{Side, Weld};
-use crate::wording::{exact, p_number_words, short};
+use crate::wording::{exact, short};
 
 /// Name of the carbon equivalent that the method reads.
 const CET: &str = "CET";
@@ -128,9 +128,8 @@ impl Reading<'_> {
         warnings: &mut Vec<String>,
     ) -> Result<Result<CetInput, Outcome>, RuleError> {
         if !self.row.fits(side, side.wall.mm()) {
-            let metal = p_number_words(&side.p_number);
-            let why =
-                format!("the formula is for unalloyed and low-alloy steel, not for P-No. {metal}");
+            let metal = side.p_number.words();
+            let why = format!("the formula is for unalloyed and low-alloy steel, not for {metal}");
             return Ok(Err(Outcome::NotApplicable(why)));
         }
         if let Some(outside) = self.too_strong() {

@@ -11,7 +11,7 @@ use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::weld::{Side, Weld};
 use crate::welding::Restraint;
-use crate::wording::{exact, length, p_number_words, short};
+use crate::wording::{exact, length, short, temperature};
 
 /// Both methods for each side that differs.
 pub(crate) fn methods(weld: &Weld, rows: &[MethodRow<'_>]) -> Result<Vec<Method>, RuleError> {
@@ -63,9 +63,9 @@ fn by_hydrogen(
 }
 
 fn not_structural(side: &Side) -> Outcome {
-    let metal = p_number_words(&side.p_number);
+    let metal = side.p_number.words();
     Outcome::NotApplicable(format!(
-        "for structural carbon and low-alloy steel, not for P-No. {metal}"
+        "for structural carbon and low-alloy steel, not for {metal}"
     ))
 }
 
@@ -172,8 +172,13 @@ fn asked(
     /// Step of the metric edition in °C.
     const METRIC_STEP_C: f64 = 5.0;
     if cell_f == 0.0 {
-        let metal_at_least = Celsius::from_c(cold_metal(rows).ok_or_else(|| no_row("cold metal"))?);
-        return Ok(Outcome::None { metal_at_least });
+        let (below_c, warm_to_c) = cold_metal(rows).ok_or_else(|| no_row("cold metal"))?;
+        method
+            .warnings
+            .push(warmed_first((below_c, warm_to_c), units));
+        return Ok(Outcome::None {
+            metal_at_least: Celsius::from_c(below_c),
+        });
     }
     let worked = Celsius::from_f(cell_f);
     method.working.push_str(&format!(": {} °F", short(cell_f)));
@@ -229,13 +234,21 @@ fn restraint_row<'a>(
     })
 }
 
-/// The temperature in °C below which metal is warmed.
-fn cold_metal(rows: &[MethodRow<'_>]) -> Option<f64> {
-    let (_, below_c) = first(rows, |value| match value {
-        PreheatValue::ColdMetal { below_c, .. } => Some(*below_c),
+fn warmed_first((below_c, warm_to_c): (f64, f64), units: Units) -> String {
+    format!(
+        "metal below {} is first warmed to at least {}",
+        temperature(below_c, units),
+        temperature(warm_to_c, units)
+    )
+}
+
+/// The temperature in °C below which metal is warmed, and to which.
+fn cold_metal(rows: &[MethodRow<'_>]) -> Option<(f64, f64)> {
+    let (_, cold) = first(rows, |value| match value {
+        PreheatValue::ColdMetal { below_c, preheat_c } => Some((*below_c, *preheat_c)),
         _ => None,
     })?;
-    Some(below_c)
+    Some(cold)
 }
 
 fn prequalified(
@@ -256,13 +269,14 @@ fn prequalified(
         }
         _ => None,
     });
+    let cold = cold_metal(rows);
     let outcome = match (scope.fits(named.side, thickest_mm), found) {
         (false, _) => not_structural(named.side),
         (true, None) => Outcome::Missing(vec![Missing::new(
             "steel and process category",
             "welding.structural_category",
         )]),
-        (true, Some((_, c))) if Some(c) == cold_metal(rows) => Outcome::None {
+        (true, Some((_, c))) if cold.is_some_and(|(below_c, _)| below_c == c) => Outcome::None {
             metal_at_least: Celsius::from_c(c),
         },
         (true, Some((_, c))) => Outcome::AtLeast {
@@ -285,13 +299,18 @@ fn prequalified(
         name: "AWS D1.1 prequalified".into(),
         who: named.who,
         standing: standing(weld, rows, &scope.table.code, Standing::Comparison),
-        outcome,
         range: found.map_or_else(String::new, |(row, _)| row.row.when.words(weld.units)),
         working: format!(
             "category {category}, thickest part {}",
             length(thickest_mm, weld.units)
         ),
-        warnings: Vec::new(),
+        warnings: match &outcome {
+            Outcome::None { .. } => cold.map(|cold| warmed_first(cold, weld.units)),
+            _ => None,
+        }
+        .into_iter()
+        .collect(),
+        outcome,
         clause: row.clause(),
     }
 }

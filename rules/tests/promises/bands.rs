@@ -18,7 +18,7 @@ fn job(outside_diameter_mm: f64, wall_mm: f64, cap_mm: f64) -> Weld {
 }
 
 fn bands(weld: &Weld) -> Bands {
-    rules::bands(weld, &need(weld)).expect("bands")
+    rules::bands(weld).expect("bands")
 }
 
 fn row<'a>(bands: &'a Bands, name: &str) -> &'a BandRow {

@@ -102,7 +102,7 @@ fn the_european_table_is_off_until_the_procedure_speaks() {
 #[test]
 fn the_european_band_binds_a_european_vessel() {
     let job = with_own_hold(weld("EN 13445-4", "2014", &side("1.1", 1, 457.0, 25.4)));
-    let bands = rules::bands(&job, &need(&job)).expect("bands");
+    let bands = rules::bands(&job).expect("bands");
     let row = bands
         .by_rule
         .iter()

@@ -8,7 +8,7 @@ use rules::weld::{Orientation, Purpose, Weld};
 use crate::welds::*;
 
 fn layout(weld: &Weld) -> Vec<Thermocouple> {
-    let bands = rules::bands(weld, &need(weld)).expect("bands");
+    let bands = rules::bands(weld).expect("bands");
     rules::layout(weld, &bands).expect("a layout")
 }
 
@@ -55,7 +55,7 @@ fn top_and_bottom_both_edges_and_the_bore_are_watched() {
         for od_mm in [114.3, 273.0, 508.0, 1220.0] {
             let mut weld = pipe(od_mm);
             weld.orientation = orientation;
-            let bands = rules::bands(&weld, &need(&weld)).expect("bands");
+            let bands = rules::bands(&weld).expect("bands");
             let layout = layout(&weld);
             let at = |clock: f64| {
                 layout.iter().any(|one| {

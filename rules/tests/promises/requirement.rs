@@ -219,6 +219,38 @@ fn nickel_and_manganese_lower_the_ceiling_of_p91() {
 }
 
 #[test]
+fn a_metal_has_its_ceiling_under_every_name() {
+    // Santella (2001), from Ni+Mn as above; Andrews (1965): 723 - 10.7 * 0.6 - 16.9 * 3.5 + 29.1 * 0.25 = 664.7 °C.
+    let nickel = [("C", 0.12), ("Mn", 0.6), ("Si", 0.25), ("Ni", 3.5)];
+    let grade_91 = [("Ni", 0.5), ("Mn", 1.0)];
+    let cases: [(&str, &[(&str, f64)], f64); 3] = [
+        ("15E", &grade_91, 753.0),
+        ("6.4", &grade_91, 753.0),
+        ("9B", &nickel, 664.7 - 15.0),
+    ];
+    for (number, chemistry, cap_c) in cases {
+        let mut steel = side(number, 1, 450.0, 40.0);
+        steel.chemistry = chemistry
+            .iter()
+            .map(|(name, percent)| ((*name).to_owned(), *percent))
+            .collect();
+        let (code, edition) = match number {
+            "6.4" => ("EN 13445-4", "2021"),
+            _ => ("ASME VIII-1", "2019"),
+        };
+        let mut weld = weld(code, edition, &steel);
+        weld.procedure.document = Some("an invented procedure".into());
+        weld.procedure.hold_min = c(cap_c - 20.0);
+        weld.procedure.hold_max = c(cap_c + 20.0);
+        weld.procedure.hold_time = Some(quantity::Hours::from_h(4.0));
+        let needed = rules::requirement(&weld).unwrap_or_else(|refused| panic!("{refused}"));
+        let (found_c, cap) = limit_max(&needed, Level::Guidance).expect("a cap");
+        assert!((found_c - cap_c).abs() < 1.0, "{number}: {found_c}");
+        assert!(cap.reason.contains(number), "{}", cap.reason);
+    }
+}
+
+#[test]
 fn tempering_caps_the_hold() {
     let mut steel = side("5A", 1, 323.9, 30.0);
     steel.tempered_at = c(720.0);

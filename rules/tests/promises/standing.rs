@@ -60,6 +60,32 @@ fn carbon_steel_of_any_wall_goes_by_preheat_and_layers() {
 }
 
 #[test]
+fn an_exemption_of_some_groups_is_open_while_the_group_is_not_given() {
+    // ASME VIII-1 UCS-56: P-3 Gr. 3 in any thickness, Gr. 1 and 2 over 16 mm; ASME B31.3-2018 Table 331.1.3: P-4 Gr. 1.
+    for (code, edition, number) in [("ASME VIII-1", "2019", "3"), ("ASME B31.3", "2018", "4")] {
+        let mut pipe = weld(code, edition, &side(number, 1, 219.1, 10.0));
+        nothing_overrides(&mut pipe);
+        preheated(&mut pipe, 150.0);
+        pipe.answers.said.insert(Question::Multilayer, true);
+        pipe.answers.said.insert(Question::QualifiedThickness, true);
+        for side in &mut pipe.sides {
+            side.chemistry.insert("C".into(), 0.12);
+        }
+        assert_eq!(verdict(&pipe), Verdict::NotRequired, "{code}, Gr. 1");
+        for side in &mut pipe.sides {
+            side.p_number.group = None;
+        }
+        let standing = rules::standing(&pipe).expect("an answer");
+        assert_eq!(standing.verdict, Verdict::Open, "{code}, no group");
+        assert!(standing.open.iter().any(|open| open.text.contains("group")));
+        for side in &mut pipe.sides {
+            side.p_number.group = Some(3);
+        }
+        assert_eq!(verdict(&pipe), Verdict::Required, "{code}, Gr. 3");
+    }
+}
+
+#[test]
 fn service_and_owner_override_an_exemption_and_are_always_asked() {
     let mut pipe = carbon("ASME B31.3", "2018", 20.0);
     pipe.answers.said.insert(Question::Multilayer, true);

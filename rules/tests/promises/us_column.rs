@@ -52,9 +52,8 @@ fn printed_alike(key: &str, metric: f64, us: f64) -> bool {
     let apart = (metric - us).abs();
     match last {
         // Codes round to 5 °C or to 25 °F; AWS D1.1 prints 600 °C beside 1100 °F, B31.1 700 beside 1300.
-        "min" | "max" | "above_c" | "preheat_c" | "at_least_c" | "below_c" | "lower_critical" => {
-            apart <= 7.0
-        }
+        "min" | "max" | "above_c" | "preheat_c" | "at_least_c" | "below_c" | "lower_critical"
+        | "from_c" | "to_c" => apart <= 7.0,
         // Differences are printed to 5 K; AWS D1.1 prints 30 K for 50 °F and 120 K for 200 °F.
         "decrease" | "spread" | "hold_spread" => apart <= 9.0,
         // AWS D1.1 prints 260 K/h beside 500 °F/h.

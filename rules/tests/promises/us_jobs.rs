@@ -309,7 +309,7 @@ fn nothing_of_a_requirement_in_us_units_is_told_in_metric_ones() {
         for wall_in in [0.5, 1.375, 2.5] {
             let job = in_us_units(code, edition, p_number, wall_in);
             let needed = need(&job);
-            let bands = rules::bands(&job, &needed).expect("bands");
+            let bands = rules::bands(&job).expect("bands");
             let reasons = needed.limits.iter().map(|limit| limit.reason.clone());
             let remarks = needed.remarks.iter().map(|remark| remark.text.clone());
             let workings = bands.by_rule.iter().map(|row| row.working.clone());
