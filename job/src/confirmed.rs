@@ -1,6 +1,7 @@
 //! `confirmed.toml` in the job folder: rows of the rules that somebody read in the document himself.
 //!
-//! Whoever reads a job reads it: [`beside`] finds it by the job file, [`read`] takes its text.
+//! Whoever reads a job reads it: [`beside`] finds its rows by the job file, [`file_beside`] its text, too, and [`read`] takes a
+//! text.
 
 use std::path::Path;
 
@@ -25,9 +26,44 @@ pub enum NotConfirmed {
         /// What the system says.
         problem: std::io::Error,
     },
+    /// The file is no text.
+    #[error("{file}:{line}: no UTF-8 text; save the file as UTF-8")]
+    NoText {
+        /// The file.
+        file: String,
+        /// The line that is none.
+        line: usize,
+    },
     /// The file holds something that cannot be.
     #[error("{0}")]
     Refused(#[from] Refusal),
+}
+
+/// The file as it stands beside a job file, or is attached to a record.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ConfirmedFile {
+    /// The file itself.
+    pub text: String,
+    /// Its rows.
+    pub rows: Vec<Confirmation>,
+}
+
+impl ConfirmedFile {
+    /// Reads the file. `file_name` is only for the messages.
+    ///
+    /// # Errors
+    /// It is no text, with the line, or holds something that cannot be.
+    pub fn of(bytes: Vec<u8>, file_name: &str) -> Result<ConfirmedFile, NotConfirmed> {
+        let text = String::from_utf8(bytes).map_err(|error| {
+            let good = &error.as_bytes()[..error.utf8_error().valid_up_to()];
+            NotConfirmed::NoText {
+                file: file_name.to_owned(),
+                line: 1 + good.iter().filter(|byte| **byte == b'\n').count(),
+            }
+        })?;
+        let rows = read(&text, file_name)?;
+        Ok(ConfirmedFile { text, rows })
+    }
 }
 
 /// The rows that were confirmed beside a job file; none where no such file stands there.
@@ -35,11 +71,19 @@ pub enum NotConfirmed {
 /// # Errors
 /// The file is there and cannot be read, or holds something that cannot be.
 pub fn beside(job: &Path) -> Result<Vec<Confirmation>, NotConfirmed> {
+    Ok(file_beside(job)?.map_or_else(Vec::new, |file| file.rows))
+}
+
+/// The file that stands beside a job file; none where no such file stands there.
+///
+/// # Errors
+/// The file is there and cannot be read, or holds something that cannot be.
+pub fn file_beside(job: &Path) -> Result<Option<ConfirmedFile>, NotConfirmed> {
     let path = job.with_file_name(FILE_NAME);
     let file = path.display().to_string();
-    match std::fs::read_to_string(&path) {
-        Ok(text) => Ok(read(&text, &file)?),
-        Err(problem) if problem.kind() == std::io::ErrorKind::NotFound => Ok(Vec::new()),
+    match std::fs::read(&path) {
+        Ok(bytes) => ConfirmedFile::of(bytes, &file).map(Some),
+        Err(problem) if problem.kind() == std::io::ErrorKind::NotFound => Ok(None),
         Err(problem) => Err(NotConfirmed::Unread { file, problem }),
     }
 }

@@ -206,3 +206,33 @@ fn a_thermocouple_that_ran_out_of_calibration_keeps_the_record_open() {
         words(&made)
     );
 }
+
+/// The same rows that judge a plan judge a record, and what cannot be read stops it.
+#[test]
+fn confirmed_rows_beside_the_job_go_with_the_record_or_refuse_it_with_their_line() {
+    let folder = folder("record-confirmed");
+    let job = folder.join("job.toml");
+    fs::copy(at("../carbon-steel-line.toml"), &job).expect("copied");
+    let log = at("../carbon-steel-line-log.csv");
+    let confirmed = folder.join("confirmed.toml");
+    let row = "[[confirmed]]\nrow = \"b31.3-2014/range-p1\"\nby = \"A. Reader\"\non = 2026-11-20\n";
+    fs::write(&confirmed, row).expect("written");
+    let made = record(&job, &log, &folder.join("out"));
+    assert!(
+        matches!(made.status.code(), Some(0 | 1)),
+        "{}",
+        words(&made)
+    );
+    let pdf = folder.join("out/record.pdf").display().to_string();
+    let verified = soakwright(&["verify", &pdf]);
+    assert_eq!(verified.status.code(), Some(0), "{}", words(&verified));
+    assert!(words(&verified).contains("SHA-256 of confirmed.toml"));
+    fs::write(&confirmed, row.replace("range-p1", "range-p11")).expect("written");
+    let refused = record(&job, &log, &folder.join("out"));
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(
+        words(&refused).contains("confirmed.toml:2: "),
+        "{}",
+        words(&refused)
+    );
+}

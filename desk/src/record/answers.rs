@@ -37,7 +37,7 @@ pub async fn answer(
 
 fn keep(folder: &JobFolder, asked: &Asked) -> Result<(), Refusal> {
     let file = folder.job_file()?;
-    let basis = basis_of(&file.text).map_err(unprocessable)?;
+    let basis = basis_of(folder, &file.text).map_err(unprocessable)?;
     let mut mapping = mapping_of(folder, &basis).map_err(unprocessable)?;
     for (key, value) in &asked.answers {
         // A name that is taken back: the channel is called again as in the file.

@@ -61,7 +61,10 @@ fn keep(folder: &JobFolder, decision: &Decision) -> Result<(), Refusal> {
     let read = folder.job_file()?;
     // A page that has an older file is told so, and nothing else.
     if read.fingerprint == Fingerprint(decision.tag.clone()) {
-        possible(&basis_of(&read.text).map_err(unprocessable)?, decision)?;
+        possible(
+            &basis_of(folder, &read.text).map_err(unprocessable)?,
+            decision,
+        )?;
     }
     let values = [
         ("channel", decision.channel.as_str()),
@@ -218,7 +221,7 @@ fn add(folder: &JobFolder, list: &str, values: &[(&str, &str)], tag: &str) -> Re
             .map_err(|error| unprocessable(error.to_string()))?;
     }
     // A file that could not be read any more is not saved.
-    basis_of(&text).map_err(unprocessable)?;
+    basis_of(folder, &text).map_err(unprocessable)?;
     folder.save_job(&text, &Fingerprint(tag.to_owned()))?;
     Ok(())
 }

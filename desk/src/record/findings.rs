@@ -245,6 +245,9 @@ pub fn decided(judged: &Judged) -> Markup {
     let all = &judged.basis.paper.dispositions;
     html! {
         @if all.is_empty() && judged.basis.paper.accepted.is_empty() { p.quiet-line { "Nothing was decided. A thermocouple leaves the set only by a reason and a name." } }
+        @for one in judged.basis.confirmed.iter().flat_map(|file| &file.rows) {
+            p { "Judged with the row " code { (one.row) } ", read by " (one.by) " on " (one.on) "." }
+        }
         ul.plain {
             @for (index, one) in all.iter().enumerate() { (decision(index, one)) }
             @for (index, one) in judged.basis.paper.accepted.iter().enumerate() {

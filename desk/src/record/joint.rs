@@ -3,6 +3,7 @@
 use cycle::setup::{Coil, Turn};
 use job::at_rest::WoundBy;
 use quantity::Millimeters;
+use rules::Confirmation;
 use serde::Deserialize;
 
 use crate::weld::{Drawing, drawing};
@@ -31,11 +32,11 @@ struct TurnRead {
 
 /// The joint of a job file, with the turns of its plan where the file leaves them open; `None` where it is no weld or is
 /// refused.
-pub fn joint(text: &str, plan: Option<&[u8]>) -> Option<Drawing> {
+pub fn joint(text: &str, confirmed: &[Confirmation], plan: Option<&[u8]>) -> Option<Drawing> {
     if job::is_card(text) {
         return None;
     }
-    let job = job::read(text, job::folder::JOB_FILE).ok()?;
+    let job = job::read_with(text, job::folder::JOB_FILE, confirmed).ok()?;
     let prepared = job::plan::prepared(&job).ok()?;
     let wound = plan.and_then(coil_of_plan);
     let wound_by = match (&job.coil, &wound) {

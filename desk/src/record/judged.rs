@@ -164,9 +164,10 @@ fn key(folder: &JobFolder, names: &[String], text: &str) -> String {
         .map(|name| format!("{name} {}", stamp(folder.logs_path().join(name))));
     let logs: Vec<String> = logs.collect();
     format!(
-        "{}\n{}\n{}\n{}\n{}",
+        "{}\n{}\n{}\n{}\n{}\n{}",
         folder.path().display(),
         readings::sha256(text.as_bytes()),
+        stamp(folder.path().join(job::confirmed::FILE_NAME)),
         folder.mapping().unwrap_or_default(),
         stamp(folder.path().join("plan").join("plan.json")),
         logs.join("\n")
@@ -200,7 +201,7 @@ fn small_enough(folder: &JobFolder, names: &[String]) -> Result<(), String> {
 }
 
 fn judge(folder: &JobFolder, names: &[String], text: &str, key: String) -> Result<Judged, String> {
-    let basis = basis_of(text)?;
+    let basis = basis_of(folder, text)?;
     let mapping = mapping_of(folder, &basis)?;
     small_enough(folder, names)?;
     let mut raw = Vec::new();
@@ -222,7 +223,8 @@ fn judge(folder: &JobFolder, names: &[String], text: &str, key: String) -> Resul
     let read = read.collect();
     let record = record_of_readings(&basis, raw, readings, &mapping, Revision::default());
     let plan = folder.plan_file("plan.json");
-    let joint = joint(text, plan.as_deref());
+    let rows = basis.confirmed.as_ref().map_or(&[][..], |file| &file.rows);
+    let joint = joint(text, rows, plan.as_deref());
     let record = record.and_then(|record| match plan {
         None => Ok(record),
         Some(bytes) => record.with_plan(RawFile {

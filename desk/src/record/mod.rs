@@ -17,7 +17,7 @@ pub use judged::{Records, judged};
 pub use keep::{accept, keep, record_file};
 pub use page::show;
 
-use job::folder::{JOB_FILE, JobFolder};
+use job::folder::JobFolder;
 use job::record::Basis;
 use readings::Mapping;
 
@@ -30,7 +30,7 @@ fn mapping_of(folder: &JobFolder, basis: &Basis) -> Result<Mapping, String> {
     }
 }
 
-/// What the logs of a folder are judged by.
-fn basis_of(text: &str) -> Result<Basis, String> {
-    job::record::basis(text, JOB_FILE).map_err(|error| error.to_string())
+/// What the logs of a folder are judged by, if this is its job file.
+fn basis_of(folder: &JobFolder, text: &str) -> Result<Basis, String> {
+    folder.basis(text).map_err(|error| error.to_string())
 }

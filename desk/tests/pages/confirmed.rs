@@ -81,3 +81,63 @@ async fn confirmed_rows_that_cannot_be_used_stop_the_page_with_their_line() {
     let none = site.get("/weld/W1/plan/plan.pdf", &visitor).await;
     assert_eq!(none.status, StatusCode::NOT_FOUND);
 }
+
+const LOG: &str = include_str!("../../../jobs/carbon-steel-line-log.csv");
+
+fn with_log(confirmed: &str) -> Site {
+    let site = with_confirmed(confirmed);
+    let logs = site.folder.path().join("W1/logs");
+    fs::create_dir_all(&logs).expect("a folder");
+    fs::write(logs.join("log.csv"), LOG).expect("written");
+    site
+}
+
+#[tokio::test]
+async fn the_record_is_judged_with_the_row_and_is_not_accepted_after_it_changed() {
+    let site = with_log(CONFIRMED);
+    let visitor = site.visitor().await;
+    let judged = site.get("/weld/W1/record/judged", &visitor).await;
+    assert_eq!(judged.status, StatusCode::OK, "{}", judged.body);
+    assert!(
+        judged.body.contains("b31.3-2014/range-p1"),
+        "{}",
+        judged.body
+    );
+    assert!(judged.body.contains("read by A. Reader on 2026-11-20"));
+    let kept = site
+        .send(visitor.request("POST", "/weld/W1/record", Body::empty()))
+        .await;
+    assert_eq!(kept.status, StatusCode::OK, "{}", kept.body);
+    let data = site
+        .get("/weld/W1/record/record.json", &visitor)
+        .await
+        .json();
+    assert_eq!(data["confirmed"]["rows"][0]["by"], "A. Reader");
+    let other = CONFIRMED.replace("A. Reader", "B. Reader");
+    fs::write(site.folder.path().join("W1/confirmed.toml"), other).expect("written");
+    let again = site.get("/weld/W1/record/judged", &visitor).await;
+    assert!(again.body.contains("read by B. Reader"), "{}", again.body);
+    let name = json!({ "by": "A. Weir", "role": "engineer" });
+    let accepted = site
+        .send(visitor.json("/weld/W1/record/accepted", &name))
+        .await;
+    assert_eq!(accepted.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(
+        accepted.body.contains("confirmed.toml was changed"),
+        "{}",
+        accepted.body
+    );
+}
+
+#[tokio::test]
+async fn rows_that_cannot_be_used_stop_the_record_with_their_line() {
+    let site = with_log(REFUSED);
+    let visitor = site.visitor().await;
+    let judged = site.get("/weld/W1/record/judged", &visitor).await;
+    assert_eq!(judged.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(
+        judged.body.contains("confirmed.toml:2: "),
+        "{}",
+        judged.body
+    );
+}

@@ -91,6 +91,7 @@ fn read_root(root: &Table<'_>, text: &str, file_name: &str) -> Option<Basis> {
         units,
         identification,
         what: own.document.clone().unwrap_or_else(|| "cycle card".into()),
+        confirmed: None,
         limits,
         remarks: Vec::new(),
         channels: channels

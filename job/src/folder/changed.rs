@@ -3,7 +3,9 @@
 use readings::Mapping;
 
 use super::{AcceptError, JOB_FILE, JobFolder, MAPPING_FILE};
-use crate::record::{Carried, basis, carried, revisions, stem};
+use crate::confirmed::FILE_NAME;
+use crate::file::card::is_card;
+use crate::record::{Carried, carried, revisions, stem};
 
 /// What differs from what a record carries, in words. The plan is left out: it decides nothing.
 pub fn changed_since(folder: &JobFolder, pdf: &[u8]) -> Result<Vec<String>, AcceptError> {
@@ -15,6 +17,11 @@ pub fn changed_since(folder: &JobFolder, pdf: &[u8]) -> Result<Vec<String>, Acce
     let text = folder.job_file()?.text;
     if text != carried.job {
         changed.push(format!("{JOB_FILE} was changed"));
+    }
+    if !is_card(&text) && confirmed_now(folder) != carried.confirmed {
+        changed.push(format!(
+            "{FILE_NAME} was changed: the rows of the rules that somebody read"
+        ));
     }
     if mapping_of(folder, &text).is_some_and(|now| now != carried.mapping) {
         changed.push(format!(
@@ -47,10 +54,15 @@ fn mapping_of(folder: &JobFolder, text: &str) -> Option<String> {
                 .map(|mapping| mapping.to_toml())
                 .unwrap_or(kept),
         ),
-        None => basis(text, JOB_FILE)
+        None => folder
+            .basis(text)
             .ok()
             .map(|basis| basis.paper.mapping.to_toml()),
     }
+}
+
+fn confirmed_now(folder: &JobFolder) -> Option<Vec<u8>> {
+    std::fs::read(folder.path().join(FILE_NAME)).ok()
 }
 
 fn logs<'a>(folder: &'a JobFolder, carried: &'a Carried) -> impl Iterator<Item = String> + 'a {

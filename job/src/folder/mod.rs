@@ -34,7 +34,7 @@ use crate::confirmed::{self, NotConfirmed};
 use crate::file::card::{is_card, read_card};
 use crate::file::planned_sha256;
 use crate::planned::Planned;
-use crate::record::{KeepError, Record, keep};
+use crate::record::{Basis, BasisError, KeepError, Record, basis_with, keep};
 
 pub use accept_error::AcceptError;
 pub use acceptance::{Acceptance, Accepted, RecordFolder, Signatory};
@@ -61,6 +61,17 @@ const RECORD_JSON: &str = "record.json";
 pub const MAPPING_FILE: &str = "mapping.toml";
 
 const LOCK: &str = ".lock";
+
+/// Why the logs of a folder cannot be judged.
+#[derive(Debug, thiserror::Error)]
+pub enum NotBased {
+    /// The confirmed rows cannot be used.
+    #[error(transparent)]
+    Confirmed(#[from] NotConfirmed),
+    /// The job file is refused.
+    #[error(transparent)]
+    Basis(#[from] BasisError),
+}
 
 /// SHA-256 of a file in hexadecimal digits.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -152,6 +163,18 @@ impl JobFolder {
     /// The file is there and cannot be read, or holds something that cannot be.
     pub fn confirmed(&self) -> Result<Vec<Confirmation>, NotConfirmed> {
         confirmed::beside(&self.path.join(JOB_FILE))
+    }
+
+    /// What the logs are judged by: the job file with the rows confirmed beside it, or a cycle card, which rests on none.
+    ///
+    /// # Errors
+    /// [`NotBased`] with everything that is wrong.
+    pub fn basis(&self, text: &str) -> Result<Basis, NotBased> {
+        let confirmed = match is_card(text) {
+            true => None,
+            false => confirmed::file_beside(&self.path.join(JOB_FILE))?,
+        };
+        Ok(basis_with(text, JOB_FILE, confirmed)?)
     }
 
     /// Saves the files of a plan.

@@ -4,6 +4,7 @@ use checks::{ChannelUse, Definitions};
 use quantity::Units;
 use rules::requirement::Limit;
 
+use crate::confirmed::ConfirmedFile;
 use crate::file::{Refusal, card};
 use crate::model::{Identification, Paper};
 use crate::plan::{PlanError, prepared};
@@ -23,6 +24,8 @@ pub struct Basis {
     pub identification: Identification,
     /// The code of the contract or the card, in words.
     pub what: String,
+    /// The rows of the rules that somebody read in the document, which stand beside a job file.
+    pub confirmed: Option<ConfirmedFile>,
     /// Every limit of every level.
     pub limits: Vec<Limit>,
     /// What the rules have to say besides.
@@ -55,11 +58,24 @@ pub enum BasisError {
     Rules(#[from] PlanError),
 }
 
-/// Reads a job file or a cycle card. `file_name` is only for the messages.
+/// [`basis_with`], where nothing is confirmed.
+///
+/// # Errors
+/// As there.
+pub fn basis(text: &str, file_name: &str) -> Result<Basis, BasisError> {
+    basis_with(text, file_name, None)
+}
+
+/// Reads a job file with the rows that were confirmed beside it, or a cycle card, which rests on no row. `file_name` is only
+/// for the messages.
 ///
 /// # Errors
 /// [`BasisError`] with everything that is wrong.
-pub fn basis(text: &str, file_name: &str) -> Result<Basis, BasisError> {
+pub fn basis_with(
+    text: &str,
+    file_name: &str,
+    confirmed: Option<ConfirmedFile>,
+) -> Result<Basis, BasisError> {
     if card::is_card(text) {
         return Ok(card::read_card(text, file_name)?);
     }
@@ -67,7 +83,8 @@ pub fn basis(text: &str, file_name: &str) -> Result<Basis, BasisError> {
         let file = file_name.to_owned();
         return Err(BasisError::Neither { file });
     }
-    let job = crate::file::read(text, file_name)?;
+    let rows = confirmed.as_ref().map_or(&[][..], |file| &file.rows);
+    let job = crate::file::read_with(text, file_name, rows)?;
     let prepared = prepared(&job)?;
     let thermocouples = prepared.setup.thermocouples.iter();
     Ok(Basis {
@@ -77,6 +94,7 @@ pub fn basis(text: &str, file_name: &str) -> Result<Basis, BasisError> {
         units: job.units,
         identification: job.identification.clone(),
         what: format!("{} {}", job.weld.code.code, job.weld.code.edition),
+        confirmed,
         limits: prepared.requirement.limits.clone(),
         remarks: prepared
             .requirement

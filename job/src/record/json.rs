@@ -5,6 +5,7 @@ use report::Moment;
 use serde::Serialize;
 
 use crate::calendar;
+use crate::confirmed::ConfirmedFile;
 
 use super::{Against, Deviation, Record};
 
@@ -42,6 +43,9 @@ struct RecordFile<'a> {
     job_file: &'a str,
     job_sha256: String,
     judged_by: &'a str,
+    /// Absent where nothing is confirmed, as in records from before there was such a file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    confirmed: Option<ConfirmedRows<'a>>,
     files: Vec<LoggedFile<'a>>,
     start_local: String,
     start_utc: Option<String>,
@@ -55,12 +59,43 @@ struct RecordFile<'a> {
     against_plan: Option<&'a Against>,
 }
 
+/// The file of confirmed rows.
+#[derive(Serialize)]
+struct ConfirmedRows<'a> {
+    sha256: String,
+    rows: Vec<ConfirmedRow<'a>>,
+}
+
+/// A row that somebody read in the document.
+#[derive(Serialize)]
+struct ConfirmedRow<'a> {
+    row: &'a str,
+    by: &'a str,
+    on: &'a str,
+    value_entered: bool,
+    note: Option<&'a str>,
+}
+
 #[derive(Serialize)]
 struct LoggedFile<'a> {
     name: &'a str,
     bytes: usize,
     lines: usize,
     sha256: &'a str,
+}
+
+fn confirmed(file: &ConfirmedFile) -> ConfirmedRows<'_> {
+    let rows = file.rows.iter().map(|one| ConfirmedRow {
+        row: &one.row,
+        by: &one.by,
+        on: &one.on,
+        value_entered: one.value.is_some(),
+        note: one.note.as_deref(),
+    });
+    ConfirmedRows {
+        sha256: readings::sha256(file.text.as_bytes()),
+        rows: rows.collect(),
+    }
 }
 
 pub(super) fn json(
@@ -89,6 +124,7 @@ pub(super) fn json(
         job_file: &record.basis.file_name,
         job_sha256: readings::sha256(record.basis.text.as_bytes()),
         judged_by: &record.basis.what,
+        confirmed: record.basis.confirmed.as_ref().map(confirmed),
         files: files.collect(),
         start_local: record.log.start.local().to_string(),
         start_utc: record.log.start.moment().map(|m| m.to_string()),

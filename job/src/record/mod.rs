@@ -27,7 +27,7 @@ pub use against::{
     Against, ChannelAgainst, Explained, Explanation, Gap, PlanFault, PointAgainst, PowerForeseen,
     Supposition,
 };
-pub use basis::{Basis, BasisError, basis};
+pub use basis::{Basis, BasisError, basis, basis_with};
 pub use deviation::{Deviation, deviations};
 pub use revision::{KeepError, KeptRevision, Revision, keep, next_revision, revisions, stem};
 pub use verify::{Carried, Compared, Verified, VerifyError, carried, verify};
@@ -339,6 +339,15 @@ impl Record {
                 relationship: Relationship::Source,
             },
         ];
+        if let Some(confirmed) = &self.basis.confirmed {
+            attachments.push(Attachment {
+                name: verify::CONFIRMED.into(),
+                mime: "application/toml".into(),
+                bytes: confirmed.text.clone().into_bytes(),
+                description: "The rows of the rules that somebody read in the document".into(),
+                relationship: Relationship::Source,
+            });
+        }
         if let Some((plan, _)) = &self.plan {
             attachments.push(Attachment {
                 name: verify::PLAN.into(),

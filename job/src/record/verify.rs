@@ -3,14 +3,17 @@
 use report::{Moment, ReportError};
 use serde_json::Value;
 
-use super::{BasisError, RawFile, RecordError, Revision, basis, record};
+use super::{BasisError, RawFile, RecordError, Revision, basis_with, record};
 use crate::calendar;
+use crate::confirmed::{self, ConfirmedFile, NotConfirmed};
 use readings::{Mapping, MappingError};
 
 /// Name of the attached job file.
 pub(super) const JOB: &str = "job.toml";
 /// Name of the attached mapping.
 pub(super) const MAPPING: &str = "mapping.toml";
+/// Name of the attached confirmed rows, where there are any.
+pub(super) const CONFIRMED: &str = confirmed::FILE_NAME;
 /// Name of the attached plan, where there is one.
 pub(super) const PLAN: &str = "plan.json";
 /// Name of the attached data.
@@ -45,6 +48,9 @@ pub enum VerifyError {
         /// What is wrong.
         problem: String,
     },
+    /// The attached confirmed rows are refused.
+    #[error("attached: {0}")]
+    Confirmed(#[from] NotConfirmed),
     /// The attached job file is refused.
     #[error(transparent)]
     Basis(#[from] BasisError),
@@ -142,6 +148,9 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
         job.as_bytes(),
         kept["job_sha256"].as_str(),
     )];
+    let confirmed = attached.iter().find(|(name, _)| name == CONFIRMED);
+    let confirmed = confirmed.map(|(_, bytes)| bytes.clone());
+    compared.extend(hash_of_confirmed(confirmed.as_deref(), &kept["confirmed"]));
     for (index, file) in raw.iter().enumerate() {
         let said = kept["files"].as_array().and_then(|files| {
             let of_name = files
@@ -151,7 +160,9 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
         });
         compared.push(hash_of(&file.name, &file.bytes, said));
     }
-    let again = record(&basis(job, &told("job_file"))?, raw, &mapping, revision);
+    let confirmed = confirmed.map(|bytes| ConfirmedFile::of(bytes, CONFIRMED));
+    let basis = basis_with(job, &told("job_file"), confirmed.transpose()?)?;
+    let again = record(&basis, raw, &mapping, revision);
     let mut again = match again {
         Err(problem) if compared.iter().any(|one| one.agrees == Some(false)) => {
             compared.push(Compared {
@@ -203,6 +214,8 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
 pub struct Carried {
     /// The job file.
     pub job: String,
+    /// The confirmed rows, where there are any.
+    pub confirmed: Option<Vec<u8>>,
     /// What was said of the logger's files.
     pub mapping: String,
     /// Names of the logger's files and their SHA-256.
@@ -222,8 +235,10 @@ pub fn carried(pdf: &[u8]) -> Result<Carried, VerifyError> {
     };
     let kept: Value = serde_json::from_str(of(RECORD)?).unwrap_or_default();
     let raw = raw_files(&attached, &kept);
+    let confirmed = attached.iter().find(|(name, _)| name == CONFIRMED);
     Ok(Carried {
         job: of(JOB)?.to_owned(),
+        confirmed: confirmed.map(|(_, bytes)| bytes.clone()),
         mapping: of(MAPPING)?.to_owned(),
         logs: raw
             .into_iter()
@@ -282,6 +297,20 @@ fn hash_of(what: &str, bytes: &[u8], said: Option<&str>) -> Compared {
                 said.unwrap_or("nothing")
             ),
         },
+    }
+}
+
+/// Nothing where the record neither carries confirmed rows nor tells of any.
+fn hash_of_confirmed(attached: Option<&[u8]>, told: &Value) -> Option<Compared> {
+    let said = told["sha256"].as_str();
+    match (attached, said) {
+        (None, None) => None,
+        (Some(bytes), said) => Some(hash_of(CONFIRMED, bytes, said)),
+        (None, Some(said)) => Some(Compared {
+            what: format!("SHA-256 of {CONFIRMED}"),
+            agrees: Some(false),
+            says: format!("the record says {said}, and no such file is attached"),
+        }),
     }
 }
 

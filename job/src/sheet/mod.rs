@@ -5,6 +5,8 @@ mod engineer;
 mod site;
 pub(crate) mod words;
 
+pub(crate) use engineer::needs::confirmed;
+
 use cycle::outcome::{Outcome, Snapshot};
 use cycle::proposal::Proposal;
 use cycle::setup::{Coil, Setup};

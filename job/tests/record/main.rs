@@ -1,6 +1,7 @@
 //! What a person may rely on when a log becomes a record.
 
 mod accepted;
+mod confirmed;
 mod mutated;
 mod nights;
 mod other_weld;

@@ -8,8 +8,9 @@ use std::process::ExitCode;
 use std::time::SystemTime;
 
 use job::calendar;
+use job::confirmed::{self, NotConfirmed};
 use job::record::{
-    Basis, BasisError, KeepError, RawFile, Record, RecordError, Revision, basis, keep,
+    Basis, BasisError, KeepError, RawFile, Record, RecordError, Revision, basis_with, keep,
     record_watched, understood,
 };
 use readings::{ComplaintKind, Mapping, MappingError};
@@ -55,6 +56,8 @@ enum NoRecord {
     #[error("{0}")]
     NoText(#[from] folder::Unread),
     #[error("{0}")]
+    NotConfirmed(#[from] NotConfirmed),
+    #[error("{0}")]
     Basis(#[from] BasisError),
     #[error("{0}")]
     Mapping(#[from] MappingError),
@@ -82,7 +85,12 @@ pub fn run(arguments: &Arguments) -> ExitCode {
 
 fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     let text = folder::read(&arguments.job)?.text;
-    let mut basis = basis(&text, &arguments.job.display().to_string())?;
+    // A cycle card rests on no row of the rules.
+    let confirmed = match job::is_card(&text) {
+        true => None,
+        false => confirmed::file_beside(&arguments.job)?,
+    };
+    let mut basis = basis_with(&text, &arguments.job.display().to_string(), confirmed)?;
     basis.file_name = name_of(&arguments.job);
     let mapping = mapping(arguments, &basis)?;
     let mut raw = Vec::new();

@@ -25,6 +25,8 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
             remarks.map(|r| Note::plain(r.as_str())).collect(),
         ));
     }
+    let confirmed = record.basis.confirmed.iter();
+    blocks.extend(confirmed.flat_map(|file| crate::sheet::confirmed(&file.rows)));
     blocks.push(Block::heading(1, "People and equipment"));
     blocks.push(people(record));
     blocks.push(equipment(record));
@@ -128,7 +130,7 @@ fn integrity(record: &Record) -> Vec<Block> {
     });
     let mut blocks = vec![
         Block::paragraph(
-            "The files of the logger, the job file, what was said of the files and the record as data are attached to this \
+            "The files of the logger, the job file with the confirmed rows beside it, what was said of the files and the record as data are attached to this \
              document, byte for byte. Whoever has the program can make the record again from them: `soakwright verify` says \
              whether hashes, findings and every byte agree.",
         ),
@@ -152,6 +154,12 @@ fn integrity(record: &Record) -> Vec<Block> {
             Fact::new("Revision", record.revision.number.to_string()),
         ]),
     ];
+    if let Some(file) = &record.basis.confirmed {
+        let hash = grouped(&readings::sha256(file.text.as_bytes()));
+        let name = crate::confirmed::FILE_NAME;
+        let fact = Fact::new(format!("SHA-256 of {name}"), hash);
+        blocks.push(Block::Facts(vec![fact]));
+    }
     let said = record.mapping.to_toml();
     let said: Vec<&str> = said
         .lines()

@@ -25,17 +25,31 @@ pub(crate) fn blocks(requirement: &Requirement, units: Units) -> Vec<Block> {
 }
 
 /// The rows that somebody read himself, with name and day.
-pub(in crate::sheet) fn confirmed(rows: &[Confirmation]) -> Vec<Block> {
+pub(crate) fn confirmed(rows: &[Confirmation]) -> Vec<Block> {
     if rows.is_empty() {
         return Vec::new();
     }
-    let notes = rows
-        .iter()
-        .map(|one| Note::plain(format!("{}: {} on {}", one.row, one.by, one.on)));
+    let notes = rows.iter().map(|one| Note::plain(confirmed_words(one)));
     vec![
         Block::heading(2, "Rows that were confirmed or entered"),
         Block::Notes(notes.collect()),
     ]
+}
+
+/// Which row, by whom, when, and what a reader should know.
+fn confirmed_words(one: &Confirmation) -> String {
+    let entered = match one.value {
+        Some(_) => ", with another value",
+        None => "",
+    };
+    let note = one.note.as_ref().map(|note| format!(": {note}"));
+    format!(
+        "{}: {} on {}{entered}{}",
+        one.row,
+        one.by,
+        one.on,
+        note.unwrap_or_default()
+    )
 }
 
 /// What is heeded while the heat is set up.
