@@ -9,6 +9,7 @@ use crate::definition_words as definitions;
 use crate::definitions::HoldCount;
 use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::judge::{name, open, silent_soak_band};
+use crate::words::digits;
 
 /// Time in the range together, by the policy that binds.
 pub(crate) fn hold_time(
@@ -79,7 +80,11 @@ fn hold_time_beside(checker: &Checker, clocks: &Clocks) -> Vec<Beside> {
     }
     let allowance_k = checker.definitions.hold_allowance.k();
     for (clock, how) in clocks.beside.iter().zip(["wider", "narrower"]) {
-        let what = format!("longest run in a range {allowance_k} K {how} at each end");
+        let allowance_f = checker.definitions.hold_allowance.f_difference();
+        let what = format!(
+            "longest run in a range {allowance_k} K ({} °F) {how} at each end",
+            digits(allowance_f)
+        );
         beside.push(time(&what, None, clock.counted.longest_s));
     }
     for (channel, clock) in &clocks.each {

@@ -228,7 +228,7 @@ fn rate(value: KelvinsPerHour, units: Units) -> String {
 }
 
 /// A small amount is given with one decimal, so that a narrow miss does not read as none.
-fn digits(value: f64) -> String {
+pub(crate) fn digits(value: f64) -> String {
     if value.abs() < SMALL {
         format!("{value:.1}")
     } else {

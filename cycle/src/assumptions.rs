@@ -1,13 +1,17 @@
 //! What a plan assumes, each with its source, and what it leaves out.
 
 use materials::{Edge, Metal, Property, Ranged, Surface};
-use quantity::{Source, Status};
+use quantity::{Celsius, Millimeters, Source, Status, Units};
 
 use crate::joint::JointSection;
 use crate::outcome::Assumption;
 use crate::practice::{Habit, Practice};
 use crate::setup::Setup;
 use crate::surroundings::bore::bore_air;
+use crate::words::{length, quantity, temperature, three_digits};
+
+/// The unit of conductivities of heat.
+const CONDUCTIVITY: &str = "W/(m K)";
 
 /// The outside of a blanket as a radiating surface.
 pub fn blanket_surface() -> &'static Surface {
@@ -35,11 +39,12 @@ pub fn assumptions(setup: &Setup, practice: &Practice, joint: &JointSection) -> 
         &practice.rate_margin,
         &practice.hold_margin_min,
     ];
-    list.extend(habits.map(habit));
+    let units = setup.units;
+    list.extend(habits.map(|one| habit(one, units)));
     if joint.tapered {
-        list.push(habit(&practice.taper));
+        list.push(habit(&practice.taper, units));
     }
-    list.extend(own_choices(joint));
+    list.extend(own_choices(joint, units));
     list
 }
 
@@ -63,9 +68,10 @@ pub fn not_modeled() -> Vec<String> {
 }
 
 fn add_metal(list: &mut Vec<Assumption>, metal: &Metal, setup: &Setup) {
-    let hold_c = setup.programme.set_point.c();
+    let (hold_c, units) = (setup.programme.set_point.c(), setup.units);
+    let at_hold = temperature(setup.programme.set_point, units);
     let properties = [
-        (Property::Conductivity, 1.0, "W/(m K)"),
+        (Property::Conductivity, 1.0, CONDUCTIVITY),
         (Property::SpecificHeat, 1.0, "J/(kg K)"),
         (Property::Resistivity, 1e8, "µΩ cm"),
     ];
@@ -80,16 +86,12 @@ fn add_metal(list: &mut Vec<Assumption>, metal: &Metal, setup: &Setup) {
         let Ok(value) = at(metal) else { continue };
         let edges = [Edge::Low, Edge::High].map(|edge| at(&metal.at_edge(property, edge)));
         let spread = match edges {
-            [Ok(low), Ok(high)] => Some(format!(
-                "{} to {} {unit}",
-                three_digits(low),
-                three_digits(high)
-            )),
+            [Ok(low), Ok(high)] => Some(between(low, high, unit, units)),
             _ => None,
         };
         list.push(from_source(
-            format!("{} of {} at {hold_c:.0} °C", property.words(), metal.name),
-            format!("{} {unit}", three_digits(value)),
+            format!("{} of {} at {at_hold}", property.words(), metal.name),
+            measured(value, unit, units),
             spread,
             &curve.source,
         ));
@@ -98,6 +100,7 @@ fn add_metal(list: &mut Vec<Assumption>, metal: &Metal, setup: &Setup) {
         &format!("emissivity of {}", metal.name),
         &metal.emissivity,
         "",
+        units,
     ));
     if let Some(magnetization) = &metal.magnetization {
         let name = &metal.name;
@@ -105,50 +108,55 @@ fn add_metal(list: &mut Vec<Assumption>, metal: &Metal, setup: &Setup) {
             &format!("saturation of {name}"),
             &magnetization.saturation_t,
             "T",
+            units,
         ));
         list.push(ranged(
             &format!("initial permeability of {name}"),
             &magnetization.initial_permeability,
             "",
+            units,
         ));
         list.push(ranged(
             &format!("Curie point of {name}"),
             &magnetization.curie.point_c,
             "°C",
+            units,
         ));
         list.push(ranged(
             &format!("exponent of the fall of permeability of {name} towards the Curie point"),
             &magnetization.curie.exponent,
             "",
+            units,
         ));
     }
 }
 
-/// Three digits are more than any property of a metal at hand is known to.
-fn three_digits(value: f64) -> String {
-    let before = value.abs().max(f64::MIN_POSITIVE).log10().floor();
-    let decimals = (2.0 - before).clamp(0.0, 9.0) as usize;
-    format!("{value:.decimals$}")
+/// A property with the digits to which it is known.
+fn measured(value: f64, unit: &str, units: Units) -> String {
+    let (value, unit) = units.of(value, unit);
+    format!("{} {unit}", three_digits(value))
+}
+
+/// Two of them with one unit.
+fn between(low: f64, high: f64, unit: &str, units: Units) -> String {
+    let low = three_digits(units.of(low, unit).0);
+    format!("{low} to {}", measured(high, unit, units))
 }
 
 fn add_blanket(list: &mut Vec<Assumption>, setup: &Setup) {
-    let blanket = &setup.blanket.material;
+    let (blanket, units) = (&setup.blanket.material, setup.units);
     let mean_c = 0.5 * (setup.programme.set_point.c() + setup.surroundings.ambient.c());
     if let Ok(value) = blanket.conductivity.at_c(mean_c) {
         let edges =
             [Edge::Low, Edge::High].map(|edge| blanket.at_edge(edge).conductivity.at_c(mean_c));
         let spread = match edges {
-            [Ok(low), Ok(high)] => Some(format!(
-                "{} to {} W/(m K)",
-                three_digits(low),
-                three_digits(high)
-            )),
+            [Ok(low), Ok(high)] => Some(between(low, high, CONDUCTIVITY, units)),
             _ => None,
         };
-        let text = format!("thermal conductivity of {} at {mean_c:.0} °C", blanket.name);
+        let at_mean = temperature(Celsius::from_c(mean_c), units);
         list.push(from_source(
-            text,
-            format!("{} W/(m K)", three_digits(value)),
+            format!("thermal conductivity of {} at {at_mean}", blanket.name),
+            measured(value, CONDUCTIVITY, units),
             spread,
             &blanket.conductivity.source,
         ));
@@ -157,6 +165,7 @@ fn add_blanket(list: &mut Vec<Assumption>, setup: &Setup) {
         "emissivity of the blanket's outside",
         &blanket_surface().emissivity,
         "",
+        units,
     ));
 }
 
@@ -188,7 +197,7 @@ fn add_cable(list: &mut Vec<Assumption>, setup: &Setup) {
     for (text, number, unit) in numbers {
         list.push(from_source(
             text.into(),
-            format!("{} {unit}", number.value),
+            quantity(number.value, unit, setup.units),
             None,
             &number.source,
         ));
@@ -197,15 +206,17 @@ fn add_cable(list: &mut Vec<Assumption>, setup: &Setup) {
         "loss of the cable beyond ideal strands, as a factor",
         &cable.workmanship,
         "",
+        setup.units,
     ));
 }
 
 /// What the model itself chooses.
-fn own_choices(joint: &JointSection) -> Vec<Assumption> {
+fn own_choices(joint: &JointSection, units: Units) -> Vec<Assumption> {
+    let [first, second] = joint
+        .lengths_m
+        .map(|m| length(Millimeters::from_m(m), units));
     let ends = format!(
-        "{:.0} mm and {:.0} mm from the weld no heat passes: neighbors are shown hotter than they become",
-        joint.lengths_m[0] * 1e3,
-        joint.lengths_m[1] * 1e3
+        "{first} and {second} from the weld no heat passes: neighbors are shown hotter than they become"
     );
     let own = |text: &str, value: &str| {
         Assumption {
@@ -233,36 +244,30 @@ fn own_choices(joint: &JointSection) -> Vec<Assumption> {
     ]
 }
 
-fn habit(habit: &Habit) -> Assumption {
+fn habit(habit: &Habit, units: Units) -> Assumption {
     from_source(
         habit.text.clone(),
-        format!("{} {}", habit.value, unit_text(&habit.unit))
-            .trim_end()
-            .to_string(),
-        Some(
-            format!("{} to {} {}", habit.low, habit.high, unit_text(&habit.unit))
-                .trim_end()
-                .to_string(),
-        ),
+        quantity(habit.value, &habit.unit, units),
+        Some(spread(habit.low, habit.high, &habit.unit, units)),
         &habit.source,
     )
 }
 
-fn unit_text(unit: &str) -> &str {
-    if unit == "1" { "" } else { unit }
-}
-
-fn ranged(text: &str, number: &Ranged, unit: &str) -> Assumption {
+fn ranged(text: &str, number: &Ranged, unit: &str, units: Units) -> Assumption {
     from_source(
         text.into(),
-        format!("{} {unit}", number.value).trim_end().to_string(),
-        Some(
-            format!("{} to {} {unit}", number.low, number.high)
-                .trim_end()
-                .to_string(),
-        ),
+        quantity(number.value, unit, units),
+        Some(spread(number.low, number.high, unit, units)),
         &number.source,
     )
+}
+
+/// From one end to the other, with one unit.
+fn spread(low: f64, high: f64, unit: &str, units: Units) -> String {
+    let (low, high) = (quantity(low, unit, units), quantity(high, unit, units));
+    // The unit stands behind the number, a blank between.
+    let low = low.split(' ').next().unwrap_or_default();
+    format!("{low} to {high}")
 }
 
 fn from_source(text: String, value: String, spread: Option<String>, source: &Source) -> Assumption {

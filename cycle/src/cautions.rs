@@ -1,9 +1,12 @@
 //! What a supervisor should look at before the heat goes on.
 
+use quantity::{Celsius, Millimeters};
+
 use crate::controller::Controller;
 use crate::prepare::Prepared;
 use crate::record::Record;
 use crate::setup::Setup;
+use crate::words::{length, temperature};
 
 /// The cautions of a plan.
 pub fn cautions(
@@ -13,8 +16,9 @@ pub fn cautions(
     controller: &Controller,
 ) -> Vec<String> {
     let mut list = Vec::new();
+    let degrees = |c: f64| temperature(Celsius::from_c(c), setup.units);
     add_materials(&mut list, setup);
-    add_source(&mut list, record, controller);
+    add_source(&mut list, setup, record, controller);
     add_soak(&mut list, setup, record, controller);
     for neighbor in &record.neighbors {
         if let Some(limit_c) = neighbor
@@ -22,8 +26,10 @@ pub fn cautions(
             .filter(|limit_c| neighbor.highest_c > *limit_c)
         {
             list.push(format!(
-                "{} reaches {:.0} °C and bears {limit_c:.0} °C: move or cool it, or shorten the blanket on its side",
-                neighbor.name, neighbor.highest_c
+                "{} reaches {} and bears {}: move or cool it, or shorten the blanket on its side",
+                neighbor.name,
+                degrees(neighbor.highest_c),
+                degrees(limit_c)
             ));
         }
     }
@@ -36,8 +42,13 @@ pub fn cautions(
         .fold(f64::INFINITY, f64::min);
     if bend_mm < cable.min_bend_radius_mm.value {
         list.push(format!(
-            "turns of {bend_mm:.0} mm radius are sharper than {} is said to bear ({:.0} mm): take a thinner one",
-            cable.name, cable.min_bend_radius_mm.value
+            "turns of {} radius are sharper than {} is said to bear ({}): take a thinner one",
+            length(Millimeters::from_mm(bend_mm), setup.units),
+            cable.name,
+            length(
+                Millimeters::from_mm(cable.min_bend_radius_mm.value),
+                setup.units
+            )
         ));
     }
     let beyond = setup.blanket.reach.iter().zip(prepared.joint.lengths_m);
@@ -55,37 +66,42 @@ pub fn cautions(
 
 fn add_materials(list: &mut Vec<String>, setup: &Setup) {
     let set_point_c = setup.programme.set_point.c();
+    let degrees = |c: f64| temperature(Celsius::from_c(c), setup.units);
+    let set_point = degrees(set_point_c);
     for side in &setup.joint.sides {
         if set_point_c > side.metal.covers_to_c {
             list.push(format!(
-                "the data of {} are meant up to {:.0} °C, the set point is {set_point_c:.0} °C",
-                side.metal.name, side.metal.covers_to_c
+                "the data of {} are meant up to {}, the set point is {set_point}",
+                side.metal.name,
+                degrees(side.metal.covers_to_c)
             ));
         }
     }
     let blanket = &setup.blanket.material;
     if set_point_c > blanket.limit_c.value {
         list.push(format!(
-            "{} bears {:.0} °C in continuous use, the set point is {set_point_c:.0} °C",
-            blanket.name, blanket.limit_c.value
+            "{} bears {} in continuous use, the set point is {set_point}",
+            blanket.name,
+            degrees(blanket.limit_c.value)
         ));
     }
     let cable = &setup.cable;
     if set_point_c > cable.max_work_temperature_c.value {
         list.push(format!(
-            "{} is used for work up to {:.0} °C, the set point is {set_point_c:.0} °C: take a cable that is cooled",
-            cable.name, cable.max_work_temperature_c.value
+            "{} is used for work up to {}, the set point is {set_point}: take a cable that is cooled",
+            cable.name,
+            degrees(cable.max_work_temperature_c.value)
         ));
     }
     list.dedup();
 }
 
-fn add_source(list: &mut Vec<String>, record: &Record, controller: &Controller) {
+fn add_source(list: &mut Vec<String>, setup: &Setup, record: &Record, controller: &Controller) {
     if let Some(short) = record.source().first_shortfall {
         list.push(format!(
-            "the source falls behind in {} at {:.0} °C: {} is reached",
+            "the source falls behind in {} at {}: {} is reached",
             short.stage.words(),
-            short.control_c,
+            temperature(Celsius::from_c(short.control_c), setup.units),
             short.limit.words()
         ));
     }
@@ -119,10 +135,12 @@ fn add_soak(list: &mut Vec<String>, setup: &Setup, record: &Record, controller: 
         } else {
             format!("too short, {asked_h:.2} h are asked for")
         };
+        let [coldest, hottest] = [&soak.coldest, &soak.hottest]
+            .map(|spot| temperature(Celsius::from_c(spot.temperature_c), setup.units));
         list.push(format!(
-            "all of the soak band, bore included, is inside the hold range for {:.2} h, {enough}: {lag} ({:.0} to {:.0} °C \
-             during the hold)",
-            soak.time_inside_h, soak.coldest.temperature_c, soak.hottest.temperature_c
+            "all of the soak band, bore included, is inside the hold range for {:.2} h, {enough}: {lag} ({coldest} to \
+             {hottest} during the hold)",
+            soak.time_inside_h
         ));
     }
 }

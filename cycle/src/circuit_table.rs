@@ -2,23 +2,22 @@
 
 use std::f64::consts::PI;
 
+use quantity::Celsius;
+
 use crate::circuit::Impedance;
+use crate::demand::heating_at;
 use crate::outcome::{CircuitState, Moment, Stage};
 use crate::prepare::Prepared;
 use crate::record::Record;
+use crate::setup::Setup;
 
 /// A state of the record with its name.
 type Named = (String, usize);
 
 /// The rows: the coil alone, then the joint from cold to the hold and back.
-pub fn circuit_table(
-    prepared: &Prepared,
-    record: &Record,
-    threshold_c: f64,
-    set_point_c: f64,
-) -> Vec<CircuitState> {
+pub fn circuit_table(prepared: &Prepared, record: &Record, setup: &Setup) -> Vec<CircuitState> {
     let mut rows = vec![alone(prepared, record)];
-    for (name, index) in states(record, threshold_c, set_point_c) {
+    for (name, index) in states(record, setup) {
         let (moment, impedance) = (&record.moments[index], &record.impedances[index]);
         rows.push(row(
             prepared,
@@ -32,7 +31,9 @@ pub fn circuit_table(
 }
 
 /// The moments that stand in the table, each once.
-fn states(record: &Record, threshold_c: f64, set_point_c: f64) -> Vec<Named> {
+fn states(record: &Record, setup: &Setup) -> Vec<Named> {
+    let [threshold_c, set_point_c] =
+        [setup.programme.threshold, setup.programme.set_point].map(Celsius::c);
     let moments = &record.moments;
     let heats = |m: &Moment| m.stage < Stage::Hold && m.current_rms_a > 0.0;
     let passes = |c: f64| moments.iter().position(|m| heats(m) && m.control_c >= c);
@@ -49,11 +50,9 @@ fn states(record: &Record, threshold_c: f64, set_point_c: f64) -> Vec<Named> {
         }
     };
     add("start of heating".into(), moments.iter().position(heats));
-    add(
-        format!("heating at {threshold_c:.0} °C"),
-        passes(threshold_c),
-    );
-    add(format!("heating at {middle_c:.0} °C"), passes(middle_c));
+    for c in [threshold_c, middle_c] {
+        add(heating_at(c, setup.units), passes(c));
+    }
     add("end of heating".into(), moments.iter().rposition(heats));
     add("end of the hold".into(), last(Stage::Hold));
     add("end of cooling under power".into(), last(Stage::Cooling));

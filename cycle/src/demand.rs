@@ -2,12 +2,14 @@
 
 use field::eddy::{Drive, Solves, State, Temperature};
 use num_complex::Complex64;
+use quantity::{Celsius, Units};
 
 use crate::circuit::{Impedance, SourceLimits};
 use crate::error::CycleError;
 use crate::joint::JointSection;
 use crate::prepare::{Prepared, solver};
 use crate::setup::Setup;
+use crate::words::temperature;
 
 /// One state of a cycle.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,11 +62,11 @@ pub fn demands(setup: &Setup, joint: &JointSection, hold_w: f64) -> Vec<Demand> 
     };
     if start_c < corner_c {
         add("start of heating".into(), start_c, free_k_s);
-        add(format!("heating at {corner_c:.0} °C"), corner_c, free_k_s);
+        add(heating_at(corner_c, setup.units), corner_c, free_k_s);
     }
     if corner_c < set_point_c {
         add(
-            format!("heating at {:.0} °C", 0.5 * (corner_c + set_point_c)),
+            heating_at(0.5 * (corner_c + set_point_c), setup.units),
             0.5 * (corner_c + set_point_c),
             heating_k_s,
         );
@@ -76,6 +78,11 @@ pub fn demands(setup: &Setup, joint: &JointSection, hold_w: f64) -> Vec<Demand> 
         power_w: hold_w,
     });
     demands
+}
+
+/// The name of a state on the way up.
+pub fn heating_at(c: f64, units: Units) -> String {
+    format!("heating at {}", temperature(Celsius::from_c(c), units))
 }
 
 /// Heat capacity in J/K of what is heated: the heated band and half a diffusion length at each end.

@@ -35,3 +35,4 @@ pub mod stray_with_work;
 pub mod surface_lines;
 pub mod surroundings;
 pub mod watch;
+pub mod words;

@@ -133,19 +133,13 @@ pub fn outcome(
         practice,
     )?;
     let finished = run(&prepared, setup, practice, &accuracy.fineness, progress)?;
-    let programme = &setup.programme;
     let record = &finished.record;
     Ok(Outcome {
         channels: channels(setup),
         stages: record.stages(),
         soak: record.soak(),
         source: record.source(),
-        circuit: circuit_table(
-            &prepared,
-            record,
-            programme.threshold.c(),
-            programme.set_point.c(),
-        ),
+        circuit: circuit_table(&prepared, record, setup),
         frequency_hz,
         assumptions: assumptions(setup, practice, &prepared.joint),
         cautions: cautions(setup, &prepared, record, &finished.controller),

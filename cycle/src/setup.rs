@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters};
+use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters, Units};
 use rules::thermocouple::Thermocouple;
 use rules::weld::Orientation;
 
@@ -38,6 +38,8 @@ pub struct Setup {
     pub neighbors: Vec<Neighbor>,
     /// Time between two recorded scans, as the logger will be set.
     pub recording_interval: Duration,
+    /// The units in which its words are read.
+    pub units: Units,
 }
 
 /// A girth butt weld between two pipe sides.

@@ -15,6 +15,7 @@ pub mod new_welds;
 pub mod nominal_pipe;
 pub mod pattern;
 pub mod plan;
+pub mod plan_before;
 pub mod plan_json;
 pub mod planned;
 pub mod programme;

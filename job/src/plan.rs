@@ -25,6 +25,7 @@ use crate::model::{Job, Taken};
 use crate::need::{BakeOutNeed, Exposure, bake_out_need, exposure_of};
 use crate::programme::programme;
 use crate::sheet::{PlanSheet, plan_sheet};
+use crate::wording::length;
 
 /// Why there is no plan.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -265,8 +266,8 @@ fn thermocouples(
     taken.extend(off.iter().map(|t| Taken {
         key: t.name.clone(),
         value: format!(
-            "left out: {:.0} mm from the weld the pipe has ended",
-            t.axial.mm()
+            "left out: {} from the weld the pipe has ended",
+            length(Millimeters::from_mm(t.axial.mm().abs()), job.units)
         ),
     }));
     Ok(on)
@@ -299,6 +300,7 @@ fn setup(
         heated_band: bands.heated.width,
         neighbors: job.neighbors.clone(),
         recording_interval: job.cycle.recording_interval,
+        units: job.units,
     }
 }
 

@@ -1,7 +1,7 @@
 //! From the limits to what the controller is asked to do.
 
 use cycle::setup::Programme;
-use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour};
+use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Units};
 use rules::requirement::{Limit, LimitKind, Requirement};
 use rules::weld::Purpose;
 
@@ -60,7 +60,10 @@ pub fn set_point(job: &Job, range: &HoldRange) -> Celsius {
 
 /// What the controller is asked to do, and what had to be taken for it.
 pub fn programme(job: &Job, requirement: &Requirement) -> (Programme, Vec<Taken>) {
-    let mut silent = Silent(Vec::new());
+    let mut silent = Silent {
+        list: Vec::new(),
+        units: job.units,
+    };
     let range = hold_range(requirement);
     silent.note_range(requirement);
     let wish = &job.cycle;
@@ -97,7 +100,7 @@ pub fn programme(job: &Job, requirement: &Requirement) -> (Programme, Vec<Taken>
     let start = wish.start.unwrap_or(job.surroundings.ambient);
     let set_point = set_point(job, &range);
     if wish.set_point.is_none() && job.weld.purpose == Purpose::Preheat {
-        silent.note("cycle.set_point", CHOICES.preheat_margin_k.words());
+        silent.note("cycle.set_point", CHOICES.preheat_margin_k.words(job.units));
     }
     let programme = Programme {
         start,
@@ -112,7 +115,7 @@ pub fn programme(job: &Job, requirement: &Requirement) -> (Programme, Vec<Taken>
         cooling_rate: KelvinsPerHour::from_k_h(cooling_k_h),
         controlled_down_to: cooled_to(end_c, start, &range, set_point),
     };
-    (programme, silent.0)
+    (programme, silent.list)
 }
 
 /// A hold nearer to the start than this has no cooling of its own to control, in K.
@@ -138,11 +141,14 @@ fn cooled_to(end_c: f64, start: Celsius, range: &HoldRange, set_point: Celsius) 
 }
 
 /// What was taken where no limit says.
-struct Silent(Vec<Taken>);
+struct Silent {
+    list: Vec<Taken>,
+    units: Units,
+}
 
 impl Silent {
     fn note(&mut self, key: &str, value: String) {
-        self.0.push(Taken {
+        self.list.push(Taken {
             key: key.to_owned(),
             value,
         });
@@ -150,15 +156,16 @@ impl Silent {
 
     fn or(&mut self, key: &str, asked: Option<f64>, choice: &Choice) -> f64 {
         asked.unwrap_or_else(|| {
-            self.note(key, choice.words());
+            self.note(key, choice.words(self.units));
             choice.value
         })
     }
 
     fn as_above(&mut self, heating_k_h: f64) -> KelvinsPerHour {
+        let (rate, unit) = self.units.of(heating_k_h, "K/h");
         self.note(
             "cycle.free_heating_rate",
-            format!("{heating_k_h:.0} K/h, as above the threshold"),
+            format!("{rate:.0} {unit}, as above the threshold"),
         );
         KelvinsPerHour::from_k_h(heating_k_h)
     }
@@ -169,7 +176,7 @@ impl Silent {
         if !has(|k| matches!(k, LimitKind::HoldMin(_)))
             || !has(|k| matches!(k, LimitKind::HoldMax(_)))
         {
-            self.note("hold range", CHOICES.hold_range_k.words());
+            self.note("hold range", CHOICES.hold_range_k.words(self.units));
         }
     }
 }

@@ -19,6 +19,7 @@ mod metal_file;
 mod metals;
 mod ranged;
 mod sources;
+mod spelling;
 mod standard;
 mod surface;
 

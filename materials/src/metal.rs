@@ -8,6 +8,7 @@ use crate::find::plain;
 use crate::heat;
 use crate::magnetization::Magnetization;
 use crate::ranged::Ranged;
+use crate::spelling::{grade, without_standard};
 
 /// A property that is a curve over temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -57,6 +58,8 @@ pub struct Metal {
     pub iso_groups: Vec<String>,
     /// Other names and grade designations ("SA-335 P91").
     pub aliases: Vec<String>,
+    /// Those of them that have another P-number than the metal, or none.
+    pub unlike_p_number: Vec<String>,
     /// The highest temperature in °C to which the data are meant to be used.
     pub covers_to_c: f64,
     /// Thermal conductivity in W/(m K).
@@ -147,6 +150,15 @@ impl Metal {
         sources
     }
 
+    /// The P-numbers of the metal where it is called by this name; none for a grade that has another one, or none.
+    pub fn p_numbers_of(&self, name: &str) -> &[String] {
+        let is_unlike = |known: &String| plain(known) == plain(name) || is_graded(known, name);
+        match self.unlike_p_number.iter().any(is_unlike) {
+            true => &[],
+            false => &self.p_numbers,
+        }
+    }
+
     pub(crate) fn names(&self) -> impl Iterator<Item = &str> {
         std::iter::once(self.name.as_str()).chain(self.aliases.iter().map(String::as_str))
     }
@@ -156,8 +168,18 @@ impl Metal {
         self.names().any(|known| plain(known) == wanted)
     }
 
+    /// Whether a name as people write it is a grade of the metal.
+    pub(crate) fn is_graded(&self, name: &str) -> bool {
+        self.names().any(|known| is_graded(known, name))
+    }
+
     pub(crate) fn has_p_number_without_hyphen(&self, name: &str) -> bool {
         let wanted = plain(name);
         self.p_numbers.iter().any(|number| plain(number) == wanted)
     }
+}
+
+fn is_graded(known: &str, name: &str) -> bool {
+    let known = grade(known);
+    known == grade(name) || without_standard(name).is_some_and(|alone| known == alone)
 }

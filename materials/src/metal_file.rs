@@ -17,6 +17,8 @@ struct MetalFile {
     p_numbers: Vec<String>,
     iso_groups: Vec<String>,
     aliases: Vec<String>,
+    #[serde(default)]
+    unlike_p_number: Vec<String>,
     covers_to_c: f64,
     conductivity: CurveEntry,
     specific_heat: CurveEntry,
@@ -62,6 +64,7 @@ pub(crate) fn read(text: &str) -> Metal {
         p_numbers: file.p_numbers,
         iso_groups: file.iso_groups,
         aliases: file.aliases,
+        unlike_p_number: file.unlike_p_number,
         covers_to_c: file.covers_to_c,
         density_kg_m3: file.density_kg_m3.resolve(),
         magnetization: file.magnetization.as_ref().map(MagnetizationEntry::resolve),

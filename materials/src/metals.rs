@@ -6,6 +6,7 @@ use crate::MaterialError;
 use crate::find::{iso_group, nearest, p_number, plain};
 use crate::metal::Metal;
 use crate::metal_file::read;
+use crate::spelling::parts;
 
 static METALS: LazyLock<Vec<Metal>> = LazyLock::new(|| {
     [
@@ -52,17 +53,45 @@ pub fn metal(name: &str) -> Result<&'static Metal, MaterialError> {
             .find(|metal| metal.iso_groups.contains(&group));
         return found.ok_or_else(|| unknown(name));
     }
-    let named = metals().iter().find(|metal| metal.is_called(name));
+    let named = named(name);
     let numbered = metals()
         .iter()
         .find(|metal| metal.has_p_number_without_hyphen(name));
-    match (named, numbered) {
-        (Some(named), Some(numbered)) if named.name != numbered.name => {
+    match (&named[..], numbered) {
+        ([named], Some(numbered)) if named.name != numbered.name => {
             Err(ambiguous(name, named, numbered))
         }
-        (Some(found), _) | (None, Some(found)) => Ok(found),
-        (None, None) => Err(unknown(name)),
+        ([found], _) => Ok(found),
+        ([], Some(found)) => Ok(found),
+        ([], None) => several(name).ok_or_else(|| unknown(name)),
+        (many, _) => Err(MaterialError::Ambiguous {
+            asked: name.into(),
+            meanings: many.iter().map(|metal| metal.name.clone()).collect(),
+        }),
     }
+}
+
+/// Metals that are called so, letter by letter, or else as people write grades.
+fn named(name: &str) -> Vec<&'static Metal> {
+    let of = |fits: fn(&Metal, &str) -> bool| -> Vec<&'static Metal> {
+        metals().iter().filter(|metal| fits(metal, name)).collect()
+    };
+    match of(Metal::is_called) {
+        none if none.is_empty() => of(Metal::is_graded),
+        found => found,
+    }
+}
+
+/// The metal that every part of a text names: "304/304L", "1.4903 (P91)".
+fn several(name: &str) -> Option<&'static Metal> {
+    let parts = parts(name);
+    let (first, others) = parts.split_first()?;
+    if others.is_empty() {
+        return None;
+    }
+    let first = metal(first).ok()?;
+    let is_same = |part: &&str| metal(part).is_ok_and(|other| other.name == first.name);
+    others.iter().all(is_same).then_some(first)
 }
 
 fn unknown(name: &str) -> MaterialError {
@@ -78,13 +107,17 @@ fn unknown(name: &str) -> MaterialError {
     }
 }
 
+/// The pipe grade that reads like it stands first.
 fn unknown_p_number(name: &str) -> MaterialError {
+    let called = metals().iter().flat_map(Metal::names);
+    let grades = called.filter(|known| plain(known) == plain(name));
+    let p_numbers = metals().iter().flat_map(|metal| &metal.p_numbers);
     MaterialError::Unknown {
         kind: "metal".into(),
         asked: name.into(),
-        suggestions: metals()
-            .iter()
-            .flat_map(|metal| metal.p_numbers.clone())
+        suggestions: grades
+            .map(str::to_owned)
+            .chain(p_numbers.cloned())
             .collect(),
     }
 }

@@ -18,7 +18,7 @@ pub struct Hours(f64);
 pub struct KelvinsPerHour(f64);
 
 /// Millimeters in an inch (exact by definition).
-const MM_PER_INCH: f64 = 25.4;
+pub(crate) const MM_PER_INCH: f64 = 25.4;
 
 impl Millimeters {
     /// From millimeters.

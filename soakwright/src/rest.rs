@@ -7,6 +7,7 @@ use job::at_rest::at_rest;
 use job::folder::JobFolder;
 use job::rest_numbers::{RestNumber, numbers};
 
+use crate::columns::wrapped;
 use crate::folder::{self, Unread};
 
 /// Arguments of `rest`.
@@ -64,18 +65,25 @@ fn answered(arguments: &Arguments) -> Result<Vec<RestNumber>, NoAnswer> {
         println!("{}", serde_json::to_string_pretty(&numbers)?);
     } else {
         println!("Everything at rest at the set point");
-        for one in &numbers {
-            println!("{}", line(one));
+        for line in told(&numbers) {
+            println!("{line}");
         }
     }
     Ok(numbers)
 }
 
-fn line(one: &RestNumber) -> String {
-    let value = format!("{:.*} {}", one.digits, one.value, one.unit);
-    let look = one.look.iter().map(|look| format!("LOOK: {look}"));
-    let beside = Some(one.beside.clone()).filter(|beside| !beside.is_empty());
-    let beside: Vec<String> = beside.into_iter().chain(look).collect();
-    let line = format!("{:26}{value:>10}  {}", one.name, beside.join("; "));
-    line.trim_end().to_owned()
+/// Numbers under each other, what stands beside them wrapped.
+fn told(numbers: &[RestNumber]) -> Vec<String> {
+    let value = |one: &RestNumber| format!("{:.*} {}", one.digits, one.value, one.unit);
+    let width = |of: &dyn Fn(&RestNumber) -> usize| numbers.iter().map(of).max().unwrap_or(0);
+    let names = width(&|one| one.name.chars().count());
+    let values = width(&|one| value(one).chars().count());
+    let lines = numbers.iter().flat_map(|one| {
+        let look = one.look.iter().map(|look| format!("LOOK: {look}"));
+        let beside = Some(one.beside.clone()).filter(|beside| !beside.is_empty());
+        let beside: Vec<String> = beside.into_iter().chain(look).collect();
+        let number = format!("{:names$}  {:>values$}", one.name, value(one));
+        wrapped(&format!("{number}  "), &beside.join("; "))
+    });
+    lines.collect()
 }

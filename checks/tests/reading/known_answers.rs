@@ -291,8 +291,8 @@ fn a_hold_says_how_far_its_ends_are_known() {
     assert!((told("each end of it is known to within") - 1.0 / 60.0).abs() < EXACT_H);
     // Half a kelvin is 18 s at 100 K/h and 15 s at 120 K/h.
     let half_k_h = 0.5 / 100.0 + 0.5 / 120.0;
-    let narrower = told("longest run in a range 0.5 K narrower at each end");
-    let wider = told("longest run in a range 0.5 K wider at each end");
+    let narrower = told("longest run in a range 0.5 K (0.9 °F) narrower at each end");
+    let wider = told("longest run in a range 0.5 K (0.9 °F) wider at each end");
     assert!(
         (hours(hold) - narrower - half_k_h).abs() < EXACT_H,
         "{narrower}"

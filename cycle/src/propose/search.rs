@@ -66,7 +66,7 @@ impl Bench<'_> {
         let short_k = self.shortfall_k(&rested);
         let verdict = match short_k <= 0.0 {
             true => "the soak band lies in the hold range with its margin".to_string(),
-            false => format!("{short_k:.1} K short of the margin inside the hold range"),
+            false => self.short_words(short_k),
         };
         let row = self.row(&layout, choice, Some(&rested), verdict);
         self.trials.push(row);

@@ -1,9 +1,12 @@
 //! What was tried and why one was chosen, in words.
 
+use quantity::{Celsius, Kelvins, Millimeters};
+
 use super::bench::{Bench, Rested};
 use super::turns::Choice;
 use crate::layout::Layout;
 use crate::proposal::TrialRow;
+use crate::words::{difference, length, temperature};
 
 impl Bench<'_> {
     /// A candidate as a row of the table of trials.
@@ -39,11 +42,11 @@ impl Bench<'_> {
 
     /// Why a coil was chosen.
     pub fn reason(&self, best: &Rested, choice: &Choice) -> String {
-        let layout = &best.layout;
+        let (layout, units) = (&best.layout, self.setup.units);
         let short_k = self.shortfall_k(best);
         let judged = match short_k <= 0.0 {
             true => "inside the hold range with its margin".to_string(),
-            false => format!("{short_k:.0} K short of the margin inside the hold range"),
+            false => self.short_words(short_k),
         };
         let looked_at = self
             .trials
@@ -51,18 +54,24 @@ impl Bench<'_> {
             .filter(|row| row.coldest_c.is_none())
             .count();
         format!(
-            "{} turns, {:.0} mm apart on average over {:.0} mm of pipe, on the blanket. At {:.1} kHz the source {} at the \
+            "{} turns, {} apart on average over {} of pipe, on the blanket. At {:.1} kHz the source {} at the \
              state that asks most; {looked_at} combinations of turns and frequency were looked at, and among those with \
              ample reserve the usual pitch is preferred. At rest with the control thermocouple at the set point the soak \
-             band lies between {:.0} and {:.0} °C, {judged}.",
+             band lies between {} and {}, {judged}.",
             layout.turns,
-            layout.pitch_m() * 1e3,
-            layout.span_m * 1e3,
+            length(Millimeters::from_m(layout.pitch_m()), units),
+            length(Millimeters::from_m(layout.span_m), units),
             choice.frequency_hz * 1e-3,
             self.enough(choice),
-            best.coldest.temperature_c,
-            best.hottest.temperature_c,
+            temperature(Celsius::from_c(best.coldest.temperature_c), units),
+            temperature(Celsius::from_c(best.hottest.temperature_c), units),
         )
+    }
+
+    /// How far a layout is from the margin.
+    pub fn short_words(&self, short_k: f64) -> String {
+        let short = difference(Kelvins::from_k(short_k), self.setup.units);
+        format!("{short} short of the margin inside the hold range")
     }
 
     fn enough(&self, choice: &Choice) -> String {

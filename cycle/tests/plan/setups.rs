@@ -11,7 +11,7 @@ use cycle::practice::practice;
 use cycle::setup::{
     BoreEnd, Coil, Joint, Leads, PowerSource, Programme, Setup, Side, Surroundings, Turn, Wrap,
 };
-use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters};
+use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters, Units};
 use rules::thermocouple::{Face, Place, Role, Thermocouple};
 use rules::weld::Orientation;
 
@@ -125,6 +125,7 @@ pub fn small() -> Setup {
         heated_band: mm(220.0),
         neighbors: Vec::new(),
         recording_interval: Duration::from_secs(60),
+        units: Units::Si,
     }
 }
 

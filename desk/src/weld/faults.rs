@@ -6,7 +6,7 @@ use job::shape::{Key, TABLES, Times};
 use job::toml_reader::Fault;
 use serde::Serialize;
 
-use super::form::{Values, field_of};
+use super::form::{Values, field_of, heading};
 
 /// Something wrong, with the field it belongs to.
 #[derive(Debug, Serialize)]
@@ -74,7 +74,11 @@ fn missing(fault: &Fault, place: &str, values: &Values) -> Vec<FaultShown> {
             .map_or("", |(_, allowed)| allowed);
         return vec![told(
             place.to_owned(),
-            format!("Still needed: {allowed}{}.", hint(fault)),
+            format!(
+                "Still needed, for example {}{}.",
+                allowed.trim_matches('"'),
+                hint(fault)
+            ),
         )];
     }
     let table = TABLES.iter().find(|table| table.path == place);
@@ -97,6 +101,30 @@ fn missing(fault: &Fault, place: &str, values: &Values) -> Vec<FaultShown> {
     });
     let is_open = |told: &FaultShown| values.get(&told.place).is_none_or(String::is_empty);
     fields.filter(is_open).collect()
+}
+
+/// What is only missing, by the part of the form in which it stands: "blanket (material, thickness) and coil (cable)".
+pub fn still_needed(faults: &[FaultShown]) -> String {
+    let mut parts: Vec<(&str, Vec<String>)> = Vec::new();
+    for fault in faults.iter().filter(|fault| fault.is_missing) {
+        let (table, key) = fault.place.rsplit_once('.').unwrap_or(("", &fault.place));
+        match parts.iter_mut().find(|(known, _)| *known == table) {
+            Some((_, keys)) => keys.push(key.replace('_', " ")),
+            None => parts.push((table, vec![key.replace('_', " ")])),
+        }
+    }
+    let words: Vec<String> = parts
+        .into_iter()
+        .map(|(table, keys)| match table {
+            "" => keys.join(", "),
+            table => format!("{} ({})", heading(table).to_lowercase(), keys.join(", ")),
+        })
+        .collect();
+    match words.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+        None => String::new(),
+    }
 }
 
 fn hint(fault: &Fault) -> String {

@@ -7,6 +7,7 @@ use job::edit;
 use job::known_names;
 use job::shape::{Key, Kind, TABLES, TableShape, Times};
 use maud::{Markup, html};
+use quantity::Units;
 
 /// Values by the place of their field.
 pub type Values = BTreeMap<String, String>;
@@ -151,7 +152,7 @@ fn field(stand: &Stand, key: &Key, values: &Values) -> Markup {
     html! {
         div.field data-field=(place) {
             label for=(id) { (label(key.name)) @if needed { " " span.soft { "needed" } } }
-            (input(&id, &place, key, value, needed))
+            (input(&id, &place, key, (value, units_of(values)), needed))
             p.help id={ (id) "-help" } { (with_code(key.says)) }
             p.taken id={ (id) "-taken" } hidden {}
             p.remark.look id={ (id) "-remark" } hidden {}
@@ -160,7 +161,7 @@ fn field(stand: &Stand, key: &Key, values: &Values) -> Markup {
     }
 }
 
-fn input(id: &str, place: &str, key: &Key, value: &str, needed: bool) -> Markup {
+fn input(id: &str, place: &str, key: &Key, (value, units): (&str, Units), needed: bool) -> Markup {
     let described = format!("{id}-fault {id}-remark {id}-taken {id}-help");
     let list = KNOWN.iter().find(|(name, _)| *name == key.name);
     let list = list.map(|(_, list)| *list);
@@ -169,7 +170,7 @@ fn input(id: &str, place: &str, key: &Key, value: &str, needed: bool) -> Markup 
         Kind::Word(choices) => choice(id, place, value, choices, &described, required),
         Kind::Truth => choice(id, place, value, &["true", "false"], &described, required),
         kind => html! {
-            input id=(id) name=(place) value=(value) placeholder=(example(kind)) aria-describedby=(described)
+            input id=(id) name=(place) value=(value) placeholder=(example(kind, units)) aria-describedby=(described)
                 aria-required=[required] autocomplete="off" spellcheck="false" list=[list]
                 inputmode=[matches!(kind, Kind::Number(..)).then_some("decimal")];
         },
@@ -193,10 +194,18 @@ fn choice(
     }
 }
 
+/// The units that the job is written for.
+fn units_of(values: &Values) -> Units {
+    match values.get("units").map(String::as_str) {
+        Some("us") => Units::Us,
+        _ => Units::Si,
+    }
+}
+
 /// A text as it may stand in a field.
-fn example(kind: &Kind) -> String {
+fn example(kind: &Kind, units: Units) -> String {
     match kind {
-        Kind::Measure(measure) => format!("e.g. {}", measure.example()),
+        Kind::Measure(measure) => format!("e.g. {}", measure.example(units)),
         Kind::Clock => "e.g. 6:30".to_owned(),
         Kind::Moment => "e.g. 2026-03-04T15:20+01:00".to_owned(),
         Kind::Percentages => "e.g. { C = 0.10, Mn = 0.45 }".to_owned(),
@@ -336,7 +345,8 @@ fn title(name: &str) -> String {
     }
 }
 
-fn heading(place: &str) -> String {
+/// A table of the form as its heading says it.
+pub fn heading(place: &str) -> String {
     let named = [
         (
             "side[1].weld_end",

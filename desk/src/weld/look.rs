@@ -9,8 +9,10 @@ use job::at_rest::WoundBy;
 use job::edit::{self, EditError};
 use job::folder::{JOB_FILE, JobFolder};
 use job::nominal_pipe;
-use job::sheet::needs_sheet;
+use job::sheet::{self, needs_sheet};
+use maud::html;
 use quantity::{Millimeters, Units};
+use rules::Confirmation;
 use serde::{Deserialize, Serialize};
 
 use super::drawing::{Drawing, drawing};
@@ -156,6 +158,7 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     match job::read_with(&looked.text, JOB_FILE, &confirmed) {
         Err(refusal) => {
             looked.faults = faults::shown(&refusal.faults, &looked.values);
+            looked.needs = needs_so_far(&looked.text, &confirmed, &looked.faults);
         }
         Ok(_) if looked.stopped.is_some() => {}
         Ok(job) => match job::plan::prepared(&job) {
@@ -182,6 +185,17 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
         },
     }
     looked
+}
+
+/// What the weld needs, as soon as that can be said, with what a plan still lacks.
+fn needs_so_far(text: &str, confirmed: &[Confirmation], faults: &[FaultShown]) -> Option<String> {
+    let job = job::read_need(text, JOB_FILE, confirmed).ok()?;
+    let sheet = sheet::needs_so_far(&job).ok()?;
+    let lacking = faults::still_needed(faults);
+    let lacking = html! {
+        p.quiet-line { "Said from what the job file holds so far. " @if !lacking.is_empty() { "A plan still needs " (lacking) "." } }
+    };
+    Some(lacking.into_string() + &report::html_fragment(&sheet))
 }
 
 /// Diameters that look like nominal sizes.

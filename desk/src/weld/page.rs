@@ -110,7 +110,7 @@ fn needs() -> Markup {
     html! {
         section aria-labelledby="needs-heading" {
             h2 #needs-heading { "What it needs" }
-            div #needs .sheet { p.quiet-line { "The limits stand here as soon as the job file reads well." } }
+            div #needs .sheet { p.quiet-line { "The limits stand here as soon as code, edition, weld and both sides are said." } }
         }
     }
 }

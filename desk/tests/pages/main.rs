@@ -3,6 +3,7 @@
 mod confirmed;
 mod door;
 mod faults;
+mod needs_early;
 mod planned;
 mod record;
 mod visit;

@@ -2,7 +2,8 @@
 
 use std::sync::LazyLock;
 
-use quantity::Source;
+use cycle::words::quantity;
+use quantity::{Source, Units};
 use serde::Deserialize;
 
 /// A value that is taken, with what it means and where it comes from.
@@ -17,11 +18,10 @@ pub(crate) struct Choice {
 
 impl Choice {
     /// What stands on a plan: the value, what it is, how far it can be trusted.
-    pub fn words(&self) -> String {
+    pub fn words(&self, units: Units) -> String {
         format!(
-            "{} {}, {} ({})",
-            self.value,
-            self.unit,
+            "{}, {} ({})",
+            quantity(self.value, &self.unit, units),
             self.text,
             self.source.status.words()
         )
@@ -50,11 +50,13 @@ pub(crate) static CHOICES: LazyLock<Choices> = LazyLock::new(|| {
 
 #[cfg(test)]
 mod tests {
+    use quantity::Units;
+
     use super::CHOICES;
 
     #[test]
     fn every_choice_says_what_it_is_and_how_far_it_can_be_trusted() {
-        let words = CHOICES.lead_length_mm.words();
+        let words = CHOICES.lead_length_mm.words(Units::Si);
         assert!(
             words.starts_with("5000 mm, ") && words.ends_with("(common practice, no source)"),
             "{words}"

@@ -33,7 +33,7 @@ pub(crate) fn read_or(
     match table.get(key) {
         Some(value) => read(&value),
         None => {
-            silent.take(table, key, default.words());
+            silent.take(table, key, default.words(table.units()));
             Some(default.value)
         }
     }

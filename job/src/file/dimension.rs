@@ -3,6 +3,8 @@
 //! A scalar carries its unit in the key (`wall_mm = 17.5`) or as text (`wall = "17.5 mm"`, `wall = "11/16 in"`);
 //! a bare number where a unit is needed is refused, because guessing between mm and inches costs a weld.
 
+use quantity::Units;
+
 /// A unit: how it is written, and how it becomes the base unit (`value * factor + offset`).
 #[derive(Debug, PartialEq)]
 pub(crate) struct Unit {
@@ -18,7 +20,8 @@ pub(crate) struct Unit {
 #[derive(Debug, PartialEq)]
 pub(crate) struct Dimension {
     pub name: &'static str,
-    pub example: &'static str,
+    /// A text as it may stand in a file, metric and in US units.
+    pub examples: [&'static str; 2],
     pub units: &'static [Unit],
 }
 
@@ -44,7 +47,7 @@ const ZERO_F_IN_C: f64 = -32.0 / 1.8;
 
 pub(crate) static LENGTH: Dimension = Dimension {
     name: "length",
-    example: "17.5 mm",
+    examples: ["17.5 mm", "0.688 in"],
     units: &[
         unit("_mm", &["mm"], 1.0, 0.0),
         unit("_m", &["m"], 1000.0, 0.0),
@@ -56,7 +59,7 @@ pub(crate) static LENGTH: Dimension = Dimension {
 
 pub(crate) static TEMPERATURE: Dimension = Dimension {
     name: "temperature",
-    example: "600 °C",
+    examples: ["600 °C", "1100 °F"],
     units: &[
         unit("_c", &["°C", "C", "degC", "deg C"], 1.0, 0.0),
         unit("_f", &["°F", "F", "degF", "deg F"], K_PER_F, ZERO_F_IN_C),
@@ -65,7 +68,7 @@ pub(crate) static TEMPERATURE: Dimension = Dimension {
 
 pub(crate) static DIFFERENCE: Dimension = Dimension {
     name: "difference of temperatures",
-    example: "50 K",
+    examples: ["50 K", "90 °F"],
     units: &[
         unit("_k", &["K", "°C", "C"], 1.0, 0.0),
         unit("_f", &["°F", "F"], K_PER_F, 0.0),
@@ -74,7 +77,7 @@ pub(crate) static DIFFERENCE: Dimension = Dimension {
 
 pub(crate) static RATE: Dimension = Dimension {
     name: "heating or cooling rate",
-    example: "200 K/h",
+    examples: ["200 K/h", "400 °F/h"],
     units: &[
         unit(
             "_k_h",
@@ -88,7 +91,7 @@ pub(crate) static RATE: Dimension = Dimension {
 
 pub(crate) static TIME: Dimension = Dimension {
     name: "span of time",
-    example: "2 h",
+    examples: ["2 h", "2 h"],
     units: &[
         unit("_h", &["h", "hr", "hours", "hour"], 1.0, 0.0),
         unit("_min", &["min", "minutes"], 1.0 / 60.0, 0.0),
@@ -98,7 +101,7 @@ pub(crate) static TIME: Dimension = Dimension {
 
 pub(crate) static POWER: Dimension = Dimension {
     name: "power",
-    example: "35 kW",
+    examples: ["35 kW", "35 kW"],
     units: &[
         unit("_kw", &["kW"], 1.0, 0.0),
         unit("_w", &["W"], 1e-3, 0.0),
@@ -107,19 +110,19 @@ pub(crate) static POWER: Dimension = Dimension {
 
 pub(crate) static CURRENT: Dimension = Dimension {
     name: "current",
-    example: "350 A",
+    examples: ["350 A", "350 A"],
     units: &[unit("_a", &["A"], 1.0, 0.0)],
 };
 
 pub(crate) static VOLTAGE: Dimension = Dimension {
     name: "voltage",
-    example: "700 V",
+    examples: ["700 V", "700 V"],
     units: &[unit("_v", &["V"], 1.0, 0.0)],
 };
 
 pub(crate) static FREQUENCY: Dimension = Dimension {
     name: "frequency",
-    example: "10 kHz",
+    examples: ["10 kHz", "10 kHz"],
     units: &[
         unit("_hz", &["Hz"], 1.0, 0.0),
         unit("_khz", &["kHz"], 1000.0, 0.0),
@@ -128,7 +131,7 @@ pub(crate) static FREQUENCY: Dimension = Dimension {
 
 pub(crate) static SPEED: Dimension = Dimension {
     name: "wind speed",
-    example: "3 m/s",
+    examples: ["3 m/s", "7 mph"],
     units: &[
         unit("_m_s", &["m/s"], 1.0, 0.0),
         unit("_km_h", &["km/h"], 1.0 / 3.6, 0.0),
@@ -138,7 +141,7 @@ pub(crate) static SPEED: Dimension = Dimension {
 
 pub(crate) static STRESS: Dimension = Dimension {
     name: "strength",
-    example: "415 MPa",
+    examples: ["415 MPa", "60 ksi"],
     units: &[
         unit("_mpa", &["MPa", "N/mm2", "N/mm²"], 1.0, 0.0),
         unit("_ksi", &["ksi"], 6.894757, 0.0),
@@ -147,7 +150,7 @@ pub(crate) static STRESS: Dimension = Dimension {
 
 pub(crate) static HEAT_INPUT: Dimension = Dimension {
     name: "heat input",
-    example: "1.5 kJ/mm",
+    examples: ["1.5 kJ/mm", "38 kJ/in"],
     units: &[
         unit("_kj_mm", &["kJ/mm"], 1.0, 0.0),
         unit("_kj_in", &["kJ/in"], 1.0 / 25.4, 0.0),
@@ -157,7 +160,7 @@ pub(crate) static HEAT_INPUT: Dimension = Dimension {
 
 pub(crate) static HYDROGEN: Dimension = Dimension {
     name: "content of diffusible hydrogen",
-    example: "5 ml/100 g",
+    examples: ["5 ml/100 g", "5 ml/100 g"],
     units: &[unit("_ml_100g", &["ml/100 g", "ml/100g"], 1.0, 0.0)],
 };
 
@@ -199,13 +202,17 @@ pub(crate) enum NotRead {
 }
 
 impl Dimension {
-    /// The unit in which ranges are told.
-    pub fn base(&self) -> &'static str {
-        self.units[0].spellings[0]
+    /// An example in the units of who reads it.
+    pub fn example(&self, units: Units) -> &'static str {
+        let [si, us] = self.examples;
+        match units {
+            Units::Si => si,
+            Units::Us => us,
+        }
     }
 
-    /// Reads a text such as "17.5 mm" or "1 1/4 in" into the base unit.
-    pub fn read(&self, text: &str) -> Result<f64, NotRead> {
+    /// Reads a text such as "17.5 mm" or "1 1/4 in": the value in the base unit, and the unit that is written.
+    pub fn read(&self, text: &str) -> Result<(f64, &'static Unit), NotRead> {
         let text = text.trim();
         let ends = text
             .find(|c: char| c.is_alphabetic() || matches!(c, '°' | '"' | '″' | '\''))
@@ -222,7 +229,7 @@ impl Dimension {
                 .any(|s| s.eq_ignore_ascii_case(written))
         };
         let unit = self.units.iter().find(spelled).ok_or(NotRead::WrongUnit)?;
-        Ok(unit.to_base(number))
+        Ok((unit.to_base(number), unit))
     }
 
     /// All units as they may be written.
@@ -238,6 +245,11 @@ impl Dimension {
 impl Unit {
     pub fn to_base(&self, value: f64) -> f64 {
         value * self.factor + self.offset
+    }
+
+    /// From the base unit.
+    pub fn of_base(&self, value: f64) -> f64 {
+        (value - self.offset) / self.factor
     }
 }
 
@@ -279,8 +291,8 @@ fn plain_number(text: &str) -> Result<f64, NotRead> {
 mod tests {
     use super::*;
 
-    fn near(read: Result<f64, NotRead>, wanted: f64) {
-        let value = read.expect("readable");
+    fn near(read: Result<(f64, &'static Unit), NotRead>, wanted: f64) {
+        let (value, _) = read.expect("readable");
         assert!(
             (value - wanted).abs() < 1e-9 * wanted.abs().max(1.0),
             "{value} {wanted}"

@@ -3,9 +3,11 @@
 use quantity::Units;
 use rules::weld::{CodeEdition, Purpose};
 
+use crate::known_names;
 use crate::model::Identification;
 use crate::toml_reader::{Table, Value};
 
+use super::code_name::{CodeName, code_name};
 use super::places::Silent;
 
 /// The words of `purpose`.
@@ -39,8 +41,10 @@ fn with_purpose<'a>(root: &Table<'a>, purpose: Option<Value<'a>>, silent: &Silen
     let purpose = purpose.and_then(|v| v.word_of(PURPOSES));
     let code_at = root.need("code", "\"ASME B31.3\"");
     let edition_at = root.need("edition", "\"2022\"");
-    let code = code_at.as_ref().and_then(Value::text);
     let edition = edition_at.as_ref().and_then(edition_text);
+    let code = code_at
+        .as_ref()
+        .and_then(|at| code(root, at, edition.as_deref(), silent));
     Head {
         purpose: purpose.map(|word| {
             [
@@ -59,6 +63,42 @@ fn with_purpose<'a>(root: &Table<'a>, purpose: Option<Value<'a>>, silent: &Silen
         code_at,
         edition_at,
     }
+}
+
+/// The code that is meant; what is not the name itself is told as understood.
+fn code(
+    root: &Table<'_>,
+    at: &Value<'_>,
+    edition: Option<&str>,
+    silent: &Silent,
+) -> Option<&'static str> {
+    let written = at.text()?;
+    let near = match code_name(written, edition) {
+        CodeName::Known(code) => {
+            if !code.eq_ignore_ascii_case(written.trim()) {
+                silent.take(root, "code", understood(code, written));
+            }
+            return Some(code);
+        }
+        CodeName::Near(near) => near,
+    };
+    let near: Vec<String> = near.iter().map(|code| format!("{code:?}")).collect();
+    let hint = match near.len() {
+        0 => None,
+        1 => Some(format!("did you mean {}?", near[0])),
+        _ => Some(format!("it may be {}: write which", near.join(" or "))),
+    };
+    at.fault(
+        format!("{written:?}"),
+        format!("a known code: {}", known_names::codes().join(", ")),
+        hint,
+    );
+    None
+}
+
+/// What a name that was written otherwise is taken for.
+pub(crate) fn understood(known: &str, written: &str) -> String {
+    format!("{known}, as {written:?} is understood")
 }
 
 /// An edition is a text, but a bare year says the same.

@@ -2,7 +2,7 @@
 
 use crate::toml_reader::{Table, Value};
 
-use super::dimension::{Dimension, NotRead};
+use super::dimension::{Dimension, NotRead, Unit};
 use super::places::Silent;
 
 /// A key as it may be spelled: bare with a text, or with the unit at its end and a number.
@@ -47,7 +47,8 @@ spellings!(hydrogen, HYDROGEN, "_ml_100g");
 pub(crate) struct Read<'a> {
     pub value: f64,
     pub at: Value<'a>,
-    dimension: &'static Dimension,
+    /// As which it is written.
+    unit: &'static Unit,
 }
 
 impl Spelling {
@@ -61,7 +62,7 @@ impl Spelling {
     pub fn need<'a>(&self, table: &Table<'a>) -> Option<Read<'a>> {
         if !self.is_in(table) {
             let bare = self.keys[0];
-            let allowed = format!("{bare} = {:?}", self.dimension.example);
+            let allowed = format!("{bare} = {:?}", self.dimension.example(table.units()));
             table.note(format!("no key {bare}"), allowed, None);
             return None;
         }
@@ -90,16 +91,16 @@ impl Spelling {
 
     /// The quantity that an item of a list tells.
     pub fn of_text<'a>(&self, value: &Value<'a>) -> Option<Read<'a>> {
+        let (found, unit) = self.read_text(value)?;
         Some(Read {
-            value: self.read_text(value)?,
+            value: found,
             at: value.clone(),
-            dimension: self.dimension,
+            unit,
         })
     }
 
     fn read<'a>(&self, key: &'static str, value: Value<'a>) -> Option<Read<'a>> {
-        let dimension = self.dimension;
-        let found = if key == self.keys[0] {
+        let (found, unit) = if key == self.keys[0] {
             self.read_text(&value)?
         } else {
             self.read_number(key, &value)?
@@ -107,12 +108,12 @@ impl Spelling {
         Some(Read {
             value: found,
             at: value,
-            dimension,
+            unit,
         })
     }
 
     /// `wall_mm = 17.5`
-    fn read_number(&self, key: &str, value: &Value<'_>) -> Option<f64> {
+    fn read_number(&self, key: &str, value: &Value<'_>) -> Option<(f64, &'static Unit)> {
         let suffix = &key[self.keys[0].len()..];
         let unit = self.dimension.units.iter().find(|u| u.suffix == suffix)?;
         if value.as_text().is_some() {
@@ -127,11 +128,12 @@ impl Spelling {
             );
             return None;
         }
-        value.number().map(|number| unit.to_base(number))
+        value.number().map(|number| (unit.to_base(number), unit))
     }
 
     /// `wall = "17.5 mm"`
-    fn read_text(&self, value: &Value<'_>) -> Option<f64> {
+    fn read_text(&self, value: &Value<'_>) -> Option<(f64, &'static Unit)> {
+        let example = self.dimension.example(value.units());
         let allowed = format!(
             "a {} with its unit ({})",
             self.dimension.name,
@@ -139,18 +141,15 @@ impl Spelling {
         );
         let keyed = self.keys.get(1).copied().unwrap_or_default();
         let Some(text) = value.as_text() else {
-            let hint = format!(
-                "write {} = {:?} or {keyed} = ...",
-                self.keys[0], self.dimension.example
-            );
+            let hint = format!("write {} = {example:?} or {keyed} = ...", self.keys[0]);
             value.fault(format!("{value} without a unit"), allowed, Some(hint));
             return None;
         };
         let hint = match self.dimension.read(text) {
             Ok(found) => return Some(found),
-            Err(NotRead::NoUnit) => format!("write the unit: {:?}", self.dimension.example),
+            Err(NotRead::NoUnit) => format!("write the unit: {example:?}"),
             Err(NotRead::Comma) => "write a decimal point, not a comma".to_owned(),
-            Err(NotRead::NoNumber) => format!("write a number first: {:?}", self.dimension.example),
+            Err(NotRead::NoNumber) => format!("write a number first: {example:?}"),
             Err(NotRead::WrongUnit) => format!("that unit is not one of a {}", self.dimension.name),
         };
         value.fault(format!("{text:?}"), allowed, Some(hint));
@@ -159,21 +158,34 @@ impl Spelling {
 }
 
 impl Read<'_> {
-    /// The same where it lies within a range told in the base unit.
+    /// The same where it lies within a range told in the base unit; a fault tells the range in the unit that is written.
     pub fn within(self, least: f64, most: f64) -> Option<Self> {
         if (least..=most).contains(&self.value) {
             return Some(self);
         }
-        let unit = self.dimension.base();
+        let [least, most] = [least, most].map(|end| four_digits(self.unit.of_base(end)));
+        let unit = self.unit.spellings[0];
         self.at
             .fault(self.found(), format!("{least} to {most} {unit}"), None);
         None
     }
 
-    /// What the file says, for a fault: as it stands there, with the value in the base unit.
+    /// What the file says, for a fault: as it stands there, with the unit where it stands in the key.
     pub fn found(&self) -> String {
-        format!("{} ({:.4} {})", self.at, self.value, self.dimension.base()).replace(".0000 ", " ")
+        match self.at.as_text() {
+            Some(_) => self.at.to_string(),
+            None => format!("{} {}", self.at, self.unit.spellings[0]),
+        }
     }
+}
+
+/// Four digits, without zeros that say nothing.
+fn four_digits(value: f64) -> f64 {
+    if value == 0.0 {
+        return value;
+    }
+    let scale = 10f64.powf(3.0 - value.abs().log10().floor());
+    (value * scale).round() / scale
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ mod answers;
 pub mod card;
 mod choices;
 mod clock;
+mod code_name;
 mod dimension;
 mod head;
 mod hot;

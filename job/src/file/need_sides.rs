@@ -43,12 +43,12 @@ pub(crate) fn read<'a>(table: Table<'a>, form: JointForm, silent: &Silent) -> Ne
     let metal_at = table.get("metal");
     let p_number = p_number(&table, p_number_at.as_ref(), metal_at.as_ref(), silent);
     let properties = sides::properties(&table);
-    let name = table
-        .get("name")
-        .or(metal_at.clone())
-        .and_then(|v| v.as_text())
-        .unwrap_or_default()
-        .to_owned();
+    let given = table.get("name").and_then(|v| v.as_text());
+    let metal = metal_at.as_ref().and_then(Value::as_text);
+    let name = match (given, metal) {
+        (Some(name), _) => name.to_owned(),
+        (None, metal) => metal.map(metal_words).unwrap_or_default(),
+    };
     table.finish();
     let rules = (|| {
         let wall = Millimeters::from_mm(wall.as_ref()?.value);
@@ -62,6 +62,16 @@ pub(crate) fn read<'a>(table: Table<'a>, form: JointForm, silent: &Silent) -> Ne
             p_number: p_number_at.or(metal_at),
             table,
         },
+    }
+}
+
+/// A metal as it is written, with what it is taken for.
+fn metal_words(written: &str) -> String {
+    match materials::metal(written) {
+        Ok(metal) if !metal.name.eq_ignore_ascii_case(written.trim()) => {
+            format!("{written} ({})", metal.name)
+        }
+        _ => written.to_owned(),
     }
 }
 
@@ -95,5 +105,5 @@ fn p_number(
         };
         return sides::metal_of(metal_at).and(None);
     }
-    sides::p_number(table, given, known, silent)
+    sides::p_number(table, given, metal_at, silent)
 }

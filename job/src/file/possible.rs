@@ -2,7 +2,10 @@
 
 use cycle::setup::{Coil, Side};
 
+use quantity::{Millimeters, Units};
+
 use crate::model::Job;
+use crate::wording::{dimension, length};
 
 use super::places::Places;
 
@@ -32,8 +35,19 @@ fn on_pipe(axial_mm: f64, reach_mm: f64, [first_mm, second_mm]: [f64; 2]) -> boo
     axial_mm - reach_mm >= -first_mm && axial_mm + reach_mm <= second_mm
 }
 
-fn range_words([first_mm, second_mm]: [f64; 2]) -> String {
-    format!("-{first_mm:.0} to {second_mm:.0} mm from the weld center, where the sides end")
+fn range_words([first_mm, second_mm]: [f64; 2], units: Units) -> String {
+    let (first, second) = (far(-first_mm, units), far(second_mm, units));
+    format!("{first} to {second} from the weld center, where the sides end")
+}
+
+/// A place or a length along the pipe.
+fn far(mm: f64, units: Units) -> String {
+    length(Millimeters::from_mm(mm), units)
+}
+
+/// A dimension of a part.
+fn part(mm: f64, units: Units) -> String {
+    dimension(Millimeters::from_mm(mm), units)
 }
 
 /// Radii of outside and bore at the weld.
@@ -53,8 +67,11 @@ fn sides_meet(job: &Job, places: &Places<'_, '_>) {
         && let Some(side) = places.sides.get(1)
     {
         side.table.note(
-            format!("two sides with {common_mm:.1} mm of wall in common at the weld"),
-            format!("{LEAST_COMMON_WALL_MM} mm or more"),
+            format!(
+                "two sides with {} of wall in common at the weld",
+                part(common_mm, job.units)
+            ),
+            format!("{} or more", part(LEAST_COMMON_WALL_MM, job.units)),
             Some("check both outside diameters and walls, or give a weld_end".into()),
         );
     }
@@ -89,8 +106,15 @@ fn turns_apart(job: &Job, places: &Places<'_, '_>) {
         if along_mm.hypot(out_mm) < diameter_mm * TOUCHING && !told.contains(&section) {
             told.push(section);
             places.sections[section].note(
-                format!("turns at {:.1} mm and {:.1} mm", pair[0].0, pair[1].0),
-                format!("at least {diameter_mm:.1} mm between centers, the cable's diameter"),
+                format!(
+                    "turns at {} and {}",
+                    part(pair[0].0, job.units),
+                    part(pair[1].0, job.units)
+                ),
+                format!(
+                    "at least {} between centers, the cable's diameter",
+                    part(diameter_mm, job.units)
+                ),
                 Some("turns may not overlap: widen the pitch or move the section".into()),
             );
         }
@@ -111,8 +135,8 @@ fn coil_on_pipe(job: &Job, places: &Places<'_, '_>) {
         }
         told.push(section);
         places.sections[section].note(
-            format!("a turn at {:.0} mm", turn.axial.mm()),
-            range_words(lengths),
+            format!("a turn at {}", length(turn.axial, job.units)),
+            range_words(lengths, job.units),
             Some("the coil is longer than the pipe, or starts in the wrong place".into()),
         );
     }
@@ -128,10 +152,10 @@ fn thermocouples_on_pipe(job: &Job, places: &Places<'_, '_>) {
     {
         let axial_mm = thermocouple.axial.mm();
         if !on_pipe(axial_mm, 0.0, lengths) {
-            let found = format!("{} at {axial_mm:.0} mm", thermocouple.name);
+            let found = format!("{} at {}", thermocouple.name, far(axial_mm, job.units));
             table.note(
                 found,
-                range_words(lengths),
+                range_words(lengths, job.units),
                 Some("it is off the pipe".into()),
             );
         }
@@ -146,8 +170,8 @@ fn neighbors_on_pipe(job: &Job, places: &Places<'_, '_>) {
         if !on_pipe(axial_mm, 0.0, lengths) {
             let hint = Some("lengthen the side, so that the model reaches it".into());
             table.note(
-                format!("{} at {axial_mm:.0} mm", neighbor.name),
-                range_words(lengths),
+                format!("{} at {}", neighbor.name, far(axial_mm, job.units)),
+                range_words(lengths, job.units),
                 hint,
             );
         }
@@ -160,10 +184,13 @@ fn blanket_on_pipe(job: &Job, places: &Places<'_, '_>) {
     };
     for (reach, length_mm) in reach.iter().zip(lengths_mm(job)) {
         if reach.mm() > length_mm {
-            let found = format!("a reach of {:.0} mm", reach.mm());
+            let found = format!("a reach of {}", length(*reach, job.units));
             table.note(
                 found,
-                format!("at most {length_mm:.0} mm, where that side ends"),
+                format!(
+                    "at most {}, where that side ends",
+                    far(length_mm, job.units)
+                ),
                 None,
             );
         }
@@ -193,9 +220,14 @@ fn bend(job: &Job, places: &Places<'_, '_>) {
     let radius_mm = 0.5 * (outside + job.cable.outside_diameter_mm.value) + standoff_mm;
     if radius_mm < least_mm {
         at.fault(
-            format!("{} bent to a radius of {radius_mm:.0} mm", job.cable.name),
             format!(
-                "{least_mm:.0} mm or more ({})",
+                "{} bent to a radius of {}",
+                job.cable.name,
+                far(radius_mm, job.units)
+            ),
+            format!(
+                "{} or more ({})",
+                far(least_mm, job.units),
                 job.cable.min_bend_radius_mm.source.status.words()
             ),
             Some("take a thinner cable or a thicker blanket".into()),

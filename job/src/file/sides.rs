@@ -8,7 +8,9 @@ use quantity::{Celsius, Millimeters};
 use rules::weld::PNumber;
 
 use crate::toml_reader::{Table, Value};
+use crate::wording::dimension;
 
+use super::head::understood;
 use super::measure::{length, stress, temperature};
 use super::places::{SidePlaces, Silent};
 
@@ -67,8 +69,13 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
         .and_then(|v| v.word_of(BORE_ENDS));
     let metal_at = table.need("metal", "\"carbon steel\"");
     let metal = metal_at.as_ref().and_then(metal_of);
+    if let (Some(metal), Some(written)) = (metal, metal_at.as_ref().and_then(Value::as_text))
+        && !metal.name.eq_ignore_ascii_case(written.trim())
+    {
+        silent.take(&table, "metal", understood(&metal.name, written));
+    }
     let p_number_at = table.get("p_number");
-    let p_number = p_number(&table, p_number_at.as_ref(), metal, silent);
+    let p_number = p_number(&table, p_number_at.as_ref(), metal_at.as_ref(), silent);
     let properties = properties(&table);
     let transition = match table.get("weld_end") {
         None => Some(None),
@@ -160,9 +167,10 @@ impl Properties {
 fn wall_in_pipe(at: &Value<'_>, outside_mm: f64, wall_mm: f64) {
     let radius_mm = 0.5 * outside_mm;
     if wall_mm >= radius_mm {
-        let allowed = format!("less than the radius, {radius_mm:.1} mm");
+        let words = |mm: f64| dimension(Millimeters::from_mm(mm), at.units());
+        let allowed = format!("less than the radius, {}", words(radius_mm));
         let hint = Some("check the unit of the wall and of the outside diameter".into());
-        at.fault(format!("a wall of {wall_mm:.1} mm"), allowed, hint);
+        at.fault(format!("a wall of {}", words(wall_mm)), allowed, hint);
     }
 }
 
@@ -203,33 +211,44 @@ pub(crate) fn hint_of(refused: &MaterialError) -> Option<String> {
 pub(crate) fn p_number(
     table: &Table<'_>,
     given: Option<&Value<'_>>,
-    metal: Option<&'static Metal>,
+    metal_at: Option<&Value<'_>>,
     silent: &Silent,
 ) -> Option<PNumber> {
-    let group = table
-        .get("group")
+    let group_at = table.get("group");
+    let group = group_at
+        .as_ref()
         .and_then(|v| v.number_within(1.0, 9.0))
         .map(|g| g as u8);
-    let of_metal = metal.map(|m| m.p_numbers.as_slice()).unwrap_or_default();
+    let called = metal_at.and_then(Value::as_text).unwrap_or_default();
+    let metal = materials::metal(called).ok();
+    let of_metal = metal.map_or(&[][..], |metal| metal.p_numbers_of(called));
     let Some(value) = given else {
         return match of_metal {
             [only] => {
                 silent.take(table, "p_number", format!("{only}, from the metal"));
-                Some(PNumber {
-                    number: bare_number(only),
-                    group,
-                })
+                let number = bare_number(only);
+                Some(PNumber { number, group })
             }
             _ => {
-                metal?;
-                table.note("no key p_number".into(), "p_number = \"1\"".into(), None);
+                let metal = metal?;
+                let other = !metal.p_numbers.is_empty();
+                let hint = format!("{called:?} has not the P-number of {}", metal.name);
+                table.note(
+                    "no key p_number".into(),
+                    "p_number = \"1\"".into(),
+                    other.then_some(hint),
+                );
                 None
             }
         };
     };
-    let number = bare_number(value.text()?);
-    if metal.is_some() && !of_metal.is_empty() && !of_metal.iter().any(|p| bare_number(p) == number)
-    {
+    let (number, beside) = number_and_group(value.text()?);
+    if beside.is_some() && group.is_some() && beside != group {
+        let found = format!("{value} beside group = {}", group.unwrap_or_default());
+        value.fault(found, "one group", None);
+        return None;
+    }
+    if !of_metal.is_empty() && !of_metal.iter().any(|p| bare_number(p) == number) {
         let metal = metal.map(|m| m.name.as_str()).unwrap_or_default();
         let hint = Some("metal and P-number must be of one side".into());
         value.fault(
@@ -239,10 +258,27 @@ pub(crate) fn p_number(
         );
         return None;
     }
+    let group = group.or(beside);
     Some(PNumber { number, group })
 }
 
-/// "P-15E", "P-No. 15E" and "15e" are all 15E.
+/// "P-No. 1 Gr. 2" is number 1 of group 2.
+fn number_and_group(text: &str) -> (String, Option<u8>) {
+    let upper = text.to_uppercase();
+    let Some((number, group)) = upper.split_once("GR") else {
+        return (bare_number(text), None);
+    };
+    let digits = group.trim_start_matches(|c: char| !c.is_ascii_digit());
+    match digits.trim().parse::<u8>() {
+        Ok(group @ 1..=9) => {
+            let number = number.trim_end_matches([' ', ',', '-']);
+            (bare_number(number), Some(group))
+        }
+        _ => (bare_number(text), None),
+    }
+}
+
+/// "P-15E", "P-No. 15E", "P15E" and "15e" are all 15E.
 fn bare_number(text: &str) -> String {
     let upper = text.trim().to_uppercase();
     let rest = upper

@@ -114,7 +114,7 @@ pub(crate) fn surroundings(root: &Table<'_>, silent: &Silent) -> Option<Surround
         silent.take(
             root,
             "surroundings",
-            format!("still air; {}", CHOICES.ambient_c.words()),
+            format!("still air; {}", CHOICES.ambient_c.words(root.units())),
         );
         return Some(Surroundings {
             ambient: Celsius::from_c(CHOICES.ambient_c.value),
@@ -124,7 +124,10 @@ pub(crate) fn surroundings(root: &Table<'_>, silent: &Silent) -> Option<Surround
     let ambient_c = temperature!("ambient").or(
         &table,
         silent,
-        (CHOICES.ambient_c.value, CHOICES.ambient_c.words()),
+        (
+            CHOICES.ambient_c.value,
+            CHOICES.ambient_c.words(table.units()),
+        ),
         AMBIENT_C,
     );
     let wind_m_s = speed!("wind").or(&table, silent, (0.0, "still air".to_owned()), WIND_M_S);
@@ -163,7 +166,7 @@ pub(crate) fn cycle<'a>(root: &Table<'a>, silent: &Silent) -> (CycleWish, Option
     let usual_s = usual.value;
     let table = root.get("cycle").and_then(|v| v.table());
     let Some(table) = table else {
-        silent.take(root, "cycle.recording_interval", usual.words());
+        silent.take(root, "cycle.recording_interval", usual.words(root.units()));
         return (
             CycleWish {
                 set_point: None,
@@ -188,7 +191,7 @@ pub(crate) fn cycle<'a>(root: &Table<'a>, silent: &Silent) -> (CycleWish, Option
     let interval_h = time!("recording_interval").or(
         &table,
         silent,
-        (usual_s / 3600.0, usual.words()),
+        (usual_s / 3600.0, usual.words(table.units())),
         (1.0 / 3600.0, 0.25),
     );
     let wish = CycleWish {

@@ -6,6 +6,7 @@ use quantity::{Millimeters, Source, Sourced, Status};
 
 use crate::model::BlanketWish;
 use crate::toml_reader::{Table, Value};
+use crate::wording::dimension;
 
 use super::choices::CHOICES;
 use super::clock;
@@ -148,12 +149,18 @@ pub(crate) fn coil<'a>(root: &Table<'a>, blanket_mm: Option<f64>, silent: &Silen
         silent.take(&table, "turns", "propose");
     }
     let turns: Option<Vec<Vec<Turn>>> = read.into_iter().collect();
-    let usual_length = (CHOICES.lead_length_mm.value, CHOICES.lead_length_mm.words());
+    let usual_length = (
+        CHOICES.lead_length_mm.value,
+        CHOICES.lead_length_mm.words(table.units()),
+    );
     let lead_length_mm = length!("lead_length").or(&table, silent, usual_length, (100.0, 1e5));
     let touching_mm = cable.as_ref().map_or(25.0, |c| c.outside_diameter_mm.value);
     let touching = (
         touching_mm,
-        format!("{touching_mm:.1} mm, the two leads touching"),
+        format!(
+            "{}, the two leads touching",
+            dimension(Millimeters::from_mm(touching_mm), table.units())
+        ),
     );
     let spacing_mm = length!("lead_spacing").or(&table, silent, touching, (5.0, 5000.0));
     let exit = clock::read_or(&table, "lead_exit", &CHOICES.lead_exit_clock, silent);

@@ -4,6 +4,7 @@ use quantity::Units;
 use rules::weld::Purpose;
 
 use super::{Contents, JOB_FILE, JobFolder, Project, State};
+use crate::edit;
 use crate::file::card::is_card;
 use crate::model::{Equipment, Job, Paper};
 
@@ -95,25 +96,26 @@ fn row_of(folder: &JobFolder) -> Row {
     }
     let confirmed = folder.confirmed().unwrap_or_default();
     let job = crate::file::read_with(&text, JOB_FILE, &confirmed).ok();
+    // What stands in a file that no plan can be made from yet is told all the same.
+    let need = match &job {
+        Some(_) => None,
+        None => crate::file::read_need(&text, JOB_FILE, &confirmed).ok(),
+    };
+    let weld = job.as_ref().map(|job| &job.weld);
+    let weld = weld.or(need.as_ref().map(|need| &need.weld));
     let name = folder.name();
-    let who = job
-        .as_ref()
-        .map(|job| job.identification.clone())
-        .unwrap_or_default();
+    let said = |key: &str| edit::get(&text, &format!("identification.{key}"));
     Row {
-        weld: if who.weld.is_empty() {
-            name.clone()
-        } else {
-            who.weld
-        },
-        line: who.line,
-        purpose: job
-            .as_ref()
-            .map(|job| purpose_words(job.weld.purpose).to_owned())
+        weld: Some(said("weld"))
+            .filter(|weld| !weld.is_empty())
+            .unwrap_or_else(|| name.clone()),
+        line: said("line"),
+        purpose: weld
+            .filter(|_| !edit::get(&text, "purpose").is_empty())
+            .map(|weld| purpose_words(weld.purpose).to_owned())
             .unwrap_or_default(),
-        code: job
-            .as_ref()
-            .map(|job| format!("{} {}", job.weld.code.code, job.weld.code.edition))
+        code: weld
+            .map(|weld| format!("{} {}", weld.code.code, weld.code.edition))
             .unwrap_or_default(),
         demo: job.as_ref().is_some_and(|job| job.demo.is_some()),
         state: contents.state(),

@@ -1,6 +1,6 @@
 //! Temperature axes of charts.
 
-use quantity::{Celsius, Units};
+use quantity::{Celsius, Millimeters, Units};
 use report::chart::{Course, Limit, Panel};
 
 /// Steps of the axis.
@@ -19,6 +19,14 @@ pub(crate) fn axis_words(units: Units) -> &'static str {
     match units {
         Units::Si => "Temperature, °C",
         Units::Us => "Temperature, °F",
+    }
+}
+
+/// The unit of lengths along the pipe on axes, and how many mm it has.
+pub(crate) fn along(units: Units) -> (&'static str, f64) {
+    match units {
+        Units::Si => ("mm", 1.0),
+        Units::Us => ("in", Millimeters::from_in(1.0).mm()),
     }
 }
 

@@ -12,11 +12,12 @@ use cycle::proposal::Proposal;
 use cycle::setup::{Coil, Setup};
 use quantity::Units;
 use report::{Drawing, Paper, Running, Sheet};
-use rules::Confirmation;
 use rules::band::Bands;
 use rules::preheat::Preheat;
 use rules::requirement::{Remark, Requirement};
+use rules::{Confirmation, RuleError};
 
+use crate::file::NeedJob;
 use crate::foreseen::Foreseen;
 use crate::model::{Job, Taken};
 use crate::need::{BakeOutNeed, Exposure};
@@ -80,6 +81,17 @@ pub fn needs_sheet(
         language: "en-US".into(),
         ..Sheet::default()
     }
+}
+
+/// [`needs_sheet`] of a file from which no plan can be made yet.
+///
+/// # Errors
+/// The rules refuse the weld, or know no band for it.
+pub fn needs_so_far(job: &NeedJob) -> Result<Sheet, RuleError> {
+    let requirement = rules::requirement(&job.weld)?;
+    let bands = rules::bands(&job.weld, &requirement)?;
+    let about = (&requirement, &bands);
+    Ok(needs_sheet(about, &job.weld.confirmed, job.units))
 }
 
 /// The section at one instant: temperature in color, and loss with field lines in ink. `when` ends the title.

@@ -1,11 +1,15 @@
 //! What is wrong in a file: where, what was found, what is allowed.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::fmt;
 use std::ops::Range;
 
+use quantity::Units;
 use toml::Spanned;
-use toml::de::DeTable;
+use toml::de::{DeTable, DeValue};
+
+/// What a file says at its head where it is for a reader of inches and °F.
+const US: &str = "us";
 
 /// One thing that is wrong in a file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -44,6 +48,7 @@ pub struct Faults {
     file: String,
     line_starts: Vec<usize>,
     list: RefCell<Vec<Fault>>,
+    units: Cell<Units>,
 }
 
 impl Faults {
@@ -54,7 +59,13 @@ impl Faults {
             file: file.to_owned(),
             line_starts: std::iter::once(0).chain(after_breaks).collect(),
             list: RefCell::new(Vec::new()),
+            units: Cell::new(Units::default()),
         }
+    }
+
+    /// The units in which its messages speak.
+    pub fn units(&self) -> Units {
+        self.units.get()
     }
 
     /// Parses the text, noting every breach of TOML itself; what could be read comes back all the same.
@@ -66,6 +77,10 @@ impl Faults {
             let shown = found.lines().next().unwrap_or("");
             let hint = (!shown.is_empty()).then(|| format!("near {shown:?}"));
             self.note(at, "", error.message(), "a TOML file", hint);
+        }
+        let said = table.get_ref().get("units").map(Spanned::get_ref);
+        if matches!(said, Some(DeValue::String(units)) if units == US) {
+            self.units.set(Units::Us);
         }
         table
     }

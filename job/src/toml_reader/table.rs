@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
+use quantity::Units;
 use toml::Spanned;
 use toml::de::DeTable;
 
@@ -38,6 +39,11 @@ impl<'a> Table<'a> {
             faults,
             asked: RefCell::new(BTreeSet::new()),
         }
+    }
+
+    /// The units in which messages about it speak.
+    pub fn units(&self) -> Units {
+        self.faults.units()
     }
 
     /// The value of a key that may be left out.

@@ -3,6 +3,7 @@
 use std::fmt;
 use std::ops::Range;
 
+use quantity::Units;
 use toml::Spanned;
 use toml::de::DeValue;
 
@@ -30,6 +31,11 @@ impl<'a> Value<'a> {
             place,
             faults,
         }
+    }
+
+    /// The units in which messages about it speak.
+    pub fn units(&self) -> Units {
+        self.faults.units()
     }
 
     /// A finite number.

@@ -85,7 +85,7 @@ fn a_blanket_that_does_not_bear_the_heat() {
 #[test]
 fn an_air_cooled_cable_on_work_too_hot_for_it() {
     let told = the_fault(0, "\"liquid-cooled cable\"", "\"air-cooled cable\"");
-    has(&told, &["coil.cable", "350 °C", "liquid-cooled"]);
+    has(&told, &["coil.cable", "662 °F", "liquid-cooled"]);
 }
 
 #[test]
@@ -219,7 +219,7 @@ fn a_set_point_outside_the_range() {
         "\n[source]",
         "\n[cycle]\nset_point = \"800 °C\"\n\n[source]",
     );
-    has(&told, &["cycle.set_point", "800 °C", "745 to 770 °C"]);
+    has(&told, &["cycle.set_point", "800 °C", "745 °C to 770 °C"]);
 }
 
 #[test]

@@ -5,5 +5,6 @@ mod faults;
 mod keys;
 mod mutated;
 mod reading;
+mod spelled;
 mod us_units;
 mod welding;

@@ -27,6 +27,76 @@ fn a_metal_is_found_by_name_grade_and_p_number() {
 }
 
 #[test]
+fn grades_are_found_as_people_write_them() {
+    for (spellings, name) in [
+        (
+            "A106 B|A106B|a106 gr b|A106 Gr. B|ASTM A106 Grade B|SA-106 B|SA106-B|ASME SA-106 Gr.B|A-106-B|A 106 B|A53 B|\
+             A105",
+            "carbon steel",
+        ),
+        (
+            "API 5L Gr. B|API 5L X-52|5L X65|X65|A333 Gr.6|A234 WPB|A350-LF2|A516-70|SA-516 Gr 70",
+            "carbon steel",
+        ),
+        (
+            "P265GH|P265GH TC1|S355J2+N|P355NL1|1.0345|St 35.8",
+            "carbon steel",
+        ),
+        (
+            "P11|A335 P11|A335-P11|A182 F11 Cl. 2|A387 Gr.11 Class 2|13CrMo4-5|13 CrMo 4 5|A217 WC6",
+            "1¼Cr-½Mo",
+        ),
+        (
+            "P22|A335 Gr P22|T22|WP22|A234 WP22|10CrMo910|2 1/4Cr-1Mo",
+            "2¼Cr-1Mo",
+        ),
+        (
+            "P91|p 91|A335 P91|A335 Gr. P91|ASTM A335-P91|SA335P91|Gr 91|Grade 91|Gr.91|X10CrMoVNb9-1|x10crmovnb91|\
+             1.4903|1.4903 (P91)|P91/T91|A182 F91|A387 Gr 91 Cl 2|A217 C12A|P92|A335 P9",
+            "9Cr-1Mo-V",
+        ),
+        ("X20|x20|X20CrMoV12-1|410|TP410", "12Cr martensitic"),
+        (
+            "304L|304 L|TP304L|TP 304L|SS304|SS 316L|AISI 316|316Ti|1.4301|EN 1.4301|1.4404|A312 TP304L|A312-TP316|\
+             SA-312 Gr. TP321|A182 F304L|A403 WP316L|A240 304|304/304L|S31603|UNS S30400|CF8M",
+            "austenitic 18-8",
+        ),
+        ("2205|S31803|UNS S32205|1.4462|A790 S31803", "duplex 2205"),
+    ] {
+        for asked in spellings.split('|') {
+            let found = metal(asked).map(|found| found.name.as_str());
+            assert_eq!(found, Ok(name), "{asked}");
+        }
+    }
+}
+
+#[test]
+fn what_may_be_two_things_or_none_of_them_is_refused_with_near_names() {
+    for (asked, near) in [
+        ("A106", "SA-106 B"),
+        ("A335", "A335 P11"),
+        ("A335 P5b", "P5"),
+        ("P93", "P9"),
+        ("305L", "30"),
+        ("P-91", "P91"),
+        ("P1", "P-No. 1"),
+        ("304/P91", "304"),
+    ] {
+        let refused = metal(asked).expect_err(asked).to_string();
+        assert!(refused.contains(near), "{asked}: {refused}");
+    }
+}
+
+#[test]
+fn a_grade_of_another_p_number_has_none_of_the_metal() {
+    let p_numbers = |name: &str| metal(name).expect("known").p_numbers_of(name).to_vec();
+    assert_eq!(p_numbers("A335 P91"), ["P-15E"]);
+    for name in ["P9", "A335 Gr P9", "9Cr-1Mo", "X20", "420"] {
+        assert!(p_numbers(name).is_empty(), "{name}");
+    }
+}
+
+#[test]
 fn a_misspelled_name_gets_a_suggestion() {
     let refused = metal("carbn steel").expect_err("misspelled");
     let MaterialError::Unknown { suggestions, .. } = &refused else {

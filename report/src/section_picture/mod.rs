@@ -203,6 +203,11 @@ impl SectionPicture {
 
     /// Ticks in mm of the part along the lower and the left edge.
     pub fn axes(&mut self) {
+        self.axes_in("mm", 1.0);
+    }
+
+    /// The same in another unit of length, of so many mm.
+    pub fn axes_in(&mut self, unit: &str, unit_mm: f64) {
         self.flush();
         let Window {
             left_mm,
@@ -216,12 +221,13 @@ impl SectionPicture {
         );
         let (field_left, field_bottom) = (self.left, self.top + height);
         let stroke = Stroke::solid(Ink::Soft, HAIRLINE_PT);
-        let count = decimal_ticks(left_mm, right_mm, (width / TICK_EVERY_MM).max(2.0));
+        let [left, right, low, high] = [left_mm, right_mm, low_mm, high_mm].map(|mm| mm / unit_mm);
+        let count = decimal_ticks(left, right, (width / TICK_EVERY_MM).max(2.0));
         let last = count.len().saturating_sub(1);
         for (i, tick) in count.into_iter().enumerate() {
-            let x = self.on_paper([tick.value, low_mm])[0];
+            let x = self.on_paper([tick.value * unit_mm, low_mm])[0];
             let label = if i == last {
-                format!("{} mm", tick.label)
+                format!("{} {unit}", tick.label)
             } else {
                 tick.label
             };
@@ -236,8 +242,8 @@ impl SectionPicture {
                     .inked(Ink::Soft),
             );
         }
-        for tick in decimal_ticks(low_mm, high_mm, (height / TICK_EVERY_MM).clamp(2.0, 4.0)) {
-            let y = self.on_paper([left_mm, tick.value])[1];
+        for tick in decimal_ticks(low, high, (height / TICK_EVERY_MM).clamp(2.0, 4.0)) {
+            let y = self.on_paper([left_mm, tick.value * unit_mm])[1];
             self.drawing.push(Path::polyline(
                 &[[field_left - TICK_MM, y], [field_left, y]],
                 stroke.clone(),

@@ -3,14 +3,15 @@
 pub mod told;
 
 use std::ops::ControlFlow;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::time::SystemTime;
 
 use indicatif::{ProgressBar, ProgressStyle};
 use job::document::{DocumentError, plan_files};
-use job::folder::{FolderError, write_whole};
+use job::folder::{FolderError, NewFile, write_whole};
 use job::plan::{Plan, Progress};
+use job::plan_before::{Changed, changed};
 use job::{Job, calendar};
 use quantity::Units;
 
@@ -21,6 +22,9 @@ const DEMO_NAME: &str = "carbon-steel-line.toml";
 
 /// The demo job itself.
 const DEMO: &str = include_str!("../../../jobs/carbon-steel-line.toml");
+
+/// The file of a plan that is read again.
+const DATA: &str = "plan.json";
 
 /// Arguments of `plan`.
 #[derive(Debug, clap::Args)]
@@ -80,7 +84,7 @@ fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
     let job = read(arguments)?;
     let bar = progress_bar();
     let plan = job::plan::plan(&job, &mut |progress| {
-        show(&bar, progress);
+        show(&bar, progress, job.units);
         ControlFlow::Continue(())
     });
     bar.finish_and_clear();
@@ -93,9 +97,17 @@ fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
         .clone()
         .unwrap_or_else(|| default_folder(&job));
     let files = plan_files(&plan, calendar::utc(SystemTime::now()))?;
+    let changed = since_before(&folder, &files, plan.job.units);
     write_whole(&folder, &files)?;
-    print!("{}", told::told(&plan, &folder));
+    print!("{}", told::told(&plan, &folder, changed.as_deref()));
     Ok(plan)
+}
+
+/// What differs from the plan that lies in the folder, where there is one.
+fn since_before(folder: &Path, files: &[NewFile], units: Units) -> Option<Vec<Changed>> {
+    let before = std::fs::read(folder.join(DATA)).ok()?;
+    let now = files.iter().find(|file| file.name == DATA)?;
+    changed(&before, &now.bytes, units)
 }
 
 fn read(arguments: &Arguments) -> Result<Job, NoPlan> {
@@ -135,12 +147,12 @@ fn progress_bar() -> ProgressBar {
     bar
 }
 
-fn show(bar: &ProgressBar, progress: Progress) {
+fn show(bar: &ProgressBar, progress: Progress, units: Units) {
+    let (control, unit) = units.of(progress.control_c, "°C");
     bar.set_position((STEPS * progress.part.clamp(0.0, 1.0)) as u64);
     bar.set_message(format!(
-        "{}, {:.1} h, {:.0} °C",
+        "{}, {:.1} h, {control:.0} {unit}",
         progress.stage.words(),
         progress.time_s / 3600.0,
-        progress.control_c
     ));
 }

@@ -4,7 +4,8 @@ use std::path::Path;
 
 use checks::{Finding, Origin, Verdict};
 use job::plan::Plan;
-use quantity::Units;
+use job::plan_before::Changed;
+use quantity::{Celsius, Units};
 use rules::exposure::Persons;
 
 /// Columns of the terminal.
@@ -13,8 +14,9 @@ const COLUMNS: usize = 80;
 /// Columns of the names at the left.
 const NAMES: usize = 10;
 
-/// Everything that is said on the terminal: what stands in the way first.
-pub fn told(plan: &Plan, folder: &Path) -> String {
+/// Everything that is said on the terminal: what stands in the way first. `changed` is what differs from the plan that lay
+/// in the folder.
+pub fn told(plan: &Plan, folder: &Path, changed: Option<&[Changed]>) -> String {
     let mut lines = vec![head(plan)];
     if plan.job.demo.is_some() {
         lines.push("Demo: everything about this weld is invented.".into());
@@ -22,6 +24,10 @@ pub fn told(plan: &Plan, folder: &Path) -> String {
     lines.push(String::new());
     lines.extend(what_stands_in_the_way(plan));
     lines.push(String::new());
+    if let Some(changed) = changed {
+        lines.extend(since_before(changed));
+        lines.push(String::new());
+    }
     for (name, value) in rows(plan, folder) {
         lines.extend(row(&name, &value));
     }
@@ -79,6 +85,29 @@ fn what_stands_in_the_way(plan: &Plan) -> Vec<String> {
     lines
 }
 
+/// What became better and what worse since the plan that lay there.
+fn since_before(changed: &[Changed]) -> Vec<String> {
+    if changed.is_empty() {
+        return wrapped("The plan that lay here said the same.", 0);
+    }
+    let width = |of: fn(&Changed) -> &str| changed.iter().map(|one| of(one).chars().count()).max();
+    let whats = width(|one| one.what).unwrap_or(0);
+    let weres = width(|one| &one.was).unwrap_or(0);
+    let ares = width(|one| &one.is).unwrap_or(0);
+    let mut lines = vec!["Against the plan that lay here:".to_owned()];
+    lines.extend(changed.iter().map(|one| {
+        let (what, was, is) = (one.what, &one.was, &one.is);
+        let better = match one.better {
+            Some(true) => "better",
+            Some(false) => "worse",
+            None => "",
+        };
+        let line = format!("- {what:whats$}  {is:>ares$}, was {was:>weres$}  {better}");
+        line.trim_end().to_owned()
+    }));
+    lines
+}
+
 fn rows(plan: &Plan, folder: &Path) -> Vec<(String, String)> {
     let rows = [
         ("Hold", hold(plan)),
@@ -101,16 +130,29 @@ fn rows(plan: &Plan, folder: &Path) -> Vec<(String, String)> {
 fn hold(plan: &Plan) -> String {
     let programme = &plan.programme;
     let [low, high] = programme.hold_range;
-    format!(
-        "{:.0} to {:.0} °C ({:.0} to {:.0} °F) for {:.2} h, set point {:.0} °C ({:.0} °F)",
-        low.c(),
-        high.c(),
-        low.f(),
-        high.f(),
-        programme.hold_time.h(),
-        programme.set_point.c(),
-        programme.set_point.f()
-    )
+    let set_point = programme.set_point;
+    let range = |units| format!("{} to {}", bare_degrees(low, units), degrees(high, units));
+    both(plan.job.units, |units| {
+        format!("{}, set point {}", range(units), degrees(set_point, units))
+    }) + &format!(", for {:.2} h", programme.hold_time.h())
+}
+
+/// What is told in the units of the reader, with the other beside it.
+fn both(units: Units, words: impl Fn(Units) -> String) -> String {
+    let other = match units {
+        Units::Si => Units::Us,
+        Units::Us => Units::Si,
+    };
+    format!("{} ({})", words(units), words(other))
+}
+
+fn degrees(value: Celsius, units: Units) -> String {
+    let (number, unit) = units.of(value.c(), "°C");
+    format!("{number:.0} {unit}")
+}
+
+fn bare_degrees(value: Celsius, units: Units) -> String {
+    format!("{:.0}", units.of(value.c(), "°C").0)
 }
 
 fn turns(plan: &Plan) -> String {
@@ -125,9 +167,9 @@ fn turns(plan: &Plan) -> String {
         "as given"
     };
     format!(
-        "{} of {:.0} mm cable, {chosen}, from {} to {} of the weld",
+        "{} of {} cable, {chosen}, from {} to {} of the weld",
         plan.coil.turns.len(),
-        plan.setup.cable.outside_diameter_mm.value,
+        thick(plan.setup.cable.outside_diameter_mm.value, plan.job.units),
         along(first, plan.job.units),
         along(last, plan.job.units)
     )
@@ -138,7 +180,7 @@ fn blanket(plan: &Plan) -> String {
     let units = plan.job.units;
     format!(
         "{} of {}, {} and {} each way",
-        along(blanket.thickness.mm(), units),
+        thick(blanket.thickness.mm(), units),
         blanket.material.name,
         along(blanket.reach[0].mm(), units),
         along(blanket.reach[1].mm(), units)
@@ -191,13 +233,10 @@ fn preheat(plan: &Plan) -> String {
     match &plan.preheat.governing {
         None => "no method gives one".to_owned(),
         Some(governing) => {
-            let c = governing.temperature;
-            format!(
-                "at least {:.0} °C ({:.0} °F): {}",
-                c.c(),
-                c.f(),
-                governing.reason
-            )
+            let least = both(plan.job.units, |units| {
+                degrees(governing.temperature, units)
+            });
+            format!("at least {least}: {}", governing.reason)
         }
     }
 }
@@ -225,11 +264,35 @@ fn keep_away(plan: &Plan) -> String {
     let away = |who: Persons| plan.exposure.keep_away_m(who);
     match (away(Persons::Workers), away(Persons::Public)) {
         (Some(workers_m), Some(public_m)) => format!(
-            "workers {workers_m:.2} m, others {public_m:.2} m from coil and leads at {:.0} A; wearers of implants stay out",
+            "workers {}, others {} from coil and leads at {:.0} A; wearers of implants stay out",
+            away_words(workers_m, plan.job.units),
+            away_words(public_m, plan.job.units),
             plan.exposure.current_a
         ),
         _ => "no level is kept for this frequency; national law decides".to_owned(),
     }
+}
+
+/// A distance to keep, never rounded down.
+fn away_words(m: f64, units: Units) -> String {
+    match units {
+        Units::Si => format!("{m:.2} m"),
+        Units::Us => format!("{:.1} ft", (units.of(m, "m").0 * 10.0).ceil() / 10.0),
+    }
+}
+
+/// A thickness, without zeros that say nothing.
+fn thick(mm: f64, units: Units) -> String {
+    let (number, unit) = units.of(mm, "mm");
+    let text = match units {
+        Units::Si => format!("{number:.0}"),
+        Units::Us => format!("{number:.3}"),
+    };
+    let text = match text.contains('.') {
+        true => text.trim_end_matches('0').trim_end_matches('.'),
+        false => &text,
+    };
+    format!("{text} {unit}")
 }
 
 fn along(mm: f64, units: Units) -> String {

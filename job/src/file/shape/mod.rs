@@ -11,6 +11,8 @@ pub use page::page;
 pub use schema::schema;
 pub use tables::TABLES;
 
+use quantity::Units;
+
 use super::dimension::Dimension;
 
 /// A table of the file.
@@ -99,8 +101,8 @@ impl Measure {
     }
 
     /// A text as it may stand in a file.
-    pub fn example(&self) -> &'static str {
-        self.0.example
+    pub fn example(&self, units: Units) -> &'static str {
+        self.0.example(units)
     }
 }
 

@@ -1,5 +1,7 @@
 //! The tables of `docs/job-file.md`.
 
+use quantity::Units;
+
 use super::{Key, Kind, TABLES, TableShape, Times};
 
 /// Every table of the file with its keys, as Markdown.
@@ -40,14 +42,14 @@ fn holds(kind: &Kind) -> String {
             format!(
                 "{} (`\"{}\"`, or {})",
                 measure.name(),
-                measure.example(),
+                measure.example(Units::Si),
                 ends.join(", ")
             )
         }
         Kind::Measures(measure) => format!(
             "list of {}s (`[\"{}\"]`)",
             measure.name(),
-            measure.example()
+            measure.example(Units::Si)
         ),
         Kind::Text => "text".to_owned(),
         Kind::Texts => "list of texts".to_owned(),

@@ -1,5 +1,6 @@
 //! The JSON schema of the job file, for editors that complete and check TOML by one.
 
+use quantity::Units;
 use serde_json::{Map, Value, json};
 
 use super::{Key, Kind, TABLES, TableShape, Times};
@@ -99,7 +100,7 @@ fn one_spelling(key: &Key) -> Value {
 fn property(key: &Key, bare: bool) -> Value {
     let mut property = match &key.kind {
         Kind::Measure(measure) if bare => {
-            json!({ "type": "string", "examples": [measure.example()] })
+            json!({ "type": "string", "examples": [measure.example(Units::Si)] })
         }
         Kind::Measure(_) => json!({ "type": "number" }),
         Kind::Text => json!({ "type": "string" }),

@@ -104,7 +104,7 @@ pub static TABLES: &[TableShape] = &[
             must(
                 "code",
                 Kind::Text,
-                "the code of the contract, for example `ASME B31.3`",
+                "the code of the contract, for example `ASME B31.3`; `B31.3` is understood as well, and the sheet says as what",
             ),
             must("edition", Kind::Edition, "its edition; never guessed"),
             may(
@@ -283,7 +283,7 @@ pub static TABLES: &[TableShape] = &[
             must(
                 "metal",
                 Kind::Text,
-                "a known metal by name, alias or grade (`SA-335 P91`)",
+                "a known metal by name, grade (`SA-335 P91`, `A335 Gr P91`, `P91`, `1.4903`) or P-number; what may be two metals is refused",
             ),
             may(
                 "p_number",
@@ -365,7 +365,7 @@ pub static TABLES: &[TableShape] = &[
             may(
                 "ambient",
                 m(&TEMPERATURE),
-                "air temperature; 20 °C if left out",
+                "air temperature; 20 °C (68 °F) if left out",
             ),
             may(
                 "wind",

@@ -22,7 +22,7 @@ pub(crate) fn bands(need: &Need, units: Units, home: &str) -> Vec<Block> {
     let told = [
         bands.heating_index.map(wall_area),
         need.branch_bands.as_ref().map(|one| on_branch(one, units)),
-        thermocouples(&need.thermocouples),
+        thermocouples(&need.thermocouples, units),
     ];
     let told: Vec<String> = told.into_iter().flatten().collect();
     if !told.is_empty() {

@@ -6,8 +6,9 @@ use report::chart::{Across, Chart, Panel, Region, Series, chart};
 use report::{Block, Row, Table, TableColumn};
 
 use crate::sheet::PlanSheet;
-use crate::sheet::axes::{axis_words, degrees};
+use crate::sheet::axes::{along, axis_words, degrees};
 use crate::sheet::words::{both_c, both_k, both_tape, moment_s};
+use crate::wording::dimension;
 
 /// Width and height of one panel on paper in mm; all together are never higher than a page with its heading holds.
 const PANEL_MM: [f64; 2] = [166.0, 52.0];
@@ -22,12 +23,17 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
         return Vec::new();
     }
     let [left, right] = ends_mm(plan);
+    let (unit, unit_mm) = along(plan.job.units);
     let drawing = chart(&Chart {
         title: "Temperature along the pipe".into(),
         description: "Outside and bore at named instants, with the soak band hatched".into(),
         width_mm: PANEL_MM[0],
         height_mm: (PANEL_MM[1] * profiles.len() as f64).min(HIGHEST_MM),
-        across: Across::numbers("Distance from the weld center, mm", left, right),
+        across: Across::numbers(
+            format!("Distance from the weld center, {unit}"),
+            left / unit_mm,
+            right / unit_mm,
+        ),
         panels: profiles.iter().map(|one| panel(plan, one)).collect(),
         events: Vec::new(),
     });
@@ -56,16 +62,19 @@ fn ends_mm(plan: &PlanSheet) -> [f64; 2] {
 fn panel(plan: &PlanSheet, profile: &Profile) -> Panel {
     let units = plan.job.units;
     let [left, right] = ends_mm(plan);
+    let (_, unit_mm) = along(units);
     let line = |points: &[(f64, f64)]| -> Vec<[f64; 2]> {
         let shown = points.iter().filter(|(x, _)| (left..=right).contains(x));
-        shown.map(|(x, t)| [*x, degrees(*t, units)]).collect()
+        shown
+            .map(|(x, t)| [*x / unit_mm, degrees(*t, units)])
+            .collect()
     };
     let mut panel = Panel::new(axis_words(units));
     panel.series = vec![
         Series::line("outside", &line(&profile.outside)),
         Series::line("bore", &line(&profile.bore)),
     ];
-    let half = 0.5 * plan.bands.soak.width.mm();
+    let half = 0.5 * plan.bands.soak.width.mm() / unit_mm;
     panel.regions = vec![Region {
         from: -half,
         to: half,
@@ -88,11 +97,12 @@ fn through_wall(plan: &PlanSheet) -> Block {
                 continue;
             };
             let middle = place.points[place.points.len() / 2];
+            let deep = |mm: f64| dimension(Millimeters::from_mm(mm), units);
             rows.push(Row::cells([
                 both_tape(Millimeters::from_mm(place.axial_mm), units),
                 both_c(first.1, units),
-                format!("{} at {:.0} mm", both_c(middle.1, units), middle.0),
-                format!("{} at {:.0} mm", both_c(last.1, units), last.0),
+                format!("{} at {}", both_c(middle.1, units), deep(middle.0)),
+                format!("{} at {}", both_c(last.1, units), deep(last.0)),
                 both_k(first.1 - last.1, units),
             ]));
         }

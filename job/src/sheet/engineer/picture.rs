@@ -7,7 +7,7 @@ use report::section_picture::{SectionPicture, Triangles, Window, even_levels};
 use report::{Block, Drawing, Ink, Stroke, THIN_PT};
 
 use crate::sheet::PlanSheet;
-use crate::sheet::axes::degrees;
+use crate::sheet::axes::{along, degrees};
 use crate::sheet::words::moment_s;
 
 /// Width on paper in mm.
@@ -67,7 +67,7 @@ pub(crate) fn pictures(
     let window = window(setup, snapshot);
     [
         temperature(setup, units, snapshot, (&mesh, window), when),
-        field(snapshot, &mesh, window),
+        field(snapshot, &mesh, window, units),
     ]
 }
 
@@ -129,7 +129,8 @@ fn temperature(
     let dashed = Stroke::solid(Ink::Full, 0.7).dashed(&[3.0, 1.5]);
     picture.lines(triangles, &values, &[lowest], &dashed);
     parts(&mut picture, snapshot);
-    picture.axes();
+    let (length, length_mm) = along(units);
+    picture.axes_in(length, length_mm);
     let unit = match units {
         Units::Si => "°C",
         Units::Us => "°F",
@@ -138,7 +139,7 @@ fn temperature(
     picture.finish()
 }
 
-fn field(snapshot: &Snapshot, mesh: &Mesh, window: Window) -> Drawing {
+fn field(snapshot: &Snapshot, mesh: &Mesh, window: Window, units: Units) -> Drawing {
     let mut picture = SectionPicture::new("Loss density and field lines", window, WIDTH_MM);
     picture.describe(
         "Field lines round the turns; the wall is the darker the more heat arises there, all depths together, for the skin \
@@ -168,7 +169,8 @@ fn field(snapshot: &Snapshot, mesh: &Mesh, window: Window) -> Drawing {
     let thin = Stroke::solid(Ink::Soft, 0.4);
     picture.lines(all, &snapshot.flux_wb, &levels, &thin);
     parts(&mut picture, snapshot);
-    picture.axes();
+    let (length, length_mm) = along(units);
+    picture.axes_in(length, length_mm);
     picture.finish()
 }
 

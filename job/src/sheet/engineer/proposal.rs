@@ -1,17 +1,18 @@
 //! The turns, and where they were proposed: what was tried and why this one.
 
 use cycle::proposal::TrialRow;
-use quantity::Millimeters;
+use quantity::Units;
 use report::{Align, Block, Row, Table, TableColumn};
 
 use crate::sheet::PlanSheet;
-use crate::sheet::words::{first_c, frequency, trimmed, whole_mm};
+use crate::sheet::axes::along;
+use crate::sheet::words::{first_c, frequency, trimmed};
 
 /// Headings of the trials.
 const COLUMNS: [&str; 9] = [
     "Turns",
-    "Pitch, mm",
-    "Off center, mm",
+    "Pitch",
+    "Off center",
     "Opening",
     "Frequency",
     "Coldest",
@@ -20,6 +21,9 @@ const COLUMNS: [&str; 9] = [
     "Reserve, %",
 ];
 
+/// Those of them that are lengths.
+const LENGTHS: [&str; 2] = ["Pitch", "Off center"];
+
 /// Why this coil and what else was tried.
 pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
     let Some(proposal) = plan.proposal else {
@@ -27,7 +31,14 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
             "The turns are those of the job; none were proposed.",
         )];
     };
-    let mut columns: Vec<TableColumn> = COLUMNS.map(TableColumn::numbers).to_vec();
+    let (length, _) = along(plan.job.units);
+    let heading = |name: &str| match LENGTHS.contains(&name) {
+        true => format!("{name}, {length}"),
+        false => name.to_owned(),
+    };
+    let mut columns: Vec<TableColumn> = COLUMNS
+        .map(|name| TableColumn::numbers(heading(name)))
+        .to_vec();
     columns.push(TableColumn {
         heading: "What became of it".into(),
         align: Align::Start,
@@ -64,10 +75,15 @@ fn told(trials: &[TrialRow]) -> Vec<&TrialRow> {
 }
 
 fn row(plan: &PlanSheet, trial: &TrialRow) -> Row {
+    let (_, unit_mm) = along(plan.job.units);
+    let digits = match plan.job.units {
+        Units::Si => 0,
+        Units::Us => 2,
+    };
     Row::cells([
         trial.turns.to_string(),
-        trimmed(trial.pitch_mm, 0),
-        whole_mm(Millimeters::from_mm(trial.offset_mm)),
+        trimmed(trial.pitch_mm / unit_mm, digits),
+        trimmed(trial.offset_mm / unit_mm, digits),
         trimmed(trial.opening, 2),
         frequency(trial.frequency_hz),
         known(trial.coldest_c, |c| first_c(c, plan.job.units)),
