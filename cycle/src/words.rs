@@ -46,7 +46,7 @@ pub fn quantity(value: f64, unit: &str, units: Units) -> String {
     let (said, said_unit) = units.of(value, unit);
     let number = match said_unit == unit {
         true => value.to_string(),
-        false => three_digits(said),
+        false => without_zeros(&three_digits(said)).to_owned(),
     };
     format!("{number} {said_unit}").trim_end().to_owned()
 }
@@ -56,6 +56,14 @@ pub fn three_digits(value: f64) -> String {
     let before = value.abs().max(f64::MIN_POSITIVE).log10().floor();
     let decimals = (2.0 - before).clamp(0.0, 9.0) as usize;
     format!("{value:.decimals$}")
+}
+
+/// Zeros behind the point say nothing.
+fn without_zeros(number: &str) -> &str {
+    match number.contains('.') {
+        true => number.trim_end_matches('0').trim_end_matches('.'),
+        false => number,
+    }
 }
 
 /// Inches as a tape shows them: `12 3/16 in`.
@@ -98,6 +106,7 @@ mod tests {
         assert_eq!(quantity(768.0, "°C", Units::Si), "768 °C");
         assert_eq!(quantity(768.0, "°C", Units::Us), "1414 °F");
         assert_eq!(quantity(0.2, "mm", Units::Us), "0.00787 in");
+        assert_eq!(quantity(20.0, "°C", Units::Us), "68 °F");
         assert_eq!(quantity(0.95, "1", Units::Us), "0.95");
     }
 }

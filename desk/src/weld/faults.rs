@@ -117,7 +117,12 @@ pub fn still_needed(faults: &[FaultShown]) -> String {
         .into_iter()
         .map(|(table, keys)| match table {
             "" => keys.join(", "),
-            table => format!("{} ({})", heading(table).to_lowercase(), keys.join(", ")),
+            table => {
+                let heading = heading(table).to_lowercase();
+                // What stands behind a comma tells the sides apart on a drawing.
+                let heading = heading.split(',').next().unwrap_or_default();
+                format!("{heading} ({})", keys.join(", "))
+            }
         })
         .collect();
     match words.split_last() {

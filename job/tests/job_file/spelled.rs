@@ -34,7 +34,8 @@ fn a_weld_is_the_same_however_its_code_and_metal_are_written() {
             ]);
             let read =
                 job::read(&text, "weld.toml").unwrap_or_else(|e| panic!("{code}, {metal}: {e}"));
-            assert_eq!(read.weld, demo.weld, "{code}, {metal}");
+            let welds = [&read.weld, &demo.weld].map(|weld| format!("{weld:?}"));
+            assert_eq!(welds[0], welds[1], "{code}, {metal}");
             let said = |key: &str| read.taken.iter().find(|taken| taken.key == key);
             let metal_said = said("side[1].metal").expect("what was understood");
             assert!(
