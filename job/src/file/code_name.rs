@@ -121,7 +121,8 @@ fn in_one(words: &[&str]) -> String {
             (other, _) => other,
         };
         let letter = name.chars().count() <= 2 && name.chars().all(char::is_alphabetic);
-        if !name.is_empty() && !(letter && is_number(word)) {
+        let is_one = name.is_empty() || letter && is_number(word);
+        if !is_one {
             name.push('-');
         }
         name.push_str(word);
