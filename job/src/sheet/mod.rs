@@ -89,7 +89,7 @@ pub fn needs_sheet(
 /// The rules refuse the weld, or know no band for it.
 pub fn needs_so_far(job: &NeedJob) -> Result<Sheet, RuleError> {
     let requirement = rules::requirement(&job.weld)?;
-    let bands = rules::bands(&job.weld, &requirement)?;
+    let bands = rules::bands(&job.weld)?;
     let about = (&requirement, &bands);
     Ok(needs_sheet(about, &job.weld.confirmed, job.units))
 }
