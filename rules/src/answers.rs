@@ -54,6 +54,7 @@ questions! {
     NamedService, "named_service", "Is the service one that the code names for stress relief at any thickness (lethal and others)?";
     SourService, "sour_service", "Is the service sour, or one of environmental cracking (caustic, amine, hydrogen)?";
     SevereCyclic, "severe_cyclic", "Is the service severe cyclic?";
+    PipeOrTube, "pipe_or_tube", "Is it a weld of pipe or tube, and not of a shell?";
     QualifiedThickness, "qualified_thickness", "Is the procedure qualified without stress relief in this thickness or more?";
     AskedByOwner, "asked_by_owner", "Do designer, owner, drawing or procedure ask stress relief although the code does not?";
     QualifiedWithHold, "qualified_with_hold", "If the weld is impact tested: was the procedure qualified with a stress relief of at least 80 % of the time at temperature?";

@@ -58,7 +58,7 @@ enum Printed {
 pub(crate) const MPA_PER_KSI: f64 = 6.894_757;
 
 /// A key of the US column, and the key of the same number in metric units.
-const KEYS: [(&str, &str, Printed); 35] = [
+const KEYS: [(&str, &str, Printed); 36] = [
     ("min_f", "min", Printed::Temperature),
     ("max_f", "max", Printed::Temperature),
     ("above_f", "above_c", Printed::Temperature),
@@ -77,6 +77,7 @@ const KEYS: [(&str, &str, Printed); 35] = [
         Printed::Difference,
     ),
     ("below_tempering_f", "below_tempering", Printed::Difference),
+    ("narrowest_range_f", "narrowest_range", Printed::Difference),
     ("cap_f_h", "cap", Printed::Rate),
     ("floor_f_h", "floor", Printed::Rate),
     ("factor_f_h_in", "factor", Printed::RateTimesInches),
@@ -244,6 +245,7 @@ impl Value {
             Value::BakeOut(_)
             | Value::TimeTemperature(_)
             | Value::Exposure(_)
+            | Value::Composition { .. }
             | Value::Thermocouples(_)
             | Value::LowerCriticalFormula(_)
             | Value::UpperCriticalFormula(_)

@@ -1,8 +1,14 @@
-//! A temperature from the composition: a constant, parts in proportion, a squared sum, and square roots.
+//! What a composition tells: a temperature, by a constant, parts in proportion, a squared sum and square roots; and whether
+//! the metal can be what it is called.
 
 use std::collections::BTreeMap;
 
-use crate::row::CompositionFormula;
+use crate::requirement::{Clause, Remark};
+use crate::row::{CompositionFormula, TableKind, Value};
+use crate::shelf::Shelf;
+use crate::standing::OpenQuestion;
+use crate::weld::{Side, Weld};
+use crate::when::is_over;
 use crate::wording::exact;
 
 /// Why a formula gives nothing for a composition.
@@ -133,4 +139,78 @@ impl CompositionFormula {
         }
         text
     }
+}
+
+/// What a composition of a side says against the name of its metal.
+fn against(weld: &Weld, shelf: &Shelf) -> Vec<(String, Clause)> {
+    let mut found: Vec<(String, Clause)> = Vec::new();
+    for (index, side) in weld.sides.iter().enumerate() {
+        for table in shelf.of_kind(TableKind::Metal) {
+            let rows = table
+                .rows
+                .iter()
+                .filter(|row| row.is_on() && row.when.fits_metal(side));
+            for row in rows {
+                let said = beyond(&row.value, side).map(|what| {
+                    let metal = side.p_number.words();
+                    format!("{} is called {metal}, and {what}", weld.who(index))
+                });
+                if let Some(said) =
+                    said.filter(|said| !found.iter().any(|(known, _)| known == said))
+                {
+                    found.push((said, row.clause_in(table, "")));
+                }
+            }
+        }
+    }
+    found
+}
+
+fn beyond(value: &Value, side: &Side) -> Option<String> {
+    let Value::Composition {
+        percent_at_least,
+        percent_at_most,
+    } = value
+    else {
+        return None;
+    };
+    let content = |element: &String| side.chemistry.get(element).copied();
+    let short = percent_at_least.iter().find_map(|(element, least)| {
+        let found = content(element).filter(|found| is_over(*least, *found))?;
+        Some(NotAt::Below {
+            element: element.clone(),
+            found,
+            least: *least,
+        })
+    });
+    let over = percent_at_most.iter().find_map(|(element, most)| {
+        let found = content(element).filter(|found| is_over(*found, *most))?;
+        Some(NotAt::Above {
+            element: element.clone(),
+            found,
+            most: *most,
+        })
+    });
+    short.or(over).map(|not| not.words())
+}
+
+/// The contradictions as questions.
+pub(crate) fn contradictions(weld: &Weld, shelf: &Shelf) -> Vec<OpenQuestion> {
+    let open = |(said, clause): (String, Clause)| OpenQuestion {
+        key: "side.chemistry".to_owned(),
+        text: format!("{said}: which of the two is right?"),
+        clause,
+    };
+    against(weld, shelf).into_iter().map(open).collect()
+}
+
+/// The contradictions as cautions.
+pub(crate) fn warnings(weld: &Weld, shelf: &Shelf) -> Vec<Remark> {
+    let warning = |(said, clause): (String, Clause)| Remark {
+        text: format!(
+            "warning: {said}: metal and composition contradict each other, and every row is read by the metal's name"
+        ),
+        clause: Some(clause),
+    };
+    against(weld, shelf).into_iter().map(warning).collect()
 }

@@ -1,5 +1,7 @@
 //! Walking over all rows: what is known, where it stands, how far it can be trusted.
 
+use std::collections::BTreeMap;
+
 use quantity::{Status, Units};
 use serde::Serialize;
 
@@ -176,6 +178,8 @@ impl Value {
             Value::UpperCriticalFormula(_) => "upper critical temperature by composition",
             Value::BelowLowerCritical(_) => "margin below the lower critical temperature",
             Value::BelowTempering(_) => "margin below the tempering temperature",
+            Value::Composition { .. } => "composition",
+            Value::NarrowestRange(_) => "narrowest range",
             Value::Harmful { .. } => "harmful temperatures",
             Value::Thermocouples(_) => "thermocouples",
             Value::Preheat(value) => value.name(),
@@ -195,7 +199,11 @@ impl Value {
             | Value::UpperCriticalFormula(_) => "°C",
             Value::HoldTime(_) => "min",
             Value::HeatingRate(_) | Value::CoolingRate(_) => "K/h",
-            Value::HoldSpread(_) | Value::BelowLowerCritical(_) | Value::BelowTempering(_) => "K",
+            Value::HoldSpread(_)
+            | Value::NarrowestRange(_)
+            | Value::BelowLowerCritical(_)
+            | Value::BelowTempering(_) => "K",
+            Value::Composition { .. } => "%",
             Value::HeatingSpread { .. } => "K within mm",
             Value::LowerHold { .. } => "K, min",
             Value::GoverningThickness(_)
@@ -220,9 +228,23 @@ impl Value {
             Value::HoldRange { min, max } => range_words(*min, *max, units),
             Value::HoldTime(hold) => hold.words(units),
             Value::HeatingRate(rate) | Value::CoolingRate(rate) => rate.words(units),
-            Value::HoldSpread(k) | Value::BelowLowerCritical(k) | Value::BelowTempering(k) => {
-                difference(*k, units)
+            Value::Composition {
+                percent_at_least,
+                percent_at_most,
+            } => {
+                let ends = |word: &str, ends: &BTreeMap<String, f64>| -> Vec<String> {
+                    ends.iter()
+                        .map(|(element, end)| format!("{element} {word} {} %", short(*end)))
+                        .collect()
+                };
+                let mut parts = ends("at least", percent_at_least);
+                parts.extend(ends("at most", percent_at_most));
+                parts.join(", ")
             }
+            Value::HoldSpread(k)
+            | Value::NarrowestRange(k)
+            | Value::BelowLowerCritical(k)
+            | Value::BelowTempering(k) => difference(*k, units),
             Value::HeatingSpread { spread, within_mm } => format!(
                 "{} within {}",
                 difference(*spread, units),
@@ -298,7 +320,10 @@ impl crate::row::ThicknessRule {
             crate::row::ThicknessRule::GreaterOfGrooveAndThroat => {
                 "the depth of the groove or the throat, whichever is more"
             }
-            crate::row::ThicknessRule::GreatestPart => "the greatest of run, branch and pad",
+            crate::row::ThicknessRule::GreatestPart => {
+                "the greatest of run, branch, pad and fillet"
+            }
+            crate::row::ThicknessRule::ThickestComponent => "the thickest of run, branch and pad",
             crate::row::ThicknessRule::BranchSum { of, .. } => match of {
                 crate::row::BranchParts::Branch => "branch and cover throat",
                 crate::row::BranchParts::Run => "run and cover throat",

@@ -2,6 +2,7 @@
 
 use quantity::{Celsius, Hours};
 
+use crate::answers::Question;
 use crate::book::Book;
 use crate::requirement::{Clause, Level, Limit, LimitKind, Remark};
 use crate::row::Value;
@@ -96,6 +97,10 @@ fn listed(weld: &Weld, book: &Book<'_>, thickness_mm: f64, needed_k: f64) -> Opt
 
 /// Every row of the list that holds for both sides.
 fn all(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Vec<Listed> {
+    // A relief that serves the hardness of a sour service is not weakened.
+    if weld.answers.to(Question::SourService) == Some(true) {
+        return Vec::new();
+    }
     let page = book.first();
     let rows = page.rows(weld.purpose).filter(|row| {
         row.is_on()

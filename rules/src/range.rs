@@ -5,9 +5,11 @@ use quantity::Units;
 use crate::fault::RuleFault;
 use crate::pick::Picked;
 use crate::requirement::{Level, Limit, LimitKind, Remark};
+use crate::row::{TableKind, Value};
+use crate::shelf::Shelf;
 use crate::weld::Weld;
 use crate::when::is_over;
-use crate::wording::{Measure, rounded, temperature};
+use crate::wording::{Measure, difference, rounded, temperature};
 
 /// A remark on how the ranges of two metals lie to each other.
 pub(crate) fn of_two_metals(
@@ -75,8 +77,47 @@ fn words(min: &Picked<'_>, max: &Option<Picked<'_>>, units: Units) -> String {
     }
 }
 
+/// A warning where the range is narrower than a hold can be kept.
+pub(crate) fn narrow(limits: &[Limit], shelf: &Shelf, units: Units) -> Option<Remark> {
+    let (narrowest_k, clause) = shelf.of_kind(TableKind::Metal).find_map(|table| {
+        table.rows.iter().find_map(|row| match row.value {
+            Value::NarrowestRange(k) => Some((k, row.clause_in(table, ""))),
+            _ => None,
+        })
+    })?;
+    let ((min_c, min_limit), (max_c, max_limit)) = ends(limits)?;
+    let wide_k = max_c - min_c;
+    (wide_k >= 0.0 && is_over(narrowest_k, wide_k)).then(|| Remark {
+        text: format!(
+            "warning: the range is only {} wide, from {} ({}) to {} ({}); less than about {} can hardly be kept by any heat, \
+             and thermocouples err by several kelvins",
+            difference(wide_k, units),
+            temperature(min_c, units),
+            from(min_limit),
+            temperature(max_c, units),
+            from(max_limit),
+            difference(narrowest_k, units)
+        ),
+        clause: Some(clause),
+    })
+}
+
 /// A fault if no temperature meets every limit of every level.
 pub(crate) fn empty(limits: &[Limit], units: Units) -> Option<RuleFault> {
+    let ((min_c, min_limit), (max_c, max_limit)) = ends(limits)?;
+    is_over(min_c, max_c).then(|| RuleFault::EmptyRange {
+        min: rounded(Measure::Temperature.number(min_c, units)),
+        min_from: from(min_limit),
+        max: rounded(Measure::Temperature.number(max_c, units)),
+        unit: Measure::Temperature.unit(units),
+        max_from: from(max_limit),
+        of_the_metal: (min_limit.level, max_limit.level) == (Level::Code, Level::Guidance),
+        hint: hint(max_limit),
+    })
+}
+
+/// The highest lower end and the lowest upper end in °C.
+fn ends(limits: &[Limit]) -> Option<((f64, &Limit), (f64, &Limit))> {
     let mut lowest: Option<(f64, &Limit)> = None;
     let mut highest: Option<(f64, &Limit)> = None;
     for limit in limits {
@@ -90,16 +131,7 @@ pub(crate) fn empty(limits: &[Limit], units: Units) -> Option<RuleFault> {
             _ => {}
         }
     }
-    let ((min_c, min_limit), (max_c, max_limit)) = (lowest?, highest?);
-    is_over(min_c, max_c).then(|| RuleFault::EmptyRange {
-        min: rounded(Measure::Temperature.number(min_c, units)),
-        min_from: from(min_limit),
-        max: rounded(Measure::Temperature.number(max_c, units)),
-        unit: Measure::Temperature.unit(units),
-        max_from: from(max_limit),
-        of_the_metal: (min_limit.level, max_limit.level) == (Level::Code, Level::Guidance),
-        hint: hint(max_limit),
-    })
+    Some((lowest?, highest?))
 }
 
 fn from(limit: &Limit) -> String {

@@ -2,6 +2,7 @@
 
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters, Units};
 
+use crate::answers::Question;
 use crate::book::{Book, Page};
 use crate::fault::RuleError;
 use crate::lower_hold;
@@ -143,6 +144,9 @@ fn words(row: &Row, weld: &Weld) -> Option<String> {
             None => text.clone(),
             Some(question) => match weld.answers.to(question) {
                 None => format!("{text} (answers.{})", question.key()),
+                Some(false) if question == Question::TransformedBefore => {
+                    format!("warning: {text} Answered: no.")
+                }
                 Some(answer) => {
                     let word = if answer { "yes" } else { "no" };
                     format!("{text} Answered: {word}.")

@@ -9,7 +9,9 @@ use crate::shelf::Shelf;
 use crate::standing::Standing;
 use crate::weld::{Purpose, Weld};
 use crate::wording::length;
-use crate::{ceiling, guidance, lower_hold, missing, own, range, standing, thickness, weaker};
+use crate::{
+    ceiling, composition, guidance, lower_hold, missing, own, range, standing, thickness, weaker,
+};
 
 /// What the weld needs, by code, owner and procedure.
 ///
@@ -36,8 +38,9 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     };
     let mut limits = reader.limits(&mut remarks)?;
     let standing = (weld.purpose == Purpose::StressRelief)
-        .then(|| standing::of_weld(weld, &book, thickness_mm));
+        .then(|| standing::of_weld(weld, (&shelf, &book), thickness_mm));
     remarks.extend(standing.iter().flat_map(Standing::remarks));
+    remarks.extend(composition::warnings(weld, &shelf));
     remarks.extend(rate_thickness_differs(weld, &governing, for_rates));
     lower_hold::apply(weld, &book, thickness_mm, &mut limits, &mut remarks);
     let mut faults = weaker::faults(weld, &limits);
@@ -50,6 +53,7 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     }
     let mut limits = guidance::give_way(weld, limits, &mut remarks);
     limits.append(&mut firm);
+    remarks.extend(range::narrow(&limits, &shelf, weld.units));
     faults.extend(range::empty(&limits, weld.units));
     if !faults.is_empty() {
         return Err(RuleError { faults });

@@ -166,6 +166,17 @@ pub enum Value {
     BelowLowerCritical(f64),
     /// How far to stay below the tempering temperature, in K.
     BelowTempering(f64),
+    /// What a metal of the name holds, in weight percent; only what is given is held against it.
+    Composition {
+        /// At least this of each element.
+        #[serde(default)]
+        percent_at_least: BTreeMap<String, f64>,
+        /// At most this of each element.
+        #[serde(default)]
+        percent_at_most: BTreeMap<String, f64>,
+    },
+    /// The narrowest range of a hold that can be kept, in K.
+    NarrowestRange(f64),
     /// Temperatures that harm the metal, in °C, and how.
     Harmful {
         /// From this on,
@@ -201,8 +212,10 @@ pub enum ThicknessRule {
     Throat,
     /// The depth of the groove, or the throat of a fillet on it, whichever is more.
     GreaterOfGrooveAndThroat,
-    /// The greatest of run, branch and pad.
+    /// The greatest of run, branch and pad, and of the fillet on them.
     GreatestPart,
+    /// The thickest of run, branch and pad, whatever the weld is.
+    ThickestComponent,
     /// A sum for a branch: parts and the throat of the cover fillet.
     BranchSum {
         /// What is added up.

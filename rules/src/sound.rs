@@ -20,7 +20,18 @@ impl Value {
             | Value::Hardness(number)
             | Value::LowerCritical(number)
             | Value::BelowLowerCritical(number)
+            | Value::NarrowestRange(number)
             | Value::BelowTempering(number) => positive("the value", *number),
+            Value::Composition {
+                percent_at_least,
+                percent_at_most,
+            } => {
+                let ends = percent_at_least.values().chain(percent_at_most.values());
+                let none = percent_at_least.is_empty() && percent_at_most.is_empty();
+                ends.into_iter()
+                    .find_map(|end| positive("a content", *end))
+                    .or_else(|| none.then(|| "no element".into()))
+            }
             Value::Harmful { from_c, to_c, .. } => range(Some(*from_c), Some(*to_c)),
             Value::Band(band) => {
                 let widths = [&band.soak, &band.heated, &band.gradient_control];

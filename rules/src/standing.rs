@@ -6,13 +6,14 @@ use serde::Serialize;
 use crate::answers::Question;
 use crate::book::{Book, Page};
 use crate::both_sides::of_both;
+use crate::composition;
 use crate::condition::Stand;
 use crate::fault::RuleError;
 use crate::requirement::{Clause, Remark};
 use crate::row::{Row, Value};
 use crate::shelf::Shelf;
 use crate::thickness;
-use crate::weld::{Purpose, Weld};
+use crate::weld::{Purpose, Side, Weld};
 use crate::when::Fit;
 use crate::wording::{length, level_words};
 
@@ -80,12 +81,17 @@ pub fn standing(weld: &Weld) -> Result<Standing, RuleError> {
     asked.purpose = Purpose::StressRelief;
     let book = Book::open(&asked, &shelf)?;
     let thickness_mm = thickness::governing(&asked, &book).thickness.mm();
-    Ok(of_weld(&asked, &book, thickness_mm))
+    Ok(of_weld(&asked, (&shelf, &book), thickness_mm))
 }
 
 /// Where cladding may count and nobody said whether, both readings must agree.
-pub(crate) fn of_weld(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standing {
+pub(crate) fn of_weld(
+    weld: &Weld,
+    (shelf, book): (&Shelf, &Book<'_>),
+    thickness_mm: f64,
+) -> Standing {
     let mut standing = at_thickness(weld, book, thickness_mm);
+    contradicted(weld, shelf, &mut standing);
     let clad = weld.sides.iter().any(|side| side.cladding.is_some());
     if !clad || weld.answers.to(Question::CladdingCounts).is_some() {
         return standing;
@@ -111,6 +117,17 @@ pub(crate) fn of_weld(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standi
     standing
 }
 
+/// A metal that is not what it is called is exempt from nothing.
+fn contradicted(weld: &Weld, shelf: &Shelf, standing: &mut Standing) {
+    if standing.verdict == Verdict::Required {
+        return;
+    }
+    for open in composition::contradictions(weld, shelf) {
+        standing.verdict = Verdict::Open;
+        push_once(&mut standing.open, open);
+    }
+}
+
 fn at_thickness(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standing {
     let mut standing = Standing {
         verdict: Verdict::NotRequired,
@@ -118,7 +135,7 @@ fn at_thickness(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standing {
         open: Vec::new(),
     };
     for index in [0, 1] {
-        let side = of_side(weld, index, book.first(), thickness_mm);
+        let side = of_side(weld, index, book, thickness_mm);
         standing.verdict = standing.verdict.max(side.verdict);
         reason_once(&mut standing.reasons, side.reason);
         for open in side.open {
@@ -126,9 +143,7 @@ fn at_thickness(weld: &Weld, book: &Book<'_>, thickness_mm: f64) -> Standing {
         }
     }
     own_word(weld, &mut standing);
-    if standing.verdict != Verdict::Required {
-        overrides(weld, book, thickness_mm, &mut standing);
-    }
+    overrides(weld, book, thickness_mm, &mut standing);
     if standing.verdict == Verdict::Required {
         standing.open.clear();
     }
@@ -168,7 +183,8 @@ fn read_at_mm(weld: &Weld, index: usize, governing_mm: f64) -> f64 {
     }
 }
 
-fn of_side(weld: &Weld, index: usize, page: Page<'_>, governing_mm: f64) -> SideStanding {
+fn of_side(weld: &Weld, index: usize, book: &Book<'_>, governing_mm: f64) -> SideStanding {
+    let page = book.first();
     let side = &weld.sides[index];
     let [first_mm, second_mm] = [0, 1].map(|index| read_at_mm(weld, index, governing_mm));
     let thickness_mm = [first_mm, second_mm][index];
@@ -177,12 +193,10 @@ fn of_side(weld: &Weld, index: usize, page: Page<'_>, governing_mm: f64) -> Side
         false => format!("side {}", index + 1),
     };
     let who = format!("{name} ({})", side.p_number.words());
-    let rows: Vec<&Row> = page
-        .rows(Purpose::StressRelief)
-        .filter(|row| {
-            matches!(row.value, Value::Exemption { .. }) && row.when.fits_metal(side) && row.is_on()
-        })
-        .collect();
+    let rows = exemptions(page, side);
+    if rows.is_empty() && !is_kept(page, side) {
+        return not_kept(book, side, &who);
+    }
     let mut sides: Vec<SideStanding> = rows
         .iter()
         .filter_map(|row| of_row(weld, index, page, row, &who, thickness_mm))
@@ -197,6 +211,63 @@ fn of_side(weld: &Weld, index: usize, page: Page<'_>, governing_mm: f64) -> Side
             &length(thickness_mm, weld.units),
             weld.units,
         ),
+    }
+}
+
+fn exemptions<'a>(page: Page<'a>, side: &Side) -> Vec<&'a Row> {
+    page.rows(Purpose::StressRelief)
+        .filter(|row| {
+            matches!(row.value, Value::Exemption { .. }) && row.when.fits_metal(side) && row.is_on()
+        })
+        .collect()
+}
+
+/// Whether the table has a hold for the metal that is on.
+fn is_kept(page: Page<'_>, side: &Side) -> bool {
+    page.rows(Purpose::StressRelief).any(|row| {
+        let holds = matches!(row.value, Value::HoldRange { min: Some(_), .. });
+        holds && row.is_on() && row.when.fits_metal(side)
+    })
+}
+
+/// A metal of which the table says nothing: by practice where that speaks of it, and else a person has to read the code.
+fn not_kept(book: &Book<'_>, side: &Side, who: &str) -> SideStanding {
+    let page = book.first();
+    let document = format!("{} {}", page.table.code, page.edition);
+    let document = document.trim();
+    let practice = book.pages.iter().skip(1).find_map(|page| {
+        let row = *exemptions(*page, side).first()?;
+        let clause = row.clause_in(page.table, page.edition);
+        Some((row.note.clone().unwrap_or_default(), clause))
+    });
+    if let Some((note, clause)) = practice {
+        let text = format!("{who}: no row of {document} is kept for this metal; {note}");
+        return SideStanding {
+            verdict: Verdict::NotRequired,
+            reason: Reason {
+                text,
+                clause: Some(clause),
+            },
+            open: Vec::new(),
+        };
+    }
+    let text = format!("{who}: no row of {document} that is on speaks of this metal");
+    let open = OpenQuestion {
+        key: "answers.asked_by_owner".to_owned(),
+        text: format!(
+            "{text}; read there whether it asks stress relief, and give the hold that it asks as limits.procedure"
+        ),
+        clause: Clause {
+            document: document.to_owned(),
+            clause: "whole table".to_owned(),
+            status: quantity::Status::FromMemory,
+            note: None,
+        },
+    };
+    SideStanding {
+        verdict: Verdict::Open,
+        reason: Reason { text, clause: None },
+        open: vec![open],
     }
 }
 
@@ -327,10 +398,23 @@ fn overrides(weld: &Weld, book: &Book<'_>, thickness_mm: f64, standing: &mut Sta
             if !weld.sides.iter().any(holds) {
                 continue;
             }
+            // Where stress relief is asked anyway, the service still sets what it must reach.
+            let required = standing.verdict == Verdict::Required;
+            if required && question != Question::SourService {
+                continue;
+            }
             let clause = row.clause_in(page.table, page.edition);
             let note = row.note.clone().unwrap_or_default();
             match weld.answers.to(question) {
                 Some(false) => {}
+                None if required => standing.reasons.push(Reason {
+                    text: format!(
+                        "{} If so: {note} (answers.{})",
+                        question.asks(),
+                        question.key()
+                    ),
+                    clause: Some(clause),
+                }),
                 Some(true) => {
                     standing.verdict = Verdict::Required;
                     standing.reasons.push(Reason {

@@ -115,6 +115,7 @@ fn take(rule: ThicknessRule, weld: &Weld) -> Taken {
         ThicknessRule::Throat => throat(weld),
         ThicknessRule::GreaterOfGrooveAndThroat => greater_of_groove_and_throat(weld),
         ThicknessRule::GreatestPart => greatest_part(weld),
+        ThicknessRule::ThickestComponent => thickest_component(weld),
         ThicknessRule::BranchSum {
             of,
             throat_of_branch,
@@ -219,17 +220,36 @@ fn throat_or_wall(weld: &Weld) -> Taken {
     )
 }
 
+fn thickest_component(weld: &Weld) -> Taken {
+    let (thicker_mm, words) = of_walls(weld, "the thicker", f64::max);
+    match weld.joint.pad.map(Millimeters::mm) {
+        Some(pad_mm) if pad_mm > thicker_mm => (
+            pad_mm,
+            format!(
+                "the pad, {}, is thicker than run and branch, and governs",
+                length(pad_mm, weld.units)
+            ),
+        ),
+        _ => (thicker_mm, words),
+    }
+}
+
 fn greatest_part(weld: &Weld) -> Taken {
     let [run_mm, branch_mm] = walls_mm(weld);
     let through_mm = weld.joint.groove_depth.map_or(run_mm, Millimeters::mm);
     let pad_mm = weld.joint.pad.map_or(0.0, Millimeters::mm);
-    let mm = through_mm.max(branch_mm).max(pad_mm);
+    let fillet_mm = weld.joint.throat.map_or(0.0, Millimeters::mm);
+    let mm = through_mm.max(branch_mm).max(pad_mm).max(fillet_mm);
     let pad = match weld.joint.pad {
         Some(pad) => format!(", pad {}", length(pad.mm(), weld.units)),
         None => String::new(),
     };
+    let fillet = match weld.joint.throat {
+        Some(throat) => format!(", fillet {}", length(throat.mm(), weld.units)),
+        None => String::new(),
+    };
     let words = format!(
-        "the greatest of: weld through the run {}, branch {}{pad}",
+        "the greatest of: weld through the run {}, branch {}{pad}{fillet}",
         length(through_mm, weld.units),
         length(branch_mm, weld.units)
     );

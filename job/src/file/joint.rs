@@ -35,6 +35,21 @@ pub(crate) fn read<'a>(root: &Table<'a>) -> (Joint, Option<Value<'a>>) {
         let within = read.and_then(|r| r.within(PART_MM.0, PART_MM.1));
         within.map(|r| Millimeters::from_mm(r.value))
     };
+    let pad = part(length!("pad").get(&table));
+    let has_pad = branch.map(|word| BRANCHES[word].ends_with("_pad"));
+    match (has_pad, &pad, table.get("pad"), table.get("branch")) {
+        (Some(true), None, None, Some(at)) => at.fault(
+            "a branch with a pad, and no thickness of it",
+            "the thickness of the pad",
+            Some("add pad = \"12 mm\" to [joint]: hold and exemption are read by it".to_owned()),
+        ),
+        (Some(false), Some(_), Some(at), _) => at.fault(
+            "a pad, and a branch that has none",
+            "a pad with branch = \"set_on_pad\" or \"set_in_pad\"",
+            None,
+        ),
+        _ => {}
+    }
     let joint = Joint {
         form: form.map_or_else(JointForm::default, |word| {
             [
@@ -48,7 +63,7 @@ pub(crate) fn read<'a>(root: &Table<'a>) -> (Joint, Option<Value<'a>>) {
         }),
         groove_depth: part(length!("groove_depth").get(&table)),
         throat: part(length!("throat").get(&table)),
-        pad: part(length!("pad").get(&table)),
+        pad,
         branch: branch.map(|word| {
             [
                 BranchForm::SetOn,

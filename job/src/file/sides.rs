@@ -293,15 +293,21 @@ fn bare_number(text: &str) -> String {
 
 /// Weight percent by element under a key; empty where it is left out.
 pub(crate) fn contents(table: &Table<'_>, key: &'static str) -> BTreeMap<String, f64> {
-    let Some(elements) = table.get(key).and_then(|v| v.table()) else {
+    let at = table.get(key);
+    let Some(elements) = at.as_ref().and_then(|v| v.table()) else {
         return BTreeMap::new();
     };
     let percent = |element: &&'static str| {
         let value = elements.get(element)?.number_within(0.0, 100.0)?;
         Some(((*element).to_owned(), value))
     };
-    let read = ELEMENTS.iter().filter_map(percent).collect();
+    let read: BTreeMap<String, f64> = ELEMENTS.iter().filter_map(percent).collect();
     elements.finish();
+    let sum: f64 = read.values().sum();
+    if let Some(at) = at.filter(|_| sum > 100.0) {
+        let hint = "contents are weight percent, and iron is the rest".to_owned();
+        at.fault(format!("{sum:.1} % in all"), "at most 100 %", Some(hint));
+    }
     read
 }
 

@@ -28,9 +28,9 @@ fn parameters() -> Result<Vec<Parameter>, RuleError> {
 /// Time and temperature of everything that part and coupon see.
 #[derive(Clone, Debug, Serialize)]
 pub struct TimeTemperatureNeed {
-    /// What the part sees: what the file lists, then the hold as it is asked at least.
+    /// What the part sees: what the file lists, then the hold that is asked, as hot as it may be.
     pub part: Vec<Cycle>,
-    /// Whether the last of them is the hold asked for.
+    /// Whether the last of them is the hold asked for, at the upper end of its range.
     pub with_hold_asked: bool,
     /// What the coupon saw.
     pub coupon: Vec<Cycle>,
@@ -101,19 +101,25 @@ pub fn time_temperature_need(
     }))
 }
 
-/// The hold as the requirement asks for it at least: the highest lower end for the longest time.
+/// The hold that the requirement asks for as it may be run: at the lowest upper end, or the lower end where there is none, for
+/// the longest time. What counts against a coupon or a highest parameter counts at the hottest.
 fn hold_asked(requirement: &Requirement) -> Option<Cycle> {
     let kinds = || requirement.limits.iter().map(|l| &l.kind);
     let low_c = kinds().filter_map(|kind| match kind {
         LimitKind::HoldMin(low) => Some(low.c()),
         _ => None,
     });
+    let high_c = kinds().filter_map(|kind| match kind {
+        LimitKind::HoldMax(high) => Some(high.c()),
+        _ => None,
+    });
+    let low_c = low_c.reduce(f64::max)?;
     let hours = kinds().filter_map(|kind| match kind {
         LimitKind::HoldTime(time) => Some(time.h()),
         _ => None,
     });
     Some(Cycle {
-        temperature: Celsius::from_c(low_c.reduce(f64::max)?),
+        temperature: Celsius::from_c(high_c.reduce(f64::min).unwrap_or(low_c)),
         hold: Hours::from_h(hours.reduce(f64::max)?),
         heating: None,
         cooling: None,

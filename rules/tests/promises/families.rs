@@ -132,3 +132,17 @@ fn a_procedure_slower_than_the_code_is_welcome() {
     job.procedure.heating_rate = Some(KelvinsPerHour::from_k_h(60.0));
     assert!(rules::requirement(&job).is_ok());
 }
+
+#[test]
+fn quenched_and_tempered_structural_steel_is_refused_with_its_upper_end() {
+    // AWS D1.1-2008 5.8.1 (3): quenched and tempered steel at no more than 600 °C.
+    let mut plate = weld("AWS D1.1", "2020", &side("1", 1, 600.0, 20.0));
+    let yes = rules::answers::Question::QuenchedTempered;
+    plate.answers.said.insert(yes, true);
+    let refused = rules::requirement(&plate).expect_err("no lower end");
+    let told = refused.to_string();
+    assert!(
+        told.contains("600 °C") && !told.contains("P-No. none"),
+        "{told}"
+    );
+}

@@ -2,6 +2,7 @@
 
 mod bake_out;
 mod bands;
+mod cautions;
 mod confirmed;
 mod exposure;
 mod families;

@@ -431,3 +431,87 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_pcm_on_the_edge_of_a_column_belongs_to_the_worse_group() {
+    // AWS D1.1 Annex on hydrogen control: B holds below 0.23 %; C 0.18 and Mn 1.0 give 0.23 exactly.
+    let mut plate = weld("AWS D1.1", "2020", &side("1", 1, f64::INFINITY, 19.1));
+    plate.joint.form = rules::joint::JointForm::SeamButt;
+    plate.welding.hydrogen_ml_100g = Some(4.9);
+    plate.welding.restraint = Some(rules::welding::Restraint::Medium);
+    let at = |plate: &Weld, carbon: f64| {
+        let mut plate = plate.clone();
+        for side in &mut plate.sides {
+            let contents = [
+                ("C", carbon),
+                ("Mn", 1.0),
+                ("Si", 0.0),
+                ("Cr", 0.0),
+                ("Mo", 0.0),
+            ];
+            let rest = [("Cu", 0.0), ("Ni", 0.0), ("V", 0.0), ("B", 0.0)];
+            for (element, percent) in contents.into_iter().chain(rest) {
+                side.chemistry.insert(element.into(), percent);
+            }
+        }
+        asked_c(&plate, "AWS D1.1 hydrogen")
+    };
+    assert!(
+        at(&plate, 0.18) > at(&plate, 0.1799),
+        "the edge belongs to C"
+    );
+    assert_eq!(at(&plate, 0.18), at(&plate, 0.1801));
+}
+
+#[test]
+fn cold_metal_is_warmed_first_where_no_preheat_is_asked() {
+    // AWS D1.1: metal below 0 °C to at least 20 °C.
+    let mut plate = weld("AWS D1.1", "2020", &side("1", 1, f64::INFINITY, 10.0));
+    plate.joint.form = rules::joint::JointForm::SeamButt;
+    plate.welding.structural_category = Some(rules::welding::StructuralCategory::B);
+    let method = method(&plate, "AWS D1.1 prequalified");
+    assert!(matches!(method.outcome, Outcome::None { .. }), "{method:?}");
+    assert!(
+        method.warnings[0].contains("20 °C"),
+        "{:?}",
+        method.warnings
+    );
+}
+
+#[test]
+fn the_preheat_of_a_plate_reaches_a_distance() {
+    // AWS D1.1: the thickness, at least 75 mm.
+    let mut plate = weld("AWS D1.1", "2020", &side("1", 1, f64::INFINITY, 76.0));
+    plate.joint.form = rules::joint::JointForm::SeamButt;
+    let zones = answer(&plate).zones;
+    assert!(!zones.is_empty());
+    assert!(
+        zones.iter().all(|zone| zone.reach.mm().is_finite()),
+        "{zones:?}"
+    );
+    let own = zones.iter().find(|zone| zone.standing == Standing::Binding);
+    assert_eq!(own.expect("the code's").reach.mm(), 76.0);
+}
+
+#[test]
+fn every_low_alloy_metal_has_a_ceiling_between_runs() {
+    let p_numbers = [
+        "1", "3", "4", "5A", "5B", "5C", "9A", "9B", "10A", "15E", "11A",
+    ];
+    let groups = [
+        "1.1", "1.3", "3.1", "4.1", "5.1", "5.2", "5.3", "5.4", "6.4",
+    ];
+    for number in p_numbers.into_iter().chain(groups) {
+        let (code, edition) = match number.contains('.') {
+            true => ("EN 13445-4", "2021"),
+            false => ("ASME VIII-1", "2019"),
+        };
+        let answer = answer(&weld(code, edition, &side(number, 1, 300.0, 20.0)));
+        let most = answer.interpass.iter().map(|one| one.at_most.c());
+        let most = most.reduce(f64::min);
+        assert!(
+            most.is_some_and(|c| (150.0..=350.0).contains(&c)),
+            "{number}: {most:?}"
+        );
+    }
+}

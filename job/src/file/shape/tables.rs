@@ -69,25 +69,20 @@ const fn answer(index: usize) -> Key {
     may(Question::KEYS[index], Kind::Truth, Question::ASKS[index])
 }
 
-const ANSWERS: &[Key] = &[
-    may(
+const ANSWERS: &[Key] = &{
+    let applied = may(
         "preheat_applied",
         m(&TEMPERATURE),
         "the preheat that is applied during welding",
-    ),
-    answer(0),
-    answer(1),
-    answer(2),
-    answer(3),
-    answer(4),
-    answer(5),
-    answer(6),
-    answer(7),
-    answer(8),
-    answer(9),
-    answer(10),
-    answer(11),
-];
+    );
+    let mut keys = [applied; Question::ALL.len() + 1];
+    let mut index = 0;
+    while index < Question::ALL.len() {
+        keys[index + 1] = answer(index);
+        index += 1;
+    }
+    keys
+};
 
 /// Every table with every key.
 pub static TABLES: &[TableShape] = &[

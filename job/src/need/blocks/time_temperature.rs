@@ -18,7 +18,7 @@ pub(crate) fn time_temperature(need: &TimeTemperatureNeed, units: Units) -> Vec<
         each.collect::<Vec<_>>().join(", ")
     };
     let asked = match need.with_hold_asked {
-        true => "; the last is the hold as it is asked at least",
+        true => "; the last is the hold that is asked, at the upper end of its range",
         false => "",
     };
     let coupon = match need.coupon.is_empty() {
@@ -91,6 +91,14 @@ fn critical(need: &TimeTemperatureNeed) -> Option<Block> {
             100.0 * share
         );
         notes.push((says, clause, budget.coupon_share < *share));
+    }
+    if let Some(budget) = budget.filter(|budget| budget.left.h() < 0.0) {
+        let says = format!(
+            "The part sees {:.2} h more than its coupon was qualified for (",
+            -budget.left.h()
+        );
+        let clause = need.ways.first().map(|way| &way.parameter.clause);
+        notes.extend(clause.map(|clause| (says, clause, true)));
     }
     let highest = need.ways.first().map_or(0.0, |way| way.part.parameter);
     for one in need.critical.iter().filter(|c| c.is_on) {
