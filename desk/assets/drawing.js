@@ -43,7 +43,7 @@ export const shownLength = (mm, us) => (us ? `${(mm / MM_PER_INCH).toFixed(1)} i
 const number = (name) => name.match(/\d+$/)?.[0] ?? name;
 
 // `stations` is the module that reads thermocouples at the joint; without it, the joint is planned.
-export const createStage = (host, { mayAct, onTurns, onThermocouple, stations }) => {
+export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, stations }) => {
   let drawing = null;
   let places = [];
   const shown = { front: null, values: {}, planned: {}, known: new Set(), failed: new Set(), words: "" };
@@ -113,10 +113,13 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple, stations })
     return [...lower, ...upper];
   };
 
-  const turnPlace = (turn, view) => {
-    const r = along(drawing.outside, turn.axial) + turn.standoff + drawing.cable_diameter / 2;
-    return [view.x(turn.axial), view.y(r)];
+  // The middle of the cable, which lies on the highest point of the surface beneath its width.
+  const middle = (turn, axial = turn.axial) => {
+    const radius = drawing.cable_diameter / 2;
+    const surface = Math.max(...[-radius, 0, radius].map((by) => along(drawing.outside, axial + by)));
+    return surface + turn.standoff + radius;
   };
+  const turnPlace = (turn, view) => [view.x(turn.axial), view.y(middle(turn))];
 
   const drawTurns = (view) => {
     const group = make("g");
@@ -286,29 +289,45 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple, stations })
     svg.setAttribute("height", height);
     svg.replaceChildren(clip, window_, metal, neighbors, center, ...(stations ? [drawTurns(view), thermocouples] : [thermocouples, drawTurns(view)]), bands, plot, drawAxis(view, afterPlot));
     svg._view = view;
-    // What is scrolled to comes to lie below the drawing, not under it.
-    const stuck = getComputedStyle(host.parentElement).position === "sticky";
-    if (!stations) document.documentElement.style.scrollPaddingTop = stuck ? `${host.parentElement.offsetHeight + 16}px` : "";
     if (focused !== undefined) svg.querySelector(`[data-turn="${focused}"]`)?.focus({ preventScroll: true });
     if (station !== undefined) svg.querySelector(`[data-station="${CSS.escape(station)}"]`)?.focus({ preventScroll: true });
   };
 
-  const bounds = (index) => {
-    const others = drawing.turns.map((turn) => turn.axial).filter((_, i) => i !== index);
-    const here = drawing.turns[index].axial;
-    const cable = drawing.cable_diameter;
-    const low = Math.max(-drawing.ends[0] + cable, ...others.filter((z) => z < here).map((z) => z + cable));
-    const high = Math.min(drawing.ends[1] - cable, ...others.filter((z) => z > here).map((z) => z - cable));
-    return [Math.ceil(low), Math.floor(high)];
+  // How far the middles of two turns lie apart, were the one at `axial`; a job file counts standoffs alone, the coil
+  // also the surface below, and both have to be satisfied.
+  const apart = (turn, axial, other) => {
+    const out = Math.min(Math.abs(middle(turn, axial) - middle(other)), Math.abs(turn.standoff - other.standoff));
+    return Math.hypot(axial - other.axial, out);
   };
 
+  // What a turn would run into: another turn by its index, or -1 for the end of the pipe; `undefined` where nothing.
+  const against = (index, axial) => {
+    const turn = drawing.turns[index];
+    const cable = drawing.cable_diameter;
+    const beyond = (z) => Math.max(cable - drawing.ends[0] - z, z - (drawing.ends[1] - cable), 0);
+    if (beyond(axial) > 0 && beyond(axial) >= beyond(turn.axial)) return -1;
+    const hit = drawing.turns.findIndex((other, i) => i !== index && apart(turn, axial, other) < cable - 1e-6 && apart(turn, axial, other) < apart(turn, turn.axial, other));
+    return hit < 0 ? undefined : hit;
+  };
+
+  // Whole mm as far as they go, then tenths up to the contact. Returns whether it moved, and what stopped it.
   const move = (index, axial) => {
-    const [low, high] = bounds(index);
-    const at = Math.min(high, Math.max(low, Math.round(axial)));
-    if (at === drawing.turns[index].axial) return false;
-    drawing.turns[index].axial = at;
-    render();
-    return true;
+    const turn = drawing.turns[index];
+    const from = turn.axial;
+    const to = Math.round(axial);
+    const way = Math.sign(to - from);
+    let stopped;
+    for (const step of [1, 0.1]) {
+      while (way && (to - turn.axial) * way > 0.05) {
+        const next = Math.round(10 * (turn.axial + way * Math.min(step, (to - turn.axial) * way))) / 10;
+        stopped = against(index, next);
+        if (stopped !== undefined) break;
+        turn.axial = next;
+      }
+    }
+    const moved = turn.axial !== from;
+    if (moved) render();
+    return { moved, stopped };
   };
 
   const nearest = (event) => {
@@ -329,16 +348,19 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple, stations })
       if (index < 0) return;
       event.preventDefault();
       svg.setPointerCapture(event.pointerId);
-      drag = { index, moved: false };
+      drag = { index, moved: false, stopped: undefined };
       svg.querySelector(`[data-turn="${index}"]`)?.focus({ preventScroll: true });
     });
     svg.addEventListener("pointermove", (event) => {
       if (!drag) return;
       const box = svg.getBoundingClientRect();
-      if (move(drag.index, svg._view.z(event.clientX - box.left))) {
+      const { moved, stopped } = move(drag.index, svg._view.z(event.clientX - box.left));
+      if (moved) {
         drag.moved = true;
         onTurns(drawing.turns, false);
       }
+      if (stopped !== drag.stopped) onStopped(drag.index, stopped);
+      drag.stopped = stopped;
     });
     const drop = () => {
       if (drag?.moved) onTurns(drawing.turns, true);
@@ -353,7 +375,9 @@ export const createStage = (host, { mayAct, onTurns, onThermocouple, stations })
       const by = { ArrowLeft: -step, ArrowDown: -step, ArrowRight: step, ArrowUp: step }[event.key];
       if (by) {
         event.preventDefault();
-        if (move(index, drawing.turns[index].axial + by)) onTurns(drawing.turns, true);
+        const { moved, stopped } = move(index, drawing.turns[index].axial + by);
+        if (moved) onTurns(drawing.turns, true);
+        onStopped(index, stopped);
       } else if (event.key === "Delete" && drawing.turns.length > 1) {
         event.preventDefault();
         drawing.turns.splice(index, 1);

@@ -12,7 +12,10 @@ const address = record.dataset.address;
 const state = { tag: record.dataset.tag, chart: null, asking: null };
 
 const says = (form, words) => {
-  $(".says", form).textContent = words;
+  const at = $(".says", form);
+  at.textContent = words;
+  // What is said is seen, whatever lies at the lower edge.
+  if (words) at.scrollIntoView({ block: "nearest" });
 };
 const attempt = async (form, does) => {
   says(form, "");
@@ -57,7 +60,8 @@ const show = (shown) => {
   $("#understood").innerHTML = shown.understood;
   $("#findings").innerHTML = shown.findings;
   $("#decided").innerHTML = shown.decided;
-  if (!mayAct) for (const button of document.querySelectorAll("[data-take-back],[data-decide],[data-deviation],#understood button")) button.remove();
+  if ($("#stays-open")) $("#stays-open").innerHTML = shown.stays_open;
+  if (!mayAct) for (const button of document.querySelectorAll("[data-take-back],[data-decide],[data-deviation],[data-answers-all],#understood button")) button.remove();
   const make = $("#make button");
   if (make) make.disabled = shown.chart === null;
   $("#chart-section").hidden = shown.chart === null;
@@ -87,14 +91,18 @@ const drawChart = (meta, joint) => {
 };
 // It stays in view while it leaves room for what it is read with.
 const section = $("#chart-section");
-new ResizeObserver(() => {
-  section.classList.toggle("tall", section.offsetHeight > 0.68 * innerHeight);
+const fitChart = () => {
+  const below = $("#tour")?.offsetHeight ?? 0;
+  section.classList.toggle("tall", section.offsetHeight > 0.68 * innerHeight - below);
   // What is scrolled to comes to lie below it, not under it; it itself goes to the top.
   const stuck = getComputedStyle(section).position === "sticky";
   const room = stuck ? section.offsetHeight + 16 : 0;
   document.documentElement.style.scrollPaddingTop = stuck ? `${room}px` : "";
   for (const one of [section, chartBox]) one.style.scrollMarginTop = `${-room}px`;
-}).observe(section);
+};
+new ResizeObserver(fitChart).observe(section);
+addEventListener("tour", fitChart);
+addEventListener("resize", fitChart);
 const inCelsius = (values) => Object.fromEntries(Object.entries(values).map(([name, t]) => [name, t === null || !state.isUs ? t : (t - 32) / 1.8]));
 chartBox.addEventListener("readings", ({ detail: { words, values, planned } }) => {
   if (stage.drawing) stage.read({ words, values: inCelsius(values), planned: inCelsius(planned) });
@@ -113,10 +121,23 @@ const wireForms = () => {
   const answers = $("#answers");
   answers?.addEventListener("submit", (event) => {
     event.preventDefault();
-    const given = Object.fromEntries(new FormData(answers));
-    const pairs = Object.entries(given).filter(([key]) => key !== "column" && key !== "is");
+    const given = {};
+    // Several values of one key are one answer.
+    for (const [key, value] of new FormData(answers)) given[key] = key in given ? `${given[key]},${value}` : value;
+    if ([...answers.querySelectorAll("fieldset.field")].some((one) => !one.querySelector(":checked"))) {
+      says(answers, "Tick at least one value.");
+      return;
+    }
+    const isClock = given.overlap === "clock";
+    const isSent = (key) => !["column", "is"].includes(key) && (isClock ? key !== "overlap" : !key.startsWith("clock."));
+    const pairs = Object.entries(given).filter(([key]) => isSent(key));
     if (given.column) pairs.push([`column.${given.column}`, given.is]);
     answer(answers, pairs);
+  });
+  answers?.querySelector("[data-or-clock]")?.addEventListener("change", ({ target }) => {
+    const box = $("#clock-was-wrong");
+    box.hidden = target.value !== "clock";
+    $("input", box).required = !box.hidden;
   });
   const names = $("#names");
   names?.addEventListener("submit", (event) => {
@@ -141,7 +162,7 @@ const bringForm = (box, other, behavior) => {
 record.addEventListener("click", (event) => {
   const button = event.target.closest("button");
   if (!button) return;
-  const { show: at, round, channel, decide, from, deviation, takeBack, list, aside } = button.dataset;
+  const { show: at, round, channel, decide, from, deviation, cause, answersAll, takeBack, list, aside } = button.dataset;
   const smooth = matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth";
   if (at !== undefined) {
     state.chart?.show(Number(at), Number(round), channel);
@@ -152,8 +173,10 @@ record.addEventListener("click", (event) => {
     // Rounded down, so that the first bad reading leaves, too.
     form.elements.from.value = Math.floor(1000 * Number(from)) / 1000;
     bringForm("#decide-box", "#answer-box", smooth);
-  } else if (deviation) {
-    $("#answer-for").elements.deviation.value = deviation;
+  } else if (deviation || answersAll) {
+    const first = answersAll ? waiting(answersAll)[0] : deviation;
+    $("#answer-for").elements.deviation.value = first;
+    offerAlso(first, answersAll ?? cause, answersAll !== undefined);
     bringForm("#answer-box", "#decide-box", smooth);
   } else if (aside) {
     talk("DELETE", `${address}/logs/${encodeURIComponent(aside)}`).then(() => reload("logs-heading"), (error) => {
@@ -171,13 +194,34 @@ record.addEventListener("click", (event) => {
   } else if (channel) state.chart?.bringForward(channel);
 });
 
+// ---- One answer for what comes from one cause
+
+const waiting = (cause) => [...document.querySelectorAll("[data-deviation]")].filter((one) => one.dataset.cause === cause).map((one) => one.dataset.deviation);
+
+const offerAlso = (deviation, cause, isTicked) => {
+  const others = cause ? waiting(cause).filter((one) => one !== deviation) : [];
+  const box = $("#also");
+  box.hidden = others.length === 0;
+  $("legend", box).textContent = others.length ? `From the same cause, ${cause}; what is ticked gets the same answer` : "";
+  $("div", box).replaceChildren(
+    ...others.map((one) => {
+      const line = Object.assign(document.createElement("label"), { className: "tick-line" });
+      line.append(Object.assign(document.createElement("input"), { type: "checkbox", name: "also", value: one, checked: isTicked }), Object.assign(document.createElement("span"), { textContent: one }));
+      return line;
+    }),
+  );
+};
+// What is typed over is no longer the deviation of that cause.
+$("#answer-for")?.elements.deviation.addEventListener("input", () => offerAlso("", null, false));
+
 for (const [selector, place] of [["#decide", "decisions"], ["#answer-for", "answers-for"]]) {
   const form = $(selector);
   form?.addEventListener("submit", (event) => {
     event.preventDefault();
     attempt(form, async () => {
-      await talk("POST", `${address}/record/${place}`, { body: { ...Object.fromEntries(new FormData(form)), tag: state.tag } });
+      await talk("POST", `${address}/record/${place}`, { body: { ...Object.fromEntries(new FormData(form)), ...(form.id === "answer-for" ? { also: new FormData(form).getAll("also") } : {}), tag: state.tag } });
       form.reset();
+      if (form.id === "answer-for") offerAlso("", null, false);
       await judge();
       says(form, "Kept in the job file. A new revision of the record will carry it.");
     });
@@ -186,7 +230,9 @@ for (const [selector, place] of [["#decide", "decisions"], ["#answer-for", "answ
 
 // ---- Revisions
 
+let leaving = false;
 const reload = (place) => {
+  leaving = true;
   location.hash = place;
   location.reload();
 };
@@ -252,10 +298,19 @@ drop?.addEventListener("drop", (event) => {
 
 // ---- The card
 
+// Words that were typed into a form and not sent are not lost without a question.
+addEventListener("beforeunload", (event) => {
+  if (leaving) return;
+  const said = [...document.querySelectorAll("[name=reason],[name=by],[name=role],[name=remark],#file")];
+  const typed = said.some((field) => field.value !== field.defaultValue);
+  if (typed) event.preventDefault();
+});
+
 $("#save")?.addEventListener("click", async () => {
   const saved = $("#saved");
   try {
     await talk("PUT", `${address}/job.toml`, { body: new Blob([$("#file").value]), headers: { "if-match": `"${state.tag}"` } });
+    $("#file").defaultValue = $("#file").value;
     saved.textContent = "Saved.";
     const now = await talk("GET", `${address}/job.toml`);
     state.tag = now.headers.get("etag").replaceAll('"', "");

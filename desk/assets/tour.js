@@ -6,7 +6,7 @@ const KEPT = "tour";
 const STEPS = [
   ["weld", "#stage", "This is the weld, to scale: the wall cut open, the blanket over it, the turns of the coil on it. Below, how hot outside and bore are along the pipe. Move a turn and watch both."],
   ["weld", "#needs-heading", "What the code and the procedure ask, each limit with the clause it comes from. Nothing here is typed in twice; it follows from the job below."],
-  ["weld", "#wrap-heading", "The job, as a form or as the file itself. Under the drawing, change the standoff or take a turn away: the table says at once what became better and what worse, and why."],
+  ["weld", "#wrap-heading", "The job, as a form or as the file itself. Under the drawing, change the standoff or take a turn away: beside it stands at once what became better and what worse, and why."],
   ["weld", "#course-heading", "The whole heat, computed when you ask: press “Compute the cycle”, it takes a minute or so. Then the slider under the chart walks through it, and the drawing above shows the heat moving through the wall."],
   ["weld", "#went-heading", "The heat was run; the logger’s file is brought as it is. For the demo, an invented log is ready. “Next” brings it and goes on to the record."],
   ["record", "#logs-heading", "The log, and how it was understood: columns, units, first rows. What a file leaves open is asked here, never guessed."],
@@ -45,9 +45,17 @@ export const tour = () => {
     made.addEventListener("click", does);
     return made;
   };
+  // Room for the bar, so that everything can be scrolled clear of it.
+  const makeRoom = () => {
+    document.documentElement.style.setProperty("--tour", `${box.isConnected ? box.offsetHeight : 0}px`);
+    dispatchEvent(new Event("tour"));
+  };
+  const watch = new ResizeObserver(makeRoom);
   const leave = () => {
     sessionStorage.removeItem(KEPT);
+    watch.disconnect();
     box.remove();
+    makeRoom();
   };
   const show = (scroll) => {
     sessionStorage.setItem(KEPT, JSON.stringify({ address: dataset.address, step }));
@@ -78,7 +86,8 @@ export const tour = () => {
   end.className = "quiet";
   box.append(words, next, end);
   document.body.append(box);
-  document.body.classList.add("on-tour");
+  makeRoom();
+  watch.observe(box);
   show(step !== 3 && !location.hash);
   next.focus({ preventScroll: true });
 };

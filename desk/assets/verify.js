@@ -20,6 +20,8 @@ const verify = async (pdf) => {
     $("#verified").hidden = false;
     $("#verdict").className = verdict.agrees ? "" : "passed";
     $("#verdict").textContent = verdict.agrees ? "● Everything that could be compared agrees." : "■ Something differs. The record is not what it was when it was made.";
+    $("#replaced").hidden = !verdict.replaced;
+    $("#replaced").textContent = verdict.replaced ? `▲ ${verdict.replaced}` : "";
     $("#lines").textContent = verdict.lines.join("\n");
   } catch (error) {
     if (!(error instanceof Refused)) throw error;

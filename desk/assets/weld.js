@@ -1,7 +1,7 @@
 // The page of a weld: form, file and drawing of one job; the file is the truth and is saved only when asked.
 
 import { mayAct, Refused, talk } from "./talk.js";
-import { answerTable, node } from "./answer.js";
+import { answerTable, node, shortAnswer } from "./answer.js";
 import { oneAtATime } from "./ask.js";
 import { createStage, shownLength, shownTemperature } from "./drawing.js";
 import { clock, createWalk } from "./walk.js";
@@ -122,7 +122,12 @@ const showForm = (looked) => {
   }
 };
 
-const isDirty = () => state.text !== state.saved || state.isUnasked;
+// What is being typed into a field that has not been left yet.
+const isTyping = () => {
+  const at = document.activeElement;
+  return form.contains(at) && at.matches("input:not([type=range])") && at.value !== at.dataset.shown && at.dataset.shown !== undefined;
+};
+const isDirty = () => state.text !== state.saved || state.isUnasked || isTyping();
 
 const showDirty = () => {
   const dirty = isDirty();
@@ -209,14 +214,20 @@ const showPictures = (pictures) =>
     }),
   );
 
+const sayShort = (...lines) => {
+  $("#short-says").replaceChildren(...lines);
+  $("#short-all").hidden = false;
+};
+
 const showAnswer = (answer, text) => {
   showAge(false);
   const compared = state.anchor !== null;
+  sayShort(...shortAnswer(answer, state.anchor?.numbers));
   const table = answerTable(answer.numbers, state.anchor?.numbers);
   state.anchor ??= answer;
   state.answer = answer;
   const parts = [];
-  if (answer.against) parts.push(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), answer.against));
+  for (const words of answer.against) parts.push(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), words));
   if (answer.reasons.length) parts.push(node("div", { class: "reasons" }, ...answer.reasons.map((words) => node("p", {}, words))));
   parts.push(table, node("p", { class: "soft" }, answer.with, compared ? " Changes are against what stood here when you began or last chose to compare." : ""));
   $("#rest").replaceChildren(...parts);
@@ -236,6 +247,7 @@ $("#compare")?.addEventListener("click", () => {
   $("#rest").querySelector("table")?.replaceWith(answerTable(state.answer.numbers, null));
   $("#rest .reasons")?.remove();
   $("#compare").hidden = true;
+  sayShort(...shortAnswer(state.answer, null));
 });
 
 const rest = oneAtATime(async () => {
@@ -249,8 +261,11 @@ const rest = oneAtATime(async () => {
     showAnswer(await response.json(), text);
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
+    const lines = error.message.split("\n");
+    const said = () => lines.map((line, index) => node("p", { class: index ? "" : "passed" }, ...(index ? [] : [node("span", { "aria-hidden": "true" }, "■ ")]), line));
     box.querySelector(".failed")?.remove();
-    box.prepend(node("p", { class: "passed failed" }, node("span", { "aria-hidden": "true" }, "■ "), error.message));
+    box.prepend(node("div", { class: "failed" }, ...said()));
+    sayShort(...said());
     showAge(stage.drawing !== null);
   } finally {
     box.removeAttribute("aria-busy");
@@ -263,32 +278,48 @@ const stage = createStage($("#drawing"), {
   mayAct,
   onTurns: (turns, isDone) => {
     stage.drawing.given = true;
-    $("#turns-says")?.replaceChildren();
     if (isDone) look({ kind: "turns", turns: turns.map((turn) => [turn.axial, turn.standoff]) });
+  },
+  onStopped: (index, by) => {
+    const us = stage.drawing.us_units;
+    const cable = us ? `${(stage.drawing.cable_diameter / 25.4).toFixed(2)} in` : `${Math.round(10 * stage.drawing.cable_diameter) / 10} mm`;
+    $("#turns-says").textContent =
+      by === undefined ? "" : by < 0 ? `Turn ${index + 1} goes no further: there the pipe of the job ends.` : `Turn ${index + 1} touches turn ${by + 1}: their middles lie ${cable} apart, the width of the cable.`;
   },
   onThermocouple: (names) => walk?.bringForward(names),
 });
 
-// The cable lies on the blanket, unless the file itself winds it deeper.
+// The lowest turn lies on the blanket, unless the file itself winds it deeper.
 const showStandoff = () => {
   const slider = $("#standoff");
   const turns = stage.drawing?.turns ?? [];
   if (!slider || !turns.length || document.activeElement === slider) return;
   const standoffs = turns.map((turn) => turn.standoff);
   const thickness = stage.drawing.blanket.thickness;
-  slider.min = Math.min(thickness, ...standoffs);
-  slider.max = thickness + 150;
-  slider.value = standoffs.reduce((sum, one) => sum + one, 0) / standoffs.length;
-  $("#standoff-says").textContent = shownLength(Number(slider.value), stage.drawing.us_units);
+  const mean = standoffs.reduce((sum, one) => sum + one, 0) / standoffs.length;
+  const above = Math.max(0, Math.min(...standoffs) - thickness);
+  slider.step = 0.1;
+  slider.min = mean - above;
+  slider.max = thickness + 150 + mean - Math.min(...standoffs);
+  slider.value = mean;
+  sayStandoff(mean);
+};
+const sayStandoff = (mean) => {
+  const lowest = Math.min(...stage.drawing.turns.map((turn) => turn.standoff));
+  const by = lowest - stage.drawing.blanket.thickness;
+  $("#standoff-says").textContent = shownLength(mean, stage.drawing.us_units) + (Math.abs(by) < 0.15 ? ", on the blanket" : by < 0 ? ", within the blanket" : "");
 };
 
 const sendTurns = () => look({ kind: "turns", turns: stage.drawing.turns.map((turn) => [turn.axial, turn.standoff]) });
 
 $("#standoff")?.addEventListener("input", (event) => {
   if (!stage.drawing) return;
-  const standoff = Number(event.target.value);
-  $("#standoff-says").textContent = shownLength(standoff, stage.drawing.us_units);
-  stage.drawing.turns.forEach((turn) => (turn.standoff = standoff));
+  const { turns } = stage.drawing;
+  // Turns in layers stay in their layers: all of them move by as much.
+  const mean = turns.reduce((sum, turn) => sum + turn.standoff, 0) / turns.length;
+  const by = Number(event.target.value) - mean;
+  turns.forEach((turn) => (turn.standoff = Math.round(10 * (turn.standoff + by)) / 10));
+  sayStandoff(mean + by);
   stage.set(stage.drawing);
 });
 $("#standoff")?.addEventListener("change", () => stage.drawing && sendTurns());
@@ -439,6 +470,7 @@ $("#back")?.addEventListener("click", () => {
 addEventListener("beforeunload", (event) => {
   if (isDirty()) event.preventDefault();
 });
+form.addEventListener("focusin", ({ target }) => (target.dataset.shown = target.value));
 addEventListener("keydown", (event) => {
   if ((event.ctrlKey || event.metaKey) && event.key === "s" && mayAct) {
     event.preventDefault();
@@ -481,6 +513,12 @@ const follow = () => {
     showStanding(standing);
     const busy = standing.is === "waiting" || standing.is === "running";
     if (wasBusy && standing.is === "done") {
+      if (isDirty()) {
+        runSays.textContent = "Done. The job was changed on this page meanwhile; save it or take it back, then load the page again to see the plan.";
+        wasBusy = false;
+        events.close();
+        return;
+      }
       // The page comes back with the plan, and shows first what it says.
       history.replaceState(null, "", `${location.pathname}#course-heading`);
       location.reload();
@@ -549,6 +587,18 @@ $("#remove-now")?.addEventListener("click", async () => {
     numberSays(error);
   }
 });
+
+// The drawing stays in view while it leaves room for what is read with it.
+const stageBox = $("#stage");
+const fitStage = () => {
+  const below = $("#tour")?.offsetHeight ?? 0;
+  stageBox.classList.toggle("tall", stageBox.offsetHeight > 0.72 * innerHeight - below);
+  const stuck = getComputedStyle(stageBox).position === "sticky";
+  document.documentElement.style.scrollPaddingTop = stuck ? `${stageBox.offsetHeight + 16}px` : "";
+};
+new ResizeObserver(fitStage).observe(stageBox);
+addEventListener("tour", fitStage);
+addEventListener("resize", fitStage);
 
 // ---- Begin
 

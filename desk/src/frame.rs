@@ -48,6 +48,13 @@ pub fn page(frame: &Frame<'_>, content: &Markup) -> Markup {
     }
 }
 
+/// The way to a PDF: what is on the page stays where it is.
+pub fn pdf(address: &str, words: &str) -> Markup {
+    html! {
+        a href=(address) target="_blank" rel="noopener" { (words) span.hidden { " (opens in a new tab)" } }
+    }
+}
+
 /// A page without navigation: the door, and refusals.
 pub fn bare_page(title: &str, content: &Markup) -> Markup {
     html! {

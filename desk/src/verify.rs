@@ -8,6 +8,7 @@ use axum::extract::rejection::BytesRejection;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Json;
+use job::folder::Project;
 use maud::{Markup, html};
 use serde::{Deserialize, Serialize};
 
@@ -42,6 +43,7 @@ pub async fn show(State(desk): State<Arc<Desk>>, Extension(visitor): Extension<V
             section #verified aria-labelledby="verified-heading" hidden {
                 h2 #verified-heading { "What came of it" }
                 p #verdict role="status" {}
+                p.look #replaced role="status" hidden {}
                 pre.lines #lines tabindex="0" role="region" aria-label="What was compared" {}
             }
         },
@@ -60,6 +62,8 @@ pub struct Verdict {
     agrees: bool,
     /// The lines that `soakwright verify` prints.
     lines: Vec<String>,
+    /// Which later revision of a weld of this project replaced it.
+    replaced: Option<String>,
 }
 
 /// Makes a record again and compares.
@@ -70,17 +74,32 @@ pub async fn verify(
 ) -> Result<Json<Verdict>, Refusal> {
     let pdf = pdf.map_err(|rejection| not_taken(&rejection))?;
     let _turn = desk.runs.quick_turn().await;
+    let project = desk.project.clone();
     let made = tokio::task::spawn_blocking(move || {
         let verified = job::record::verify(&pdf, env!("CARGO_PKG_VERSION"));
         verified.map(|verified| Verdict {
             agrees: verified.agrees(),
             lines: verified.lines(&named.name),
+            replaced: replaced(&project, &pdf),
         })
     });
     let verdict = made.await.map_err(|_| Refusal::broke_down())?;
     verdict
         .map(Json)
         .map_err(|error| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, error.to_string()))
+}
+
+/// What the folders of a project know of a later revision.
+fn replaced(project: &Project, pdf: &[u8]) -> Option<String> {
+    let mut folders = project.folders().into_iter();
+    folders.find_map(|folder| {
+        let replaced = job::record::replaced(&folder.record_path(), pdf)?;
+        Some(format!(
+            "In the folder of {}, {}.",
+            folder.name(),
+            replaced.words()
+        ))
+    })
 }
 
 fn not_taken(rejection: &BytesRejection) -> Refusal {

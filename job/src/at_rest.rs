@@ -5,6 +5,7 @@ use cycle::at_rest::at_rest as solved;
 use cycle::practice::practice;
 use cycle::setup::Setup;
 
+use crate::hopeless::told;
 use crate::model::Job;
 use crate::plan::{PlanError, Prepared, prepared};
 use crate::planned::Planned;
@@ -36,7 +37,7 @@ pub struct Rested {
 /// The hold at rest. Where the file leaves turns and frequency to the plan and there is one, they are the plan's.
 ///
 /// # Errors
-/// [`PlanError`] where the rules refuse the weld, or the model its setup.
+/// [`PlanError`] where the rules refuse the weld, the model its setup, or the coil holds no set point.
 pub fn at_rest(job: &Job, planned: Option<&Planned>) -> Result<Rested, PlanError> {
     let prepared = prepared(job)?;
     let own = &prepared.setup;
@@ -53,7 +54,7 @@ pub fn at_rest(job: &Job, planned: Option<&Planned>) -> Result<Rested, PlanError
         }),
         // The turns of a plan need not fit a weld that was changed since.
         Err(_) if wound_by == WoundBy::Plan => {
-            let at_rest = solved(own, practice())?;
+            let at_rest = solved(own, practice()).map_err(|error| told(error, own, job.units))?;
             Ok(Rested {
                 wound_by: by_file(own),
                 frequency_of_plan: false,
@@ -61,7 +62,7 @@ pub fn at_rest(job: &Job, planned: Option<&Planned>) -> Result<Rested, PlanError
                 at_rest,
             })
         }
-        Err(error) => Err(error.into()),
+        Err(error) => Err(told(error, own, job.units)),
     }
 }
 

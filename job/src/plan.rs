@@ -21,6 +21,7 @@ use rules::thermocouple::Thermocouple;
 use rules::weld::Weld;
 
 use crate::foreseen::{Foreseen, foreseen};
+use crate::hopeless::{Hopeless, told};
 use crate::model::{Job, Taken};
 use crate::need::{BakeOutNeed, Exposure, bake_out_need, exposure_of};
 use crate::programme::programme;
@@ -36,6 +37,9 @@ pub enum PlanError {
     /// The model refuses the setup, or its solvers stopped.
     #[error(transparent)]
     Cycle(#[from] CycleError),
+    /// No current holds the set point with the given coil.
+    #[error(transparent)]
+    Hopeless(#[from] Hopeless),
 }
 
 /// What is known before the cycle is run.
@@ -148,7 +152,8 @@ pub fn plan(
     progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
 ) -> Result<Plan, PlanError> {
     let prepared = prepared(job)?;
-    let cycle = cycle::plan::plan(&prepared.setup, progress)?;
+    let cycle = cycle::plan::plan(&prepared.setup, progress)
+        .map_err(|error| told(error, &prepared.setup, job.units))?;
     judged(job, prepared, cycle.coil, cycle.proposal, cycle.outcome)
 }
 

@@ -14,6 +14,8 @@ use crate::plan::Prepared;
 pub struct RestNumber {
     /// What it is.
     pub name: &'static str,
+    /// The same in a word or two, where there is little room.
+    pub short: &'static str,
     /// Its value.
     pub value: f64,
     /// Its unit.
@@ -115,19 +117,23 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
             shown.along(rested.surface_to_bore.axial_mm)
         ),
         ..plain(
-            "Outside less bore where it is largest",
+            ["Outside less bore where it is largest", "outside less bore"],
             shown.difference(rested.surface_to_bore.difference_k),
             0,
         )
     });
     list.push(plain(
-        "Power into the metal",
+        ["Power into the metal", "power into the metal"],
         kilowatts(rested.metal_power_w),
         1,
     ));
     list.push(RestNumber {
         merit: Some(-lost_w),
-        ..plain("Lost in cable and leads", kilowatts(lost_w), 2)
+        ..plain(
+            ["Lost in cable and leads", "lost in cable and leads"],
+            kilowatts(lost_w),
+            2,
+        )
     });
     let of_source = |number: RestNumber, percent: f64| RestNumber {
         merit: Some(percent),
@@ -137,19 +143,31 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
     };
     let power_w = kilowatts(rested.source_power_w());
     list.push(of_source(
-        plain("Power out of the source", power_w, 1),
+        plain(
+            ["Power out of the source", "power of the source"],
+            power_w,
+            1,
+        ),
         power,
     ));
     let amperes = (rested.current_rms_a, "A");
-    list.push(of_source(plain("Current", amperes, 0), current));
+    list.push(of_source(
+        plain(["Current", "current"], amperes, 0),
+        current,
+    ));
     let volts = (rested.voltage_rms_v, "V");
-    list.push(of_source(plain("Voltage", volts, 0), voltage));
+    list.push(of_source(plain(["Voltage", "voltage"], volts, 0), voltage));
     list
 }
 
-fn plain(name: &'static str, (value, unit): (f64, &'static str), digits: usize) -> RestNumber {
+fn plain(
+    [name, short]: [&'static str; 2],
+    (value, unit): (f64, &'static str),
+    digits: usize,
+) -> RestNumber {
     RestNumber {
         name,
+        short,
         value,
         unit,
         digits,
@@ -205,7 +223,11 @@ fn soak_band(
                 ),
                 place(coldest, rested.walls_mm[0])
             ),
-            ..plain("Coldest of the soak band", shown.degrees(cold), 0)
+            ..plain(
+                ["Coldest of the soak band", "coldest"],
+                shown.degrees(cold),
+                0,
+            )
         },
         RestNumber {
             merit: Some(high - hot),
@@ -219,12 +241,20 @@ fn soak_band(
                 ),
                 place(hottest, rested.walls_mm[1])
             ),
-            ..plain("Hottest of the soak band", shown.degrees(hot), 0)
+            ..plain(
+                ["Hottest of the soak band", "hottest"],
+                shown.degrees(hot),
+                0,
+            )
         },
         RestNumber {
             merit: Some(-apart),
             beside: spread_words,
-            ..plain("Hottest less coldest", (apart, shown.difference(0.0).1), 0)
+            ..plain(
+                ["Hottest less coldest", "hottest less coldest"],
+                (apart, shown.difference(0.0).1),
+                0,
+            )
         },
     ]
 }

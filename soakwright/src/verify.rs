@@ -1,6 +1,6 @@
 //! `soakwright verify`: a record is made again from what it carries, and compared.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Arguments of `verify`.
@@ -24,6 +24,10 @@ pub fn run(arguments: &Arguments) -> ExitCode {
         Ok(verified) => {
             for line in verified.lines(&name.to_string()) {
                 println!("{line}");
+            }
+            let beside = arguments.record.parent().unwrap_or(Path::new("."));
+            if let Some(replaced) = job::record::replaced(beside, &bytes) {
+                println!("LOOK      {}", replaced.words());
             }
             ExitCode::from(u8::from(!verified.agrees()))
         }

@@ -73,7 +73,7 @@ fn keep(folder: &JobFolder, decision: &Decision) -> Result<(), Refusal> {
         ("by", &decision.by),
         ("replaced_by", &decision.replaced_by),
     ];
-    add(folder, LIST, &values, &decision.tag)
+    add(folder, LIST, &[values.to_vec()], &decision.tag)
 }
 
 /// A plain number is hours, and `2 h 22 min` is so many hours; what else is written, the job file reads or refuses.
@@ -152,6 +152,9 @@ const ANSWERED: &str = "accepted";
 pub struct Account {
     /// Its words.
     deviation: String,
+    /// Others of the same cause that the answer holds for.
+    #[serde(default)]
+    also: Vec<String>,
     reason: String,
     by: String,
     /// The job file as the page had read it.
@@ -167,18 +170,29 @@ pub async fn answer_for(
     let folder = desk.folder(&name)?;
     given(&account.deviation, "Say which deviation it is.")?;
     let judged = desk.records.of(folder.clone(), &Wanted::default()).await;
+    let answered: Vec<String> = std::iter::once(&account.deviation)
+        .chain(&account.also)
+        .cloned()
+        .collect();
     if let Ok(Ok(record)) = judged.as_ref().map(|judged| &judged.record) {
-        is_told(&record.deviations, &account.deviation)?;
+        for deviation in &answered {
+            is_told(&record.deviations, deviation)?;
+        }
     }
     let kept = tokio::task::spawn_blocking(move || {
         given(&account.reason, "A reason is needed: why may it stand?")?;
         given(&account.by, "A name is needed: who says so?")?;
-        let values = [
-            ("deviation", account.deviation.as_str()),
-            ("reason", &account.reason),
-            ("by", &account.by),
-        ];
-        add(&folder, ANSWERED, &values, &account.tag)
+        let tables: Vec<Vec<(&str, &str)>> = answered
+            .iter()
+            .map(|deviation| {
+                vec![
+                    ("deviation", deviation.as_str()),
+                    ("reason", account.reason.as_str()),
+                    ("by", account.by.as_str()),
+                ]
+            })
+            .collect();
+        add(&folder, ANSWERED, &tables, &account.tag)
     });
     kept.await.map_err(|_| Refusal::broke_down())??;
     Ok(StatusCode::NO_CONTENT)
@@ -212,13 +226,20 @@ fn given(value: &str, says: &str) -> Result<(), Refusal> {
     }
 }
 
-/// Adds a table to a list of the job file, if the file still is what the page had read.
-fn add(folder: &JobFolder, list: &str, values: &[(&str, &str)], tag: &str) -> Result<(), Refusal> {
+/// Adds tables to a list of the job file, all or none, if the file still is what the page had read.
+fn add(
+    folder: &JobFolder,
+    list: &str,
+    tables: &[Vec<(&str, &str)>],
+    tag: &str,
+) -> Result<(), Refusal> {
     let mut text = folder.job_file()?.text;
-    let number = edit::count(&text, list) + 1;
-    for (key, value) in values {
-        text = edit::set(&text, &format!("{list}[{number}].{key}"), value)
-            .map_err(|error| unprocessable(error.to_string()))?;
+    for values in tables {
+        let number = edit::count(&text, list) + 1;
+        for (key, value) in values {
+            text = edit::set(&text, &format!("{list}[{number}].{key}"), value)
+                .map_err(|error| unprocessable(error.to_string()))?;
+        }
     }
     // A file that could not be read any more is not saved.
     basis_of(folder, &text).map_err(unprocessable)?;

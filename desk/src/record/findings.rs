@@ -1,9 +1,10 @@
 //! Findings in the language of the record: never a bare pass, each with its place on the chart and its definition.
 
-use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict};
-use job::record::{Against, Gap, Record, RecordError};
+use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict, clause_words, limit_words};
+use job::record::{Against, Deviation, Gap, Record, RecordError};
 use maud::{Markup, html};
 use quantity::{Celsius, Hours, Units};
+use readings::JoinError;
 
 use super::chart::role_word;
 use super::judged::Judged;
@@ -31,7 +32,7 @@ pub fn none(error: &RecordError) -> Markup {
     html! {
         @match error {
             RecordError::NoLog => p.quiet-line { "Nothing to judge before there is a log. The technician brings the logger’s file as it is." },
-            RecordError::Open { .. } => p.quiet-line { "Nothing is judged before what the files leave open is answered above." },
+            RecordError::Open { .. } | RecordError::Join(JoinError::Contradict { .. } | JoinError::Clocks { .. }) => p.quiet-line { "Nothing is judged before what the files leave open is answered above." },
             error => {
                 @for line in error.to_string().lines() { p { span.look { span aria-hidden="true" { "▲ " } (line) } } }
             }
@@ -115,6 +116,64 @@ fn clock(time: Hours) -> String {
     )
 }
 
+/// Causes that several open deviations share, and how many.
+fn shared(deviations: &[Deviation]) -> Vec<(&str, usize)> {
+    let mut causes: Vec<(&str, usize)> = Vec::new();
+    for cause in deviations
+        .iter()
+        .filter(|d| d.open)
+        .filter_map(|d| d.cause.as_deref())
+    {
+        match causes.iter_mut().find(|(known, _)| *known == cause) {
+            Some((_, count)) => *count += 1,
+            None => causes.push((cause, 1)),
+        }
+    }
+    causes.retain(|(_, count)| *count > 1);
+    causes
+}
+
+/// What a record that is made now leaves open, to be known before it is made.
+pub fn stays_open(record: &Record) -> Markup {
+    let of = |verdict| -> Vec<&Finding> {
+        let all = record.findings.findings.iter();
+        all.filter(|finding| finding.verdict == verdict).collect()
+    };
+    let (missed, unjudged) = (of(Verdict::NotMet), of(Verdict::NotJudged));
+    let waiting = record.deviations.iter().filter(|d| d.open).count();
+    let units = record.basis.units;
+    let named = |findings: &[&Finding]| {
+        let names = findings.iter().map(|finding| {
+            let limit = &finding.limit;
+            format!(
+                "{} ({})",
+                limit_words(&limit.kind, units),
+                clause_words(limit)
+            )
+        });
+        names.collect::<Vec<_>>().join("; ")
+    };
+    html! {
+        @if missed.is_empty() && unjudged.is_empty() && waiting == 0 {
+            p { span aria-hidden="true" { "● " } "Nothing stays open: measured values met every limit, and no deviation waits for an answer." }
+        } @else {
+            p { strong { "A record made now says so on its first page:" } }
+            ul.plain {
+                @if !missed.is_empty() { li { span.passed { span aria-hidden="true" { "■ " } "Not met: " } (named(&missed)) } }
+                @if !unjudged.is_empty() { li { span.look { span aria-hidden="true" { "▲ " } "Not judged: " } (named(&unjudged)) } }
+                @if waiting > 0 { li { span.look { span aria-hidden="true" { "▲ " } (waiting_words(waiting)) } ". " a href="#deviations-heading" { "Answer first" } " or make it as it is; a later revision can carry the answers." } }
+            }
+        }
+    }
+}
+
+fn waiting_words(count: usize) -> String {
+    match count {
+        1 => "One deviation waits for an answer".to_owned(),
+        many => format!("{many} deviations wait for an answer"),
+    }
+}
+
 fn deviations(record: &Record) -> Markup {
     html! {
         h3 #deviations-heading { "Deviations" }
@@ -122,9 +181,13 @@ fn deviations(record: &Record) -> Markup {
         ul.plain {
             @for deviation in &record.deviations {
                 li { @if deviation.open { span.look { span aria-hidden="true" { "▲ " } "Waits for an answer: " } } (deviation.says)
-                    @if deviation.open { " " button.quiet type="button" data-deviation=(deviation.says) { "Answer for it" } }
+                    @if deviation.open { " " button.quiet type="button" data-deviation=(deviation.says) data-cause=[&deviation.cause] { "Answer for it" } }
                 }
             }
+        }
+        @for (cause, count) in shared(&record.deviations) {
+            p { (count) " of them come from one cause: " (cause) ". "
+                button.quiet type="button" data-answers-all=(cause) { "Give all " (count) " one answer" } }
         }
         @if !record.findings.failures.is_empty() {
             h3 { "Thermocouples that failed" }

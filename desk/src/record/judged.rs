@@ -255,6 +255,8 @@ pub struct Shown {
     findings: String,
     /// What was decided about thermocouples, with the form.
     decided: String,
+    /// What a record made now leaves open.
+    stays_open: String,
     /// What the chart needs besides the readings; `None` where there is nothing to draw.
     chart: Option<Meta>,
     /// The joint beside it.
@@ -274,12 +276,16 @@ pub async fn judged(
     Ok(Json(Shown {
         tag: readings::sha256(judged.basis.text.as_bytes()),
         understood: logs::understood(&judged).into_string(),
-        open: judged.read.iter().any(|file| !file.questions.is_empty()),
+        open: !logs::asked(&judged).is_empty(),
         findings: match record {
             Ok(record) => findings::findings(record).into_string(),
             Err(error) => findings::none(error).into_string(),
         },
         decided: findings::decided(&judged).into_string(),
+        stays_open: record
+            .map(findings::stays_open)
+            .map(maud::Markup::into_string)
+            .unwrap_or_default(),
         chart: record.ok().map(meta),
         joint: judged.joint.clone(),
     }))

@@ -1,7 +1,8 @@
 //! How logs were understood, and what they leave open as questions with answers to choose.
 
+use job::record::RecordError;
 use maud::{Markup, html};
-use readings::{KEYS, Question};
+use readings::{JoinError, KEYS, Question};
 
 use super::judged::{Judged, ReadFile};
 
@@ -11,6 +12,12 @@ const REMARKS: usize = 40;
 const EXAMPLE: &str = " (for example)";
 /// The key by which a column is said to be something.
 const COLUMN: &str = "column.NAME";
+/// The key by which statuses are said to be good.
+const GOOD: &str = "good";
+/// The key by which one of two files is said to hold.
+const OVERLAP: &str = "overlap";
+/// In place of it: a clock was wrong.
+const CLOCK: &str = "clock";
 /// What the reader calls a column of temperatures.
 const TEMPERATURE: &str = "temperature";
 
@@ -23,19 +30,57 @@ pub fn understood(judged: &Judged) -> Markup {
     }
 }
 
-fn questions(judged: &Judged) -> Markup {
-    let mut asked: Vec<&Question> = Vec::new();
+/// Everything that is asked before anything is judged: of one file, or between two.
+pub fn asked(judged: &Judged) -> Vec<Question> {
+    let mut asked: Vec<Question> = Vec::new();
     for question in judged.read.iter().flat_map(|file| &file.questions) {
         // Several files of one logger leave the same thing open.
         if !asked.iter().any(|known| known.key == question.key) {
-            asked.push(question);
+            asked.push(question.clone());
         }
     }
+    if let Err(RecordError::Join(error)) = &judged.record {
+        asked.extend(between_files(error));
+    }
+    asked
+}
+
+/// What two files leave open between them.
+fn between_files(error: &JoinError) -> Option<Question> {
+    match error {
+        JoinError::Nothing => None,
+        JoinError::Clocks { one, other } => Some(Question {
+            file: other.clone(),
+            line: None,
+            key: "time_zone",
+            asks: "In which time zone did the clock of this file run?".into(),
+            evidence: format!("It tells only what a clock showed, and {one} tells moments of UTC."),
+            answers: vec![format!("Europe/Lisbon{EXAMPLE}")],
+        }),
+        JoinError::Contradict {
+            one,
+            other,
+            count,
+            at,
+            shows,
+        } => Some(Question {
+            file: other.clone(),
+            line: None,
+            key: OVERLAP,
+            asks: format!("Which holds where {one} and {other} contradict each other?"),
+            evidence: format!("They do so in {count} scans, first at {at}: {shows}."),
+            answers: ["earlier", "later", "neither"].map(str::to_owned).to_vec(),
+        }),
+    }
+}
+
+fn questions(judged: &Judged) -> Markup {
+    let asked = asked(judged);
     html! {
         @if !asked.is_empty() {
             form #answers .questions {
                 h3 { "What the files leave open" }
-                p.soft { "It is asked, never guessed. The answers are kept in the job file, under [log]." }
+                p.soft { "It is asked, never guessed. The answers are kept in the job file, under [log]; what goes by the name of a column, a channel or a file, in mapping.toml beside it." }
                 @for (index, question) in asked.iter().enumerate() { (field(judged, index, question)) }
                 button type="submit" { "Keep the answers and read again" }
                 p.says role="status" {}
@@ -51,20 +96,57 @@ fn field(judged: &Judged, index: usize, question: &Question) -> Markup {
         Some(line) => format!("{}, line {line}: ", question.file),
         None => format!("{}: ", question.file),
     };
+    let shown = html! { p.help id=(evidence) { (place) (question.evidence) } };
     html! {
-        div.field {
-            label for=(id) { (question.asks) }
-            p.help id=(evidence) { (place) (question.evidence) }
-            @if question.key == COLUMN { (columns(judged, &id, question)) }
-            @else if let Some(choices) = choices(question) {
-                select id=(id) name=(question.key) required aria-describedby=(evidence) {
-                    option value="" { "choose" }
-                    @for choice in choices { option value=(choice) { (answer_words(question.key, &choice)) } }
-                }
-            } @else {
-                @let example = question.answers.first().map(|answer| answer.trim_end_matches(EXAMPLE)).unwrap_or_default();
-                input id=(id) name=(question.key) required autocomplete="off" placeholder=(example) aria-describedby=(evidence);
+        @if question.key == GOOD {
+            fieldset.field aria-describedby=(evidence) {
+                legend { (question.asks) }
+                (shown)
+                @for value in &question.answers { label.tick-line { input type="checkbox" name=(GOOD) value=(value); span { (value) } } }
             }
+        } @else {
+            div.field {
+                label for=(id) { (question.asks) }
+                (shown)
+                @if question.key == COLUMN { (columns(judged, &id, question)) }
+                @else if question.key == OVERLAP { (overlap(&id, &evidence, question)) }
+                @else if let Some(choices) = choices(question) {
+                    select id=(id) name=(question.key) required aria-describedby=(evidence) {
+                        option value="" { "choose" }
+                        @for choice in choices { option value=(choice) { (answer_words(question.key, &choice)) } }
+                    }
+                } @else {
+                    input id=(id) name=(question.key) required autocomplete="off" placeholder=(example(question)) aria-describedby=(evidence);
+                }
+            }
+        }
+    }
+}
+
+/// How an answer is written that may be anything; of voltages, the last answer is that of the cold junction.
+fn example(question: &Question) -> &str {
+    let answer = match question.key {
+        "cold_junction" => question.answers.last(),
+        _ => question.answers.first(),
+    };
+    answer.map_or("", |answer| answer.trim_end_matches(EXAMPLE))
+}
+
+/// Which file holds, or by how much the clock of one was wrong.
+fn overlap(id: &str, evidence: &str, question: &Question) -> Markup {
+    let file = &question.file;
+    html! {
+        select id=(id) name=(OVERLAP) required aria-describedby=(evidence) data-or-clock {
+            option value="" { "choose" }
+            option value="earlier" { "the file that begins earlier" }
+            option value="later" { "the file that begins later, " (file) }
+            option value="neither" { "neither: what both tell there is left out" }
+            option value=(CLOCK) { "both: the clock of " (file) " was wrong" }
+        }
+        div #clock-was-wrong hidden {
+            label for={ (id) "-clock" } { "Seconds to be added to the clock of " (file) }
+            p.help id={ (id) "-clock-help" } { "300 where it was five minutes slow, -3600 where it was an hour fast." }
+            input id={ (id) "-clock" } name={ "clock." (file) } inputmode="numeric" autocomplete="off" placeholder="300" aria-describedby={ (id) "-clock-help" };
         }
     }
 }
@@ -242,7 +324,7 @@ fn names(judged: &Judged) -> Markup {
     }
     let fits = match &judged.record {
         Ok(record) => record.matched.missing.is_empty(),
-        Err(job::record::RecordError::NoChannel { .. }) => false,
+        Err(RecordError::NoChannel { .. } | RecordError::SeveralFit { .. }) => false,
         Err(_) => true,
     };
     html! {
@@ -254,8 +336,10 @@ fn names(judged: &Judged) -> Markup {
                     @let now = judged.mapping.name.get(*name).map_or(*name, String::as_str);
                     label for={ "name-" (index) } { span { (name) " of the log" }
                         select id={ "name-" (index) } name=(name) {
-                            option value="" selected[!wanted.contains(&now)] { "as it is called" }
+                            option value="" selected[now == *name && !wanted.contains(&now)] { "as it is called" }
                             @for one in &wanted { option value=(one) selected[*one == now] { (one) } }
+                            @let none = format!("{name}, of no thermocouple");
+                            option value=(none) selected[none == now] { "no thermocouple of this job" }
                         }
                     }
                 } }

@@ -12,7 +12,7 @@ use super::judged::LARGEST_READ;
 use crate::board::{path_of, state_words};
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
-use crate::frame::{Frame, page};
+use crate::frame::{Frame, page, pdf};
 use crate::refusal::Refusal;
 
 /// The record page of a weld.
@@ -134,6 +134,7 @@ fn decided(may_act: bool) -> Markup {
                     p.soft { "It stays on the record, with the reason and the name beside it; it becomes a table [[accepted]] of the job file." }
                     form #answer-for .fields {
                         label.long { span { "Deviation, in the words above" } input name="deviation" required autocomplete="off"; }
+                        fieldset #also hidden { legend {} div {} }
                         label.long { span { "Why it may stand" } input name="reason" required autocomplete="off"; }
                         label { span { "Said by" } input name="by" required autocomplete="name"; }
                         button type="submit" { "Keep the answer and judge again" }
@@ -173,7 +174,7 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                     @let stem = job::record::stem(one.number);
                     li value=(one.number) {
                         p { strong { "Revision " (one.number) } span.soft { ", made " (one.made) @if place > 0 { ", replaced by revision " (one.number + 1) } } }
-                        p.files { a href={ (address) "/record/" (stem) ".pdf" } { "PDF with everything attached" } " " a href={ (address) "/record/" (stem) ".html" } { "as a page" } " " a href={ (address) "/record/" (stem) ".json" } { "as data" } }
+                        p.files { (pdf(&format!("{address}/record/{stem}.pdf"), "PDF with everything attached")) " " a href={ (address) "/record/" (stem) ".html" } { "as a page" } " " a href={ (address) "/record/" (stem) ".json" } { "as data" } }
                         p.hash.soft { "SHA-256 " (one.sha256) }
                         @if place == 0 && !changed.is_empty() {
                             p { span.look { span aria-hidden="true" { "▲ " } "What stands above is no longer what this revision proves: " (changed.join("; ")) " since it was made." } }
@@ -187,8 +188,9 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
             }
             @if may_act {
                 form #make .fields {
+                    div #stays-open role="status" {}
                     label.tick-line { input type="checkbox" name="confirmed" required; span { "I have looked at how the files were understood, and it is what the logger wrote." } }
-                    button type="submit" disabled { @if next == 1 { "Make the record" } @else { "Make revision " (next) } }
+                    button type="submit" disabled aria-describedby="stays-open" { @if next == 1 { "Make the record" } @else { "Make revision " (next) } }
                     p.says role="status" {}
                 }
                 @if !kept.is_empty() && accepted.is_none() {

@@ -15,7 +15,7 @@ use super::verdict::{short, verdict};
 use crate::board::path_of;
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
-use crate::frame::{Frame, page};
+use crate::frame::{Frame, page, pdf};
 use crate::refusal::Refusal;
 
 /// The page of a weld.
@@ -63,6 +63,10 @@ pub async fn show(
                     div #drawing {}
                     figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. " @if may_act { span.hint { "Drag a turn, or step it with the arrow keys." } } }
                     @if may_act { (turns()) }
+                    div #short {
+                        div #short-says role="status" {}
+                        a #short-all href="#rest-heading" hidden { "All numbers, and against what" }
+                    }
                 }
                 (needs())
                 (wrap(&file.text, may_act))
@@ -122,9 +126,9 @@ fn wrap(text: &str, may_act: bool) -> Markup {
             div #faults role="status" {}
             div.wrap {
                 div.answers {
-                    h3 { "At rest at the set point" }
+                    h3 #rest-heading tabindex="-1" { "At rest at the set point" }
                     p.soft.says { "One state of the metal, answered at once. How it comes to be, the cycle below tells." }
-                    div #rest aria-live="polite" {}
+                    div #rest {}
                     button.quiet #compare type="button" hidden { "Compare from here on" }
                     div #pictures {}
                 }
@@ -164,7 +168,7 @@ fn course(folder: &JobFolder, file: &JobFile, address: &str, may_act: bool) -> M
             }
             @match document {
                 Some(document) => {
-                    p.files { a href={ (address) "/plan/plan.pdf" } { "The plan as PDF" } " " a href={ (address) "/plan/plan.html" } { "as a page" } " " a href={ (address) "/plan/plan.json" } { "as data" } }
+                    p.files { (pdf(&format!("{address}/plan/plan.pdf"), "The plan as PDF")) " " a href={ (address) "/plan/plan.html" } { "as a page" } " " a href={ (address) "/plan/plan.json" } { "as data" } }
                     div #walk {}
                     div.sheet.plan { (document) }
                 }
@@ -204,7 +208,7 @@ fn proven(folder: &JobFolder, address: &str) -> Markup {
                 None => p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer puts a name under it." },
                 Some(last) => {
                     p { "Revision " (last.number) " of the record, made " (last.made) "." }
-                    p.files { a href={ (address) "/record/" (stem(last.number)) ".pdf" } { "The record as PDF" } " " a href={ (address) "/record#proven-heading" } { "all revisions" } }
+                    p.files { (pdf(&format!("{address}/record/{}.pdf", stem(last.number)), "The record as PDF")) " " a href={ (address) "/record#proven-heading" } { "all revisions" } }
                 }
             }
         }

@@ -7,10 +7,10 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use job::at_rest::{Rested, WoundBy, at_rest};
 use job::folder::{JOB_FILE, JobFolder};
-use job::foreseen::{in_blanket_words, worst_in_blanket};
 use job::planned::Planned;
 use job::rest_numbers::{RestNumber, Shown, numbers};
 use job::sheet::section_pictures;
+use job::stands_against::stands_against;
 use serde::{Deserialize, Serialize};
 
 use super::drawing::{Drawing, drawing};
@@ -35,7 +35,7 @@ pub struct Answer {
     /// Why it differs from the answer before, in plain sentences.
     reasons: Vec<String>,
     /// What stands against this coil whatever the numbers are.
-    against: Option<String>,
+    against: Vec<String>,
     /// Along the outside and along the bore: (mm, °C).
     outside: Vec<(f64, f64)>,
     bore: Vec<(f64, f64)>,
@@ -107,24 +107,13 @@ fn answer(
         numbers: numbers(job.units, prepared, at_rest),
         reasons: before.map_or(Vec::new(), |before| reasons(before, &facts, &shown)),
         facts,
-        against: in_blanket(job, rested),
+        against: stands_against(job, rested),
         outside: at_rest.outside.clone(),
         bore: at_rest.bore.clone(),
         pictures: pictures.map(|picture| report::svg_inline(&picture)),
         drawing: drawing(job, prepared, Some(&at_rest.coil), rested.wound_by),
         with: with(job, planned, rested),
     }
-}
-
-/// Turns that lie within the blanket where it is hotter than the cable bears.
-fn in_blanket(job: &job::Job, rested: &Rested) -> Option<String> {
-    let inside = &rested.at_rest.turns_in_blanket;
-    let worst = worst_in_blanket(inside)?;
-    let bears_c = job.cable.max_cable_temperature_c.value;
-    (worst.surroundings_c > bears_c).then(|| {
-        let words = in_blanket_words(inside, worst, &rested.prepared.setup, job.units);
-        format!("Do not wind it so: {words}.")
-    })
 }
 
 /// With which turns and frequency, in a sentence.

@@ -5,6 +5,8 @@
 
 mod audit;
 mod beside;
+mod clear;
+mod coil;
 mod driver;
 mod first_visit;
 mod looks;

@@ -1,10 +1,12 @@
 //! Promises of the desk's addresses, without a browser.
 
+mod coil;
 mod confirmed;
 mod door;
 mod faults;
 mod needs_early;
 mod planned;
+mod questions;
 mod record;
 mod visit;
 mod weight;

@@ -268,6 +268,119 @@ async fn a_deviation_is_answered_for_with_a_reason_and_a_name() {
     assert!(html(&after, "decided").contains("D. Moreau answers for"));
 }
 
+/// The log with a TC3 that heats by a tenth less than the others.
+fn with_a_bad_third() -> String {
+    let rows = LOG.lines().map(|line| {
+        let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+        if let Ok(c) = cells[3].parse::<f64>() {
+            cells[3] = format!("{:.1}", 20.0 + 0.9 * (c - 20.0));
+        }
+        cells.join(",") + "\n"
+    });
+    rows.collect()
+}
+
+#[tokio::test]
+async fn deviations_of_one_cause_take_one_answer_and_stand_each_in_the_file() {
+    let site = with_card(CARD, &with_a_bad_third());
+    let visitor = site.visitor().await;
+    let tag = judged(&site, &visitor).await["tag"].clone();
+    let decision = json!({ "channel": "TC3", "from": "0.1", "reason": "came off", "by": "D. Moreau", "tag": tag });
+    let kept = site
+        .send(visitor.json("/weld/C1/record/decisions", &decision))
+        .await;
+    assert_eq!(kept.status, StatusCode::NO_CONTENT, "{}", kept.body);
+    let before = judged(&site, &visitor).await;
+    let findings = html(&before, "findings");
+    let cause = "TC3 is out of the set";
+    assert!(
+        findings.contains(&format!("data-answers-all=\"{cause}\"")),
+        "{findings}"
+    );
+    let waiting: Vec<String> = findings
+        .split("data-deviation=\"")
+        .skip(1)
+        .filter_map(|rest| rest.split_once('"'))
+        .filter(|(_, rest)| rest.starts_with(&format!(" data-cause=\"{cause}\"")))
+        .map(|(says, _)| says.to_owned())
+        .collect();
+    assert!(waiting.len() > 1, "{findings}");
+    let before_it = html(&before, "stays_open");
+    let words = format!("{} deviations wait for an answer", waiting.len());
+    assert!(before_it.contains(&words), "{before_it}");
+    let answer = |also: &[String]| json!({ "deviation": waiting[0], "also": also, "reason": "its wire was seen to hang", "by": "D. Moreau", "tag": before["tag"] });
+    let strange = site
+        .send(visitor.json(
+            "/weld/C1/record/answers-for",
+            &answer(&["something else".into()]),
+        ))
+        .await;
+    assert_eq!(strange.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(
+        !card_text(&site).contains("[[accepted]]"),
+        "all of them or none"
+    );
+    let kept = site
+        .send(visitor.json("/weld/C1/record/answers-for", &answer(&waiting[1..])))
+        .await;
+    assert_eq!(kept.status, StatusCode::NO_CONTENT, "{}", kept.body);
+    let text = card_text(&site);
+    assert_eq!(
+        text.matches("[[accepted]]").count(),
+        waiting.len(),
+        "{text}"
+    );
+    let after = judged(&site, &visitor).await;
+    assert!(!html(&after, "findings").contains("Waits for an answer"));
+    assert!(!html(&after, "stays_open").contains("wait for an answer"));
+}
+
+#[tokio::test]
+async fn what_a_record_leaves_open_is_told_before_it_is_made() {
+    let site = with_card(CARD, &with_a_bad_third());
+    let visitor = site.visitor().await;
+    let page = site.get("/weld/C1/record", &visitor).await.body;
+    assert!(
+        page.contains("aria-describedby=\"stays-open\""),
+        "it belongs to the button"
+    );
+    let open = html(&judged(&site, &visitor).await, "stays_open");
+    for part in [
+        "Not met: ",
+        "hold at 595 °C or above",
+        "cycle card OT-CC-41",
+    ] {
+        assert!(open.contains(part), "{part}: {open}");
+    }
+    let made = site
+        .send(visitor.request("POST", "/weld/C1/record", Body::empty()))
+        .await;
+    assert_eq!(made.status, StatusCode::OK, "it may be made all the same");
+}
+
+#[tokio::test]
+async fn a_record_that_a_later_revision_replaced_says_so_where_it_is_verified() {
+    let site = with_card(CARD, LOG);
+    let visitor = site.visitor().await;
+    let make = || site.send(visitor.request("POST", "/weld/C1/record", Body::empty()));
+    let verify = |file: &str| {
+        let folder = site.project.folder("C1").expect("there");
+        let bytes = std::fs::read(folder.record_path().join(file)).expect("a record");
+        site.send(visitor.request("POST", "/verify?name=sent.pdf", Body::from(bytes)))
+    };
+    make().await;
+    assert_eq!(verify("record.pdf").await.json()["replaced"], Value::Null);
+    make().await;
+    let first = verify("record.pdf").await.json();
+    let says = first["replaced"].as_str().expect("words");
+    assert!(
+        says.contains("In the folder of C1, this is revision 1; revision 2, made "),
+        "{says}"
+    );
+    assert_eq!(first["agrees"], true, "it is still what it was");
+    assert_eq!(verify("record-2.pdf").await.json()["replaced"], Value::Null);
+}
+
 #[tokio::test]
 async fn a_revision_never_touches_the_one_before_and_verifies() {
     let site = with_card(CARD, LOG);

@@ -10,6 +10,7 @@ mod happened;
 mod json;
 mod judged;
 mod matched;
+mod replaced;
 mod revision;
 mod sheet;
 mod verify;
@@ -29,6 +30,7 @@ pub use against::{
 };
 pub use basis::{Basis, BasisError, basis, basis_with};
 pub use deviation::{Deviation, deviations};
+pub use replaced::{Replaced, replaced};
 pub use revision::{KeepError, KeptRevision, Revision, keep, next_revision, revisions, stem};
 pub use verify::{Carried, Compared, Verified, VerifyError, carried, verify};
 

@@ -21,6 +21,10 @@ pub struct Deviation {
     pub says: String,
     /// Whether the record can't be called complete before somebody answers for it.
     pub open: bool,
+    /// What it comes from, where several may come from the same: one answer may then be given to all of them. It is not
+    /// part of the record, which tells each by itself.
+    #[serde(skip)]
+    pub cause: Option<String>,
 }
 
 /// Everything around the log that was not as it should be.
@@ -47,11 +51,25 @@ pub fn deviations(
 
 impl Deviation {
     fn told(says: String) -> Deviation {
-        Deviation { says, open: false }
+        Deviation {
+            says,
+            open: false,
+            cause: None,
+        }
     }
 
     fn waits(says: String) -> Deviation {
-        Deviation { says, open: true }
+        Deviation {
+            open: true,
+            ..Deviation::told(says)
+        }
+    }
+
+    fn from_cause(self, cause: &str) -> Deviation {
+        Deviation {
+            cause: Some(cause.to_owned()),
+            ..self
+        }
     }
 }
 
@@ -72,7 +90,7 @@ fn answered(all: &mut Vec<Deviation>, accepted: &[Accepted]) {
                 "{} accepts a deviation that there is not: {}",
                 one.by, one.deviation
             );
-            all.push(Deviation { says, open: false });
+            all.push(Deviation::told(says));
         }
     }
 }

@@ -46,7 +46,8 @@ pub(super) fn unread(log: &Log) -> Vec<Deviation> {
     }
     let overruled = |c: &&Complaint| matches!(c.kind, ComplaintKind::SaidOtherwise { .. });
     let overruled = log.complaints.iter().filter(overruled);
-    all.extend(overruled.map(|c| Deviation::waits(c.to_string())));
+    let cause = "something was said against the word of the files";
+    all.extend(overruled.map(|c| Deviation::waits(c.to_string()).from_cause(cause)));
     all
 }
 
@@ -54,7 +55,9 @@ pub(super) fn unread(log: &Log) -> Vec<Deviation> {
 pub(super) fn channels(matched: &Matched) -> Vec<Deviation> {
     let missing = matched.missing.iter();
     let missing = missing.map(|name| format!("{name} stands in the job and not in the log"));
-    let mut all: Vec<Deviation> = missing.map(Deviation::waits).collect();
+    let cause = "thermocouples of the job are not in the log";
+    let missing = missing.map(|says| Deviation::waits(says).from_cause(cause));
+    let mut all: Vec<Deviation> = missing.collect();
     if !matched.unknown.is_empty() {
         let names = matched.unknown.join(", ");
         let says = format!("channels of the log that the job does not know judge nothing: {names}");

@@ -21,6 +21,7 @@ pub(super) fn taken_out(
     let mut all: Vec<Deviation> = removed.flat_map(|r| left(basis, r, end_h)).collect();
     let by = findings.thermocouples.iter().map(|t| t.name.clone());
     let by: Vec<String> = by.collect();
+    let cause = out_of_the_set(&findings.removed);
     let before = untouched.map_or(&[][..], |u| u.findings.as_slice());
     for (now, before) in findings.findings.iter().zip(before) {
         if now.verdict != before.verdict {
@@ -28,10 +29,21 @@ pub(super) fn taken_out(
             // Readings that broke a limit and no longer count are for somebody to answer.
             let open = before.verdict == Verdict::NotMet && now.verdict == Verdict::Met;
             let says = format!("with none taken out, {sentence}");
-            all.push(Deviation { says, open });
+            let told = Deviation::told(says).from_cause(&cause);
+            all.push(Deviation { open, ..told });
         }
     }
     all
+}
+
+/// "TC5 is out of the set", "TC5 and TC7 are out of the set".
+fn out_of_the_set(removed: &[Removed]) -> String {
+    let names: Vec<&str> = removed.iter().map(|r| r.channel.as_str()).collect();
+    match names.as_slice() {
+        [one] => format!("{one} is out of the set"),
+        [all @ .., last] => format!("{} and {last} are out of the set", all.join(", ")),
+        [] => "thermocouples are out of the set".to_owned(),
+    }
 }
 
 /// One that left: by whom, why, and whether that can be.

@@ -1,0 +1,140 @@
+//! Turns are moved, and what came of it stands beside what caused it.
+
+use desk::Entry;
+
+use super::audit::audit;
+use super::driver::Browser;
+
+const RESTED: &str = "return document.querySelectorAll('table.answer tbody tr').length > 5 && !document.querySelector('#rest').hasAttribute('aria-busy')";
+
+/// The middles of all turns, from the file.
+const TURNS: &str = "return [...document.querySelectorAll('[data-turn]')].map((one) => Number(one.querySelector('circle').getAttribute('cx')))";
+
+async fn opened(width: u32, height: u32) -> Option<Browser> {
+    let browser = Browser::before(Entry::at_the_machine()).await?;
+    browser.look(width, height, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the quick answer", RESTED).await;
+    Some(browser)
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_became_better_or_worse_stands_beside_the_buttons_with_its_reason() {
+    let Some(browser) = opened(1440, 900).await else {
+        return;
+    };
+    for (width, height) in [(1440, 900), (360, 740)] {
+        browser.look(width, height, false).await;
+        browser.open("/weld/MS-0301-FW04").await;
+        browser.until("the quick answer", RESTED).await;
+        browser
+            .run("document.querySelector('#fewer').click()")
+            .await;
+        browser.until("the comparison", "return /better|worse/.test(document.querySelector('#short').textContent) && document.querySelector('#short .why') !== null").await;
+        let says = browser
+            .run("return document.querySelector('#short').textContent")
+            .await;
+        let says = says.as_str().expect("words");
+        assert!(
+            says.contains("current +") && says.contains("Fewer turns"),
+            "{says}"
+        );
+        let far = browser
+            .run("document.querySelector('#fewer').scrollIntoView({ block: 'center' }); \
+                  return document.querySelector('#short').getBoundingClientRect().top - document.querySelector('#fewer').getBoundingClientRect().bottom")
+            .await;
+        let far = far.as_f64().expect("a distance");
+        assert!(
+            (-60.0..160.0).contains(&far),
+            "{width}: {far} px below the button"
+        );
+        assert_eq!(
+            browser
+                .run("return document.querySelector('#short-says').getAttribute('role')")
+                .await,
+            "status",
+            "it is read aloud when it comes"
+        );
+        browser
+            .run("document.querySelector('#short-all').click()")
+            .await;
+        browser.until("the table", "const box = document.querySelector('table.answer').getBoundingClientRect(); return box.top >= 0 && box.top < innerHeight").await;
+        audit(&browser, "a compared weld").await;
+    }
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_turn_stops_where_it_touches_its_neighbor_by_keys_and_by_hand() {
+    let Some(browser) = opened(1440, 900).await else {
+        return;
+    };
+    let gap = "const all = [...document.querySelectorAll('[data-turn] circle')].map((one) => [Number(one.getAttribute('cx')), Number(one.getAttribute('r'))]); \
+               return Math.abs(all[1][0] - all[0][0]) / (2 * all[0][1])";
+    let touches =
+        "return document.querySelector('#turns-says').textContent.includes('touches turn')";
+    browser
+        .run("document.querySelector('[data-turn=\"0\"]').focus()")
+        .await;
+    browser
+        .run("for (let i = 0; i < 60; i += 1) document.querySelector('[data-turn=\"0\"]').dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowRight', shiftKey: true, bubbles: true }))")
+        .await;
+    browser.until("the contact in words", touches).await;
+    let by_keys = browser.run(gap).await.as_f64().expect("a gap");
+    assert!((0.999..1.02).contains(&by_keys), "{by_keys} cables apart");
+    browser.until("the file that can be used", "return document.querySelector('#file').value.includes('[[coil.section]]') && document.querySelector('#stale').hidden && document.querySelector('#faults').textContent === ''").await;
+    browser.until("the quick answer", RESTED).await;
+    // Far past the neighbor with the mouse: it stays this side of it.
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the quick answer", RESTED).await;
+    let before = browser.run(TURNS).await;
+    browser
+        .run("const svg = document.querySelector('svg.stage'); const box = svg.getBoundingClientRect(); \
+              const at = document.querySelector('[data-turn=\"0\"] circle').getBoundingClientRect(); const y = (at.top + at.bottom) / 2; \
+              svg.setPointerCapture = () => {}; \
+              const send = (kind, x) => svg.dispatchEvent(new PointerEvent(kind, { clientX: x, clientY: y, pointerId: 1, bubbles: true })); \
+              send('pointerdown', (at.left + at.right) / 2); send('pointermove', box.right - 80); send('pointerup', box.right - 80)")
+        .await;
+    browser.until("the contact in words", touches).await;
+    let by_hand = browser.run(gap).await.as_f64().expect("a gap");
+    assert!((0.999..1.02).contains(&by_hand), "{by_hand} cables apart");
+    let after = browser.run(TURNS).await;
+    assert_eq!(before[1], after[1], "the neighbor stays");
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_cable_comes_no_nearer_than_the_blanket_and_leaving_asks_first() {
+    let Some(browser) = opened(1440, 900).await else {
+        return;
+    };
+    let leaves = "const asked = new Event('beforeunload', { cancelable: true }); dispatchEvent(asked); return !asked.defaultPrevented";
+    assert_eq!(browser.run(leaves).await, true, "nothing was changed yet");
+    browser
+        .run("const slider = document.querySelector('#standoff'); slider.value = 0; \
+              for (const kind of ['input', 'change']) slider.dispatchEvent(new Event(kind, { bubbles: true }))")
+        .await;
+    browser.until("the blanket", "return document.querySelector('#standoff-says').textContent.includes('on the blanket')").await;
+    browser
+        .until(
+            "the change",
+            "return document.querySelector('#file').value.includes('[[coil.section]]')",
+        )
+        .await;
+    assert_eq!(
+        browser.run(leaves).await,
+        false,
+        "a change that is not saved"
+    );
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the quick answer", RESTED).await;
+    // Typed, and the field not left yet.
+    browser
+        .run("const field = document.querySelector('#f-identification-line'); field.closest('details').open = true; field.focus(); field.value = 'another line'")
+        .await;
+    assert_eq!(browser.run(leaves).await, false, "what is being typed");
+    browser
+        .run("document.activeElement.value = document.activeElement.dataset.shown")
+        .await;
+    browser.end().await;
+}
