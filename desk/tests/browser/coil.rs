@@ -99,7 +99,8 @@ async fn a_turn_stops_where_it_touches_its_neighbor_by_keys_and_by_hand() {
     let by_hand = browser.run(gap).await.as_f64().expect("a gap");
     assert!((0.999..1.02).contains(&by_hand), "{by_hand} cables apart");
     let after = browser.run(TURNS).await;
-    assert_eq!(before[1], after[1], "the neighbor stays");
+    let [was, is] = [&before[1], &after[1]].map(|px| px.as_f64().expect("a place"));
+    assert!((was - is).abs() < 0.5, "the neighbor stays: {was} px, {is} px");
     browser.end().await;
 }
 
