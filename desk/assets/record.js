@@ -202,7 +202,7 @@ const offerAlso = (deviation, cause, isTicked) => {
   const others = cause ? waiting(cause).filter((one) => one !== deviation) : [];
   const box = $("#also");
   box.hidden = others.length === 0;
-  $("legend", box).textContent = others.length ? `From the same cause, ${cause}; what is ticked gets the same answer` : "";
+  $("legend", box).textContent = others.length ? `From the same cause (${cause}). What is ticked gets the same answer.` : "";
   $("div", box).replaceChildren(
     ...others.map((one) => {
       const line = Object.assign(document.createElement("label"), { className: "tick-line" });

@@ -221,6 +221,7 @@ const sayShort = (...lines) => {
 
 const showAnswer = (answer, text) => {
   showAge(false);
+  weld.classList.remove("no-answer");
   const compared = state.anchor !== null;
   sayShort(...shortAnswer(answer, state.anchor?.numbers));
   const table = answerTable(answer.numbers, state.anchor?.numbers);
@@ -264,9 +265,11 @@ const rest = oneAtATime(async () => {
     const lines = error.message.split("\n");
     const said = () => lines.map((line, index) => node("p", { class: index ? "" : "passed" }, ...(index ? [] : [node("span", { "aria-hidden": "true" }, "■ ")]), line));
     box.querySelector(".failed")?.remove();
-    box.prepend(node("div", { class: "failed" }, ...said()));
+    const isOlder = box.querySelector("table") ? [node("p", { class: "soft" }, "The numbers and pictures below are of the last coil that could be computed.")] : [];
+    box.prepend(node("div", { class: "failed" }, ...said(), ...isOlder));
     sayShort(...said());
-    showAge(stage.drawing !== null);
+    weld.classList.add("no-answer");
+    stage.show(null);
   } finally {
     box.removeAttribute("aria-busy");
   }
@@ -592,7 +595,7 @@ $("#remove-now")?.addEventListener("click", async () => {
 const stageBox = $("#stage");
 const fitStage = () => {
   const below = $("#tour")?.offsetHeight ?? 0;
-  stageBox.classList.toggle("tall", stageBox.offsetHeight > 0.72 * innerHeight - below);
+  stageBox.classList.toggle("tall", stageBox.offsetHeight > 0.64 * innerHeight - below);
   const stuck = getComputedStyle(stageBox).position === "sticky";
   document.documentElement.style.scrollPaddingTop = stuck ? `${stageBox.offsetHeight + 16}px` : "";
 };

@@ -57,7 +57,7 @@ fn statement(record: &Record) -> String {
     }
     let open = record.deviations.iter().filter(|d| d.open).count();
     if open > 0 {
-        parts.push(format!("{open} of the deviations wait for an answer"));
+        parts.push(waiting_words(open));
     }
     format!(
         "{}. The definitions stand below; the code of the contract decides.",
@@ -157,7 +157,7 @@ pub fn stays_open(record: &Record) -> Markup {
         @if missed.is_empty() && unjudged.is_empty() && waiting == 0 {
             p { span aria-hidden="true" { "● " } "Nothing stays open: measured values met every limit, and no deviation waits for an answer." }
         } @else {
-            p { strong { "A record made now says so on its first page:" } }
+            p { strong { "A record made now says on its first page:" } }
             ul.plain {
                 @if !missed.is_empty() { li { span.passed { span aria-hidden="true" { "■ " } "Not met: " } (named(&missed)) } }
                 @if !unjudged.is_empty() { li { span.look { span aria-hidden="true" { "▲ " } "Not judged: " } (named(&unjudged)) } }
@@ -169,7 +169,7 @@ pub fn stays_open(record: &Record) -> Markup {
 
 fn waiting_words(count: usize) -> String {
     match count {
-        1 => "One deviation waits for an answer".to_owned(),
+        1 => "1 deviation waits for an answer".to_owned(),
         many => format!("{many} deviations wait for an answer"),
     }
 }
@@ -186,8 +186,8 @@ fn deviations(record: &Record) -> Markup {
             }
         }
         @for (cause, count) in shared(&record.deviations) {
-            p { (count) " of them come from one cause: " (cause) ". "
-                button.quiet type="button" data-answers-all=(cause) { "Give all " (count) " one answer" } }
+            p { (count) " of those that wait come from one cause: " (cause) ". "
+                button.quiet type="button" data-answers-all=(cause) { @if count == 2 { "Give both one answer" } @else { "Give all " (count) " one answer" } } }
         }
         @if !record.findings.failures.is_empty() {
             h3 { "Thermocouples that failed" }

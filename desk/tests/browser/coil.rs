@@ -100,7 +100,10 @@ async fn a_turn_stops_where_it_touches_its_neighbor_by_keys_and_by_hand() {
     assert!((0.999..1.02).contains(&by_hand), "{by_hand} cables apart");
     let after = browser.run(TURNS).await;
     let [was, is] = [&before[1], &after[1]].map(|px| px.as_f64().expect("a place"));
-    assert!((was - is).abs() < 0.5, "the neighbor stays: {was} px, {is} px");
+    assert!(
+        (was - is).abs() < 0.5,
+        "the neighbor stays: {was} px, {is} px"
+    );
     browser.end().await;
 }
 

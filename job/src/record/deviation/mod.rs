@@ -65,7 +65,7 @@ impl Deviation {
         }
     }
 
-    fn from_cause(self, cause: &str) -> Deviation {
+    fn with_cause(self, cause: &str) -> Deviation {
         Deviation {
             cause: Some(cause.to_owned()),
             ..self

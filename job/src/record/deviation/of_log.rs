@@ -47,7 +47,7 @@ pub(super) fn unread(log: &Log) -> Vec<Deviation> {
     let overruled = |c: &&Complaint| matches!(c.kind, ComplaintKind::SaidOtherwise { .. });
     let overruled = log.complaints.iter().filter(overruled);
     let cause = "something was said against the word of the files";
-    all.extend(overruled.map(|c| Deviation::waits(c.to_string()).from_cause(cause)));
+    all.extend(overruled.map(|c| Deviation::waits(c.to_string()).with_cause(cause)));
     all
 }
 
@@ -56,7 +56,7 @@ pub(super) fn channels(matched: &Matched) -> Vec<Deviation> {
     let missing = matched.missing.iter();
     let missing = missing.map(|name| format!("{name} stands in the job and not in the log"));
     let cause = "thermocouples of the job are not in the log";
-    let missing = missing.map(|says| Deviation::waits(says).from_cause(cause));
+    let missing = missing.map(|says| Deviation::waits(says).with_cause(cause));
     let mut all: Vec<Deviation> = missing.collect();
     if !matched.unknown.is_empty() {
         let names = matched.unknown.join(", ");

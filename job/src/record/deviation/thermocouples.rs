@@ -29,7 +29,7 @@ pub(super) fn taken_out(
             // Readings that broke a limit and no longer count are for somebody to answer.
             let open = before.verdict == Verdict::NotMet && now.verdict == Verdict::Met;
             let says = format!("with none taken out, {sentence}");
-            let told = Deviation::told(says).from_cause(&cause);
+            let told = Deviation::told(says).with_cause(&cause);
             all.push(Deviation { open, ..told });
         }
     }
