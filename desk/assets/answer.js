@@ -50,7 +50,7 @@ export const shortAnswer = (answer, first) => {
 
 export const answerTable = (numbers, first) => {
   const table = node("table", { class: "answer" });
-  const head = node("tr", {}, ...["", "Now", "Change", "Against what, and where"].map((words) => node("th", { scope: "col" }, words)));
+  const head = node("tr", {}, ...["", "Now", "Change", "Limit and place"].map((words) => node("th", { scope: "col" }, words)));
   const body = node("tbody");
   numbers.forEach((number, index) => {
     const beside = node("td", { class: "beside" });

@@ -65,7 +65,7 @@ pub async fn show(
                     @if may_act { (turns()) }
                     div #short {
                         div #short-says role="status" {}
-                        a #short-all href="#rest-heading" hidden { "All numbers, and against what" }
+                        a #short-all href="#rest-heading" hidden { "All numbers with their limits" }
                     }
                 }
                 (needs())
