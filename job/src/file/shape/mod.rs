@@ -42,7 +42,7 @@ pub enum Times {
 }
 
 /// A key of a table.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct Key {
     /// The bare key; a measure may also carry its unit at the end.
     pub name: &'static str,
@@ -55,7 +55,7 @@ pub struct Key {
 }
 
 /// What a key holds.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub enum Kind {
     /// A quantity.
     Measure(Measure),
@@ -82,7 +82,7 @@ pub enum Kind {
 }
 
 /// A quantity: a text with its unit under the bare key, or a number under a key that ends with the unit.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub struct Measure(&'static Dimension);
 
 impl Measure {
