@@ -69,13 +69,14 @@ const fn answer(index: usize) -> Key {
     may(Question::KEYS[index], Kind::Truth, Question::ASKS[index])
 }
 
+const PREHEAT_APPLIED: Key = may(
+    "preheat_applied",
+    m(&TEMPERATURE),
+    "the preheat that is applied during welding",
+);
+
 const ANSWERS: &[Key] = &{
-    let applied = may(
-        "preheat_applied",
-        m(&TEMPERATURE),
-        "the preheat that is applied during welding",
-    );
-    let mut keys = [applied; Question::ALL.len() + 1];
+    let mut keys = [PREHEAT_APPLIED; Question::ALL.len() + 1];
     let mut index = 0;
     while index < Question::ALL.len() {
         keys[index + 1] = answer(index);
