@@ -142,3 +142,37 @@ async fn the_cable_comes_no_nearer_than_the_blanket_and_leaving_asks_first() {
         .await;
     browser.end().await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_coil_beside_the_weld_says_what_it_needs_where_the_turns_are_moved() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    let turns: Vec<cycle::setup::Turn> = [400.0, 425.0]
+        .map(|axial| cycle::setup::Turn {
+            axial: quantity::Millimeters::from_mm(axial),
+            standoff: quantity::Millimeters::from_mm(50.8),
+        })
+        .to_vec();
+    let folder = browser.project.folder("MS-0301-FW04").expect("there");
+    let read = folder.job_file().expect("read");
+    let text = job::edit::set_turns(&read.text, &turns).expect("set");
+    folder.save_job(&text, &read.fingerprint).expect("saved");
+    browser.look(1440, 900, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the words", "return document.querySelector('#short').textContent.includes('No current was found') && document.querySelector('#short').textContent.includes('over the heated band')").await;
+    audit(&browser, "a coil that holds nothing").await;
+    // The file itself is sound, and nothing says otherwise.
+    assert_eq!(
+        browser
+            .run("return document.querySelector('#stale').hidden")
+            .await,
+        true
+    );
+    browser
+        .run("document.querySelector('#propose').click()")
+        .await;
+    browser.until("the quick answer", RESTED).await;
+    browser.until("that it is over", "return document.querySelector('.failed') === null && !document.querySelector('#short').textContent.includes('No current')").await;
+    browser.end().await;
+}

@@ -3,6 +3,7 @@
 //! Without one, the tests say so and do nothing; with `DESK_BROWSER=required` they fail instead. With
 //! `DESK_SCREENSHOTS=FOLDER` every page that they pass is kept as a picture.
 
+mod answers;
 mod audit;
 mod beside;
 mod clear;
