@@ -10,6 +10,7 @@ use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::judge::{name, open, rate_of};
 use crate::ramp::RampFold;
 use crate::rate::{Direction, Found, RateFold};
+use crate::words::both_rate;
 
 /// A rate with the channel that it was found on.
 #[derive(Clone, Copy)]
@@ -63,9 +64,10 @@ fn by(
             (Verdict::NotMet, finding.reason)
         } else {
             let words = format!(
-                "{}; above the limit by less than the {guard_k_h:.1} K/h that noise alone may add: within measurement \
+                "{}; above the limit by less than the {} that noise alone may add: within measurement \
                  resolution, an engineer decides",
-                finding.reason
+                finding.reason,
+                both_rate(guard_k_h)
             );
             (Verdict::NotJudged, words)
         };
@@ -166,11 +168,11 @@ fn unknown(
         .find_map(|(c, fold)| fold.gap.map(|gap| (*c, gap)))
     {
         return Some(format!(
-            "{} has a gap in a ramp from {:.2} h to {:.2} h; its mean rate across the gap is {:.0} K/h",
+            "{} has a gap in a ramp from {:.2} h to {:.2} h; its mean rate across the gap is {}",
             name_of(channel),
             Hours::from_s(gap.from_s).h(),
             Hours::from_s(gap.to_s).h(),
-            gap.rate_k_h
+            both_rate(gap.rate_k_h)
         ));
     }
     let too_fast = |fold: &RateFold| fold.too_few.filter(|f| f.rate_k_h > allowed.k_h());
@@ -179,9 +181,9 @@ fn unknown(
         .find_map(|(c, fold)| too_fast(fold).map(|few| (*c, few)))
     {
         return Some(format!(
-            "{} ramps at about {:.0} K/h from {:.2} h with too few readings for a slope",
+            "{} ramps at about {} from {:.2} h with too few readings for a slope",
             name_of(channel),
-            few.rate_k_h,
+            both_rate(few.rate_k_h),
             Hours::from_s(few.from_s).h()
         ));
     }

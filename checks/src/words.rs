@@ -227,6 +227,28 @@ fn rate(value: KelvinsPerHour, units: Units) -> String {
     }
 }
 
+/// A temperature in both units, for words that do not know their reader.
+pub(crate) fn both_c(c: f64) -> String {
+    format!("{c:.0} °C ({:.0} °F)", Celsius::from_c(c).f())
+}
+
+/// A rate in both units.
+pub(crate) fn both_rate(k_h: f64) -> String {
+    let f_h = KelvinsPerHour::from_k_h(k_h).f_h();
+    format!("{} K/h ({} °F/h)", digits(k_h), digits(f_h))
+}
+
+/// Which way a change goes.
+pub(crate) fn way(change: f64) -> &'static str {
+    if change < 0.0 { "down" } else { "up" }
+}
+
+/// A difference in both units.
+pub(crate) fn both_k(k: f64) -> String {
+    let f = Kelvins::from_k(k).f_difference();
+    format!("{} K ({} °F)", digits(k), digits(f))
+}
+
 /// A small amount is given with one decimal, so that a narrow miss does not read as none.
 pub(crate) fn digits(value: f64) -> String {
     if value.abs() < SMALL {

@@ -137,10 +137,10 @@ fn measured(value: f64, unit: &str, units: Units) -> String {
     format!("{} {unit}", three_digits(value))
 }
 
-/// Two of them with one unit.
+/// From one end to the other; the unit stands with the value.
 fn between(low: f64, high: f64, unit: &str, units: Units) -> String {
-    let low = three_digits(units.of(low, unit).0);
-    format!("{low} to {}", measured(high, unit, units))
+    let [low, high] = [low, high].map(|end| three_digits(units.of(end, unit).0));
+    format!("{low} to {high}")
 }
 
 fn add_blanket(list: &mut Vec<Assumption>, setup: &Setup) {
@@ -262,12 +262,13 @@ fn ranged(text: &str, number: &Ranged, unit: &str, units: Units) -> Assumption {
     )
 }
 
-/// From one end to the other, with one unit.
+/// From one end to the other; the unit stands with the value.
 fn spread(low: f64, high: f64, unit: &str, units: Units) -> String {
-    let (low, high) = (quantity(low, unit, units), quantity(high, unit, units));
-    // The unit stands behind the number, a blank between.
-    let low = low.split(' ').next().unwrap_or_default();
-    format!("{low} to {high}")
+    let number = |end: f64| {
+        let words = quantity(end, unit, units);
+        words.split(' ').next().unwrap_or_default().to_owned()
+    };
+    format!("{} to {}", number(low), number(high))
 }
 
 fn from_source(text: String, value: String, spread: Option<String>, source: &Source) -> Assumption {

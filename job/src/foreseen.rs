@@ -262,7 +262,7 @@ fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: bool) -> For
     let span_mm = covered_mm(coil, job.cable.outside_diameter_mm.value);
     let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
     let says = format!(
-        "the turns heat {} of the {} that {by} asks for",
+        "the turns heat {}, {by} asks for {}",
         words(span_mm),
         words(asked_mm)
     );

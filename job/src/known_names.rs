@@ -2,6 +2,8 @@
 
 use rules::row::TableKind;
 
+use crate::file::{CodeName, code_name};
+
 /// Codes with a table, in the order of the data.
 pub fn codes() -> Vec<&'static str> {
     let mut codes: Vec<&str> = code_tables().map(|table| table.code.as_str()).collect();
@@ -9,9 +11,13 @@ pub fn codes() -> Vec<&'static str> {
     codes
 }
 
-/// Editions of a code that have a table.
+/// Editions of a code that have a table, the code as people write it.
 pub fn editions(code: &str) -> Vec<&'static str> {
-    let of_code = code_tables().filter(|table| table.code.eq_ignore_ascii_case(code.trim()));
+    let code = match code_name(code, None) {
+        CodeName::Known(code) => code,
+        CodeName::Near(_) => return Vec::new(),
+    };
+    let of_code = code_tables().filter(|table| table.code == code);
     of_code
         .flat_map(|table| table.editions.iter().map(String::as_str))
         .collect()
@@ -55,7 +61,9 @@ mod tests {
         ] {
             assert!(!list.is_empty());
         }
-        assert!(super::editions("asme b31.3").contains(&"2016"));
+        for written in ["asme b31.3", "B31.3"] {
+            assert!(super::editions(written).contains(&"2016"));
+        }
         assert!(super::editions("no code").is_empty());
     }
 }

@@ -72,17 +72,18 @@ fn answered(arguments: &Arguments) -> Result<Vec<RestNumber>, NoAnswer> {
     Ok(numbers)
 }
 
+/// Columns of names and of values; a longer name moves its value.
+const NAMES: usize = 25;
+const VALUES: usize = 10;
+
 /// Numbers under each other, what stands beside them wrapped.
 fn told(numbers: &[RestNumber]) -> Vec<String> {
     let value = |one: &RestNumber| format!("{:.*} {}", one.digits, one.value, one.unit);
-    let width = |of: &dyn Fn(&RestNumber) -> usize| numbers.iter().map(of).max().unwrap_or(0);
-    let names = width(&|one| one.name.chars().count());
-    let values = width(&|one| value(one).chars().count());
     let lines = numbers.iter().flat_map(|one| {
         let look = one.look.iter().map(|look| format!("LOOK: {look}"));
         let beside = Some(one.beside.clone()).filter(|beside| !beside.is_empty());
         let beside: Vec<String> = beside.into_iter().chain(look).collect();
-        let number = format!("{:names$}  {:>values$}", one.name, value(one));
+        let number = format!("{:NAMES$}{:>VALUES$}", one.name, value(one));
         wrapped(&format!("{number}  "), &beside.join("; "))
     });
     lines.collect()

@@ -3,6 +3,7 @@
 use super::Seen;
 use crate::definitions::Definitions;
 use crate::slope::{Sample, SlopeWindow};
+use crate::words::both_rate;
 
 const SECONDS_PER_HOUR: f64 = 3600.0;
 
@@ -89,8 +90,9 @@ impl Drift {
         Some(Seen {
             first_s: leaves.time_s,
             evidence: format!(
-                "departs from its steady neighbors by {own:.1} K/h; a place that really changes does the same, so \
-                 whether it fails can't be judged from the log alone"
+                "departs from its steady neighbors by {}; a place that really changes does the same, so \
+                 whether it fails can't be judged from the log alone",
+                both_rate(own)
             ),
         })
     }

@@ -2,6 +2,7 @@
 
 use super::Seen;
 use crate::definitions::Definitions;
+use crate::words::both_c;
 
 /// Readings at an end of the range one after the other that make an open circuit of it.
 const ENOUGH: u32 = 3;
@@ -38,8 +39,10 @@ impl Ends {
         (self.run == ENOUGH).then(|| Seen {
             first_s: self.first_s,
             evidence: format!(
-                "reads {value_c:.0} °C; what is not between {:.0} and {:.0} °C is the end of a range, no metal",
-                self.low_c, self.high_c
+                "reads {}; what is not between {} and {} is the end of a range, no metal",
+                both_c(value_c),
+                both_c(self.low_c),
+                both_c(self.high_c)
             ),
         })
     }

@@ -5,6 +5,7 @@ use std::collections::VecDeque;
 use super::Seen;
 use crate::definitions::Definitions;
 use crate::slope::Sample;
+use crate::words::{both_k, way};
 
 /// Readings within which the jump happens.
 const WITHIN: usize = 3;
@@ -153,11 +154,12 @@ impl Jump {
             return None;
         }
         let jumped = self.jumped.take()?;
-        let way = if jumped.by_k < 0.0 { "down" } else { "up" };
         Some(Seen {
             first_s: jumped.first_s,
             evidence: format!(
-                "jumped {way} by {size_k:.0} K against its neighbors within {WITHIN} readings and stayed there"
+                "jumped {} by {} against its neighbors within {WITHIN} readings and stayed there",
+                way(jumped.by_k),
+                both_k(size_k)
             ),
         })
     }

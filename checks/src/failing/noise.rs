@@ -6,6 +6,7 @@
 use super::{Seen, median};
 use crate::definitions::Definitions;
 use crate::slope::Sample;
+use crate::words::both_k;
 
 /// Fewest distances that a scatter is taken from.
 const FEWEST: usize = 8;
@@ -91,8 +92,9 @@ impl Noise {
         (level_k > self.floor_k && beside).then(|| Seen {
             first_s,
             evidence: format!(
-                "scatters by {level_k:.1} K (standard deviation, from the median of its distances to the line between \
-                 its neighbors in time)"
+                "scatters by {} (standard deviation, from the median of its distances to the line between its neighbors \
+                 in time)",
+                both_k(level_k)
             ),
         })
     }

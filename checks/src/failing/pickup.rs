@@ -3,6 +3,7 @@
 use super::Seen;
 use crate::definitions::Definitions;
 use crate::slope::Sample;
+use crate::words::{both_k, way};
 
 /// Readings behind the check that are looked at.
 const READINGS: u32 = 2;
@@ -40,7 +41,9 @@ impl Pickup {
         let seen = (soon && step_k.abs() > self.step_k).then(|| Seen {
             first_s: before.time_s,
             evidence: format!(
-                "steps by {step_k:+.1} K within {:.0} s of the power going off",
+                "steps {} by {} within {:.0} s of the power going off",
+                way(step_k),
+                both_k(step_k.abs()),
                 sample.time_s - before.time_s
             ),
         });

@@ -3,6 +3,7 @@
 use super::Seen;
 use crate::definitions::Definitions;
 use crate::slope::Sample;
+use crate::words::both_c;
 
 /// Watches the first heating.
 #[derive(Clone, Debug)]
@@ -48,9 +49,11 @@ impl Reversed {
         (fell_k >= self.fall_k).then(|| Seen {
             first_s: self.level_s,
             evidence: format!(
-                "falls from {start_c:.0} to {:.0} °C while the median of its neighbors rises from \
-                 {others_start_c:.0} to {others_c:.0} °C",
-                sample.value_c
+                "falls from {} to {} while the median of its neighbors rises from {} to {}",
+                both_c(start_c),
+                both_c(sample.value_c),
+                both_c(others_start_c),
+                both_c(others_c)
             ),
         })
     }

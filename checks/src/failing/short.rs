@@ -3,6 +3,7 @@
 use super::Seen;
 use crate::definitions::Definitions;
 use crate::slope::Sample;
+use crate::words::both_c;
 
 /// Readings one after the other that make a short circuit of it.
 const ENOUGH: u32 = 3;
@@ -40,8 +41,9 @@ impl Short {
         (self.run == ENOUGH).then(|| Seen {
             first_s: self.first_s,
             evidence: format!(
-                "reads {:.0} °C while its neighbors in the soak band read {others_c:.0} °C",
-                sample.value_c
+                "reads {} while its neighbors in the soak band read {}",
+                both_c(sample.value_c),
+                both_c(others_c)
             ),
         })
     }

@@ -3,6 +3,7 @@
 
 use crate::definitions::Definitions;
 use crate::pace::Moment;
+use crate::words::{both_k, way};
 
 use super::{Seen, median};
 
@@ -93,8 +94,11 @@ impl Steps {
                 && sums.clear();
             let evidence = || {
                 format!(
-                    "steps by {step_k:+.1} K at once when the power of its zone comes in full ({:.0} steps of the power), the others by {others_k:.1} K",
-                    sums.steps
+                    "steps {} by {} at once when the power of its zone comes in full ({:.0} steps of the power), the others by {}",
+                    way(step_k),
+                    both_k(step_k.abs()),
+                    sums.steps,
+                    both_k(others_k)
                 )
             };
             clear.then(|| {

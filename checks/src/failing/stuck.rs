@@ -4,6 +4,7 @@
 use super::Seen;
 use crate::definitions::Definitions;
 use crate::slope::Sample;
+use crate::words::both_c;
 
 /// Readings of the same value that are needed besides.
 const ENOUGH: u32 = 3;
@@ -74,8 +75,10 @@ impl Stuck {
         stuck.then(|| Seen {
             first_s: since.first_s,
             evidence: format!(
-                "keeps {:.1} °C while the median of its neighbors goes from {:.0} to {others_c:.0} °C",
-                sample.value_c, since.nearest_c
+                "keeps {} while the median of its neighbors goes from {} to {}",
+                both_c(sample.value_c),
+                both_c(since.nearest_c),
+                both_c(others_c)
             ),
         })
     }

@@ -145,7 +145,7 @@ fn a_reading_that_steps_with_the_power_is_disturbed() {
     assert!(evidence.contains("of its zone"), "{evidence}");
     // The step at full power is what was put on, to the noise of a tenth of a kelvin.
     assert!(
-        evidence.contains("+7.") || evidence.contains("+8."),
+        evidence.contains("up by 7.") || evidence.contains("up by 8."),
         "{evidence}"
     );
 }

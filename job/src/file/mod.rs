@@ -44,6 +44,7 @@ pub use card::is_card;
 pub use need::{NeedJob, read_need};
 
 pub(crate) use choices::{CHOICES, Choice};
+pub(crate) use code_name::{CodeName, code_name};
 pub(crate) use dimension::unit_words;
 
 use crate::model::Job;

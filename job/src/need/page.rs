@@ -79,7 +79,11 @@ impl Page {
         let treated = need.time_temperature.iter();
         body.extend(treated.flat_map(|one| time_temperature(one, job.units)));
         body.extend(bands(need, job.units, &home));
-        body.extend(need.exposure.iter().flat_map(exposure_in_short));
+        body.extend(
+            need.exposure
+                .iter()
+                .flat_map(|one| exposure_in_short(one, job.units)),
+        );
         Page {
             verdict: verdict(job, need),
             reasons: reasons(need, &home),

@@ -93,6 +93,12 @@ pub(crate) fn tape_inches(length: Millimeters) -> String {
     }
 }
 
+/// A distance that is kept, never rounded down.
+pub(crate) fn away_words(meters: f64, units: Units) -> String {
+    let (number, unit) = units.of(meters, "m");
+    format!("{:.1} {unit}", (10.0 * number).ceil() / 10.0)
+}
+
 /// A clock position, for example `12:00`.
 pub(crate) fn clock(hours: f64) -> String {
     let minutes = (hours.rem_euclid(12.0) * 60.0).round() as u32 % 720;

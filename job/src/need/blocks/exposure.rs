@@ -1,5 +1,6 @@
 //! How far persons keep from coil and leads.
 
+use quantity::Units;
 use report::{Block, Note, Row, Text};
 use rules::exposure::{BodyPart, Persons, ReferenceLevel};
 
@@ -8,10 +9,10 @@ use crate::need::{Distances, Exposure, Kept};
 use crate::sheet::words::{marked, trimmed};
 
 /// Distances that persons keep.
-pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
+pub(crate) fn exposure(exposure: &Exposure, units: Units) -> Vec<Block> {
     let rows = exposure.distances.iter().map(|one| {
         let meters = |of: fn(&Kept) -> Option<f64>| {
-            let words = |kept: &Kept| of(kept).map(|m| format!("{m:.2} m"));
+            let words = |kept: &Kept| of(kept).map(|m| far(m, units));
             match (words(&one.in_air), one.with_work.as_ref().and_then(words)) {
                 (None, _) => "touching".to_owned(),
                 (Some(in_air), None) => in_air,
@@ -49,7 +50,7 @@ pub(crate) fn exposure(exposure: &Exposure) -> Vec<Block> {
 }
 
 /// All levels on a page that has little room: one row for whom, which part and which level, the farthest first.
-pub(crate) fn exposure_in_short(exposure: &Exposure) -> Vec<Block> {
+pub(crate) fn exposure_in_short(exposure: &Exposure, units: Units) -> Vec<Block> {
     let alike = |a: &&Distances, b: &&Distances| {
         let of = |level: &ReferenceLevel| (level.microtesla, level.who, level.part);
         of(&a.level) == of(&b.level)
@@ -57,7 +58,7 @@ pub(crate) fn exposure_in_short(exposure: &Exposure) -> Vec<Block> {
     let mut all: Vec<&Distances> = exposure.distances.iter().collect();
     all.sort_by_key(|one| (one.level.who, one.level.part));
     all.sort_by(|a, b| a.level.microtesla.total_cmp(&b.level.microtesla));
-    let rows = all.chunk_by(alike).map(row_in_short);
+    let rows = all.chunk_by(alike).map(|alike| row_in_short(alike, units));
     let heads = [
         "Level (rms)",
         "Beside the turns",
@@ -82,9 +83,9 @@ pub(crate) fn exposure_in_short(exposure: &Exposure) -> Vec<Block> {
 }
 
 /// Every document that sets the level, without the journal it appeared in.
-fn row_in_short(alike: &[&Distances]) -> Row {
+fn row_in_short(alike: &[&Distances], units: Units) -> Row {
     let kept = alike[0].governing;
-    let meters = |m: f64| format!("{m:.2} m").into();
+    let meters = |m: f64| far(m, units).into();
     let mut places = Text::default();
     for one in alike {
         let clause = &one.level.clause;
@@ -102,6 +103,12 @@ fn row_in_short(alike: &[&Distances]) -> Row {
         kept.leads_m.map_or("touching".into(), meters),
         places,
     ])
+}
+
+/// A distance from turns or leads.
+fn far(m: f64, units: Units) -> String {
+    let (number, unit) = units.of(m, "m");
+    format!("{number:.2} {unit}")
 }
 
 /// For whom, which part of the body, which level.

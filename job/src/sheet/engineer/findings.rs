@@ -93,12 +93,13 @@ fn evidence(plan: &PlanSheet, finding: &Finding) -> Text {
         parts.push(format!("at {}", moment_s(when.s())));
     }
     parts.push(finding.reason.clone());
-    // What other channels read stands in the chart and in the data; here only what is beside this reading.
+    // What other channels read, and what says the same again, stands in the data; here only what is other beside it.
     let same = |channel: &Option<String>| channel.is_none() || *channel == finding.channel;
+    let found = finding.measured.map(|measured| measured.words(units));
     for beside in finding.beside.iter().filter(|one| same(&one.channel)) {
-        if let Some(measured) = beside.measured {
-            let words = measured.words(units);
-            parts.push(format!("beside it {}: {words}", beside.what));
+        let words = beside.measured.map(|measured| measured.words(units));
+        if let Some(words) = words.filter(|words| found.as_ref() != Some(words)) {
+            parts.push(format!("{}: {words}", beside.what));
         }
     }
     format!("{} [{}]", parts.join("; "), finding.definition).into()

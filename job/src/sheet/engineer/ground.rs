@@ -25,6 +25,10 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
     blocks.push(Block::heading(2, "What the model leaves out"));
     let left_out = plan.outcome.not_modeled.iter().map(Note::plain);
     blocks.push(Block::Notes(left_out.collect()));
+    blocks.push(Block::KeepTogether(vec![
+        Block::heading(2, "Effort and balance of the computation"),
+        effort(plan),
+    ]));
     blocks.push(Block::heading(2, "How readings are read"));
     let definitions = plan.findings.definitions.iter();
     blocks.push(Block::Facts(
@@ -32,10 +36,6 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
             .map(|one| fact(one.id, one.text.as_str()))
             .collect(),
     ));
-    blocks.push(Block::KeepTogether(vec![
-        Block::heading(2, "Effort and balance of the computation"),
-        effort(plan),
-    ]));
     blocks
 }
 
@@ -44,7 +44,7 @@ fn assumptions(plan: &PlanSheet) -> Block {
         Row::Cells(vec![
             one.text.as_str().into(),
             marked(one.value.as_str().into(), one.status),
-            one.spread.as_deref().unwrap_or("not known").into(),
+            spread(one.spread.as_deref()).into(),
             one.status.words().into(),
             one.source.as_str().into(),
         ])
@@ -61,6 +61,11 @@ fn assumptions(plan: &PlanSheet) -> Block {
         rows: rows.collect(),
         first_cell_names_row: true,
     })
+}
+
+/// From one end to the other, on one line.
+fn spread(spread: Option<&str>) -> String {
+    spread.unwrap_or("not known").replace(' ', "\u{a0}")
 }
 
 /// What the words of a status mean.

@@ -35,7 +35,7 @@ pub(super) fn pages(plan: &PlanSheet) -> Vec<Block> {
     blocks.push(Block::heading(1, "Coil, source and circuit"));
     blocks.extend(proposal::blocks(plan));
     blocks.extend(circuit::blocks(plan));
-    blocks.extend(exposure(plan.exposure));
+    blocks.extend(exposure(plan.exposure, plan.job.units));
     blocks.push(Block::heading(1, "What it rests on"));
     blocks.extend(ground::blocks(plan));
     blocks

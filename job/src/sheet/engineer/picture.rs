@@ -32,19 +32,19 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
     if snapshot.elements.is_empty() {
         return Vec::new();
     }
-    let [heat, field] = pictures(
-        plan.setup,
-        plan.job.units,
-        snapshot,
-        "at the end of heating",
-    );
+    let units = plan.job.units;
+    let [heat, field] = pictures(plan.setup, units, snapshot, "at the end of heating");
     let when = moment_s(snapshot.time_s);
     vec![
         Block::heading(2, "The section at the end of heating"),
         Block::figure(
             heat,
             format!(
-                "Temperature at {when}; broken line: lower end of the hold range. Millimeters along and from the axis."
+                "Temperature at {when}; broken line: lower end of the hold range. {} along and from the axis.",
+                match units {
+                    Units::Si => "Millimeters",
+                    Units::Us => "Inches",
+                }
             ),
         ),
         Block::figure(

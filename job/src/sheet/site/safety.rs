@@ -5,6 +5,7 @@ use report::{Block, Text, WriteIn};
 use rules::exposure::Persons;
 
 use crate::sheet::PlanSheet;
+use crate::sheet::words::away_words;
 
 /// Cautions as statements to tick.
 pub(super) fn checks(plan: &PlanSheet, all: bool) -> Block {
@@ -32,17 +33,12 @@ fn keep_away(plan: &PlanSheet) -> String {
     let away = |who: Persons| plan.exposure.keep_away_m(who);
     match (away(Persons::Workers), away(Persons::Public)) {
         (Some(workers_m), Some(public_m)) => format!(
-            "No implants, no rings; {} m away, public {} m",
-            up(workers_m),
-            up(public_m)
+            "No implants, no rings; {} away, public {}",
+            away_words(workers_m, plan.job.units),
+            away_words(public_m, plan.job.units)
         ),
         _ => "No implants, no rings; distances by national law".into(),
     }
-}
-
-/// Up to the next tenth.
-fn up(meters: f64) -> String {
-    format!("{:.1}", (10.0 * meters).ceil() / 10.0)
 }
 
 /// What has to be done to the ends of the bore so that the prediction holds.
