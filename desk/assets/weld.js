@@ -88,7 +88,9 @@ const showTaken = (taken) => {
     const at = document.getElementById(`${idOf(place)}-taken`);
     if (!at) continue;
     at.hidden = false;
-    at.textContent = `Left open; taken: ${value}`;
+    // A name that is written otherwise is not left open.
+    const meant = value.match(/^(.*), as ".*" is understood$/);
+    at.textContent = meant ? `Taken for ${meant[1]}` : `Left open; taken: ${value}`;
   }
 };
 
