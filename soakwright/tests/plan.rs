@@ -193,3 +193,41 @@ fn rows_that_are_confirmed_beside_the_job_are_read_by_the_plan_too() {
     );
     assert_eq!(names(&folder), ["confirmed.toml", "job.toml"]);
 }
+
+#[test]
+fn a_plan_made_again_says_what_became_better_and_what_worse() {
+    let folder = folder("again");
+    let job = std::fs::read_to_string(demo("carbon-steel-line.toml")).expect("a demo");
+    let planned = |text: &str| {
+        std::fs::write(folder.join("job.toml"), text).expect("written");
+        stdout(&plan(&folder, &["job.toml", "--out", "plan"]))
+    };
+    let first = planned(&job);
+    assert!(!first.contains("plan that lay here"), "{first}");
+    let same = planned(&job);
+    assert!(
+        same.contains("The plan that lay here said the same."),
+        "{same}"
+    );
+    let longer = planned(&job.replace("hold_time = \"1 h\"", "hold_time = \"1.5 h\""));
+    let line = |what: &str| {
+        let found = longer
+            .lines()
+            .find(|line| line.starts_with(&format!("- {what}")));
+        found.unwrap_or_else(|| panic!("{what}: {longer}"))
+    };
+    assert!(line("whole cycle").ends_with("worse"), "{longer}");
+    assert!(line("all inside for").ends_with("better"), "{longer}");
+    let file = folder.join("plan/plan.json");
+    let older = std::fs::read_to_string(&file).expect("data");
+    std::fs::write(
+        &file,
+        older.replace("soakwright-plan/1", "soakwright-plan/0"),
+    )
+    .expect("written");
+    let other_format = planned(&job);
+    assert!(
+        !other_format.contains("plan that lay here"),
+        "{other_format}"
+    );
+}
