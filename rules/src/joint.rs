@@ -35,6 +35,10 @@ pub enum JointForm {
     Branch,
     /// A groove that does not go through.
     PartialPenetration,
+    /// A fillet that only keeps a threaded joint tight.
+    Seal,
+    /// A part that bears no load, welded on with fillets.
+    Attachment,
 }
 
 impl JointForm {
@@ -47,7 +51,15 @@ impl JointForm {
             JointForm::Socket => "socket weld",
             JointForm::Branch => "branch weld",
             JointForm::PartialPenetration => "partial-penetration weld",
+            JointForm::Seal => "seal weld",
+            JointForm::Attachment => "weld of an attachment that bears no load",
         }
+    }
+
+    /// Whether the weld is made of fillets alone, each on two parts that lie side by side.
+    pub fn is_fillet(self) -> bool {
+        use JointForm::{Attachment, Fillet, Seal};
+        matches!(self, Fillet | Seal | Attachment)
     }
 
     /// Whether both parts are round and meet end to end, as bands and clock positions take for granted.

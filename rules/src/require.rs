@@ -8,6 +8,7 @@ use crate::requirement::{GoverningThickness, Remark, Requirement};
 use crate::shelf::Shelf;
 use crate::standing::Standing;
 use crate::weld::{Purpose, Weld};
+use crate::when::is_over;
 use crate::wording::length;
 use crate::{
     ceiling, composition, guidance, lower_hold, missing, own, range, standing, thickness, weaker,
@@ -26,10 +27,15 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     }
     let shelf = Shelf::with(&weld.confirmed, weld.units)?;
     let book = Book::open(weld, &shelf)?;
-    let governing = thickness::governing(weld, &book);
-    let for_rates = thickness::for_rates(weld, &book);
+    let bare_mm = thickness::governing(weld, &book).thickness.mm();
+    let counted = thickness::with_open_cladding(weld);
+    let governing = thickness::governing(&counted, &book);
+    let for_rates = thickness::for_rates(&counted, &book);
     let thickness_mm = governing.thickness.mm();
     let mut remarks = Vec::new();
+    if is_over(thickness_mm, bare_mm) {
+        remarks.push(with_cladding(weld, thickness_mm, bare_mm));
+    }
     let reader = Reader {
         weld,
         book: &book,
@@ -38,7 +44,7 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
     };
     let mut limits = reader.limits(&mut remarks)?;
     let standing = (weld.purpose == Purpose::StressRelief)
-        .then(|| standing::of_weld(weld, (&shelf, &book), thickness_mm));
+        .then(|| standing::of_weld(weld, (&shelf, &book), bare_mm));
     remarks.extend(standing.iter().flat_map(Standing::remarks));
     remarks.extend(composition::warnings(weld, &shelf));
     remarks.extend(rate_thickness_differs(weld, &governing, for_rates));
@@ -67,6 +73,17 @@ pub fn requirement(weld: &Weld) -> Result<Requirement, RuleError> {
         limits: limits_once(limits),
         remarks: remarks_once(remarks),
     })
+}
+
+fn with_cladding(weld: &Weld, counted_mm: f64, bare_mm: f64) -> Remark {
+    Remark {
+        text: format!(
+            "nobody said whether the cladding counts: hold and rates are read with it, at {} in place of {}, which never asks too little",
+            length(counted_mm, weld.units),
+            length(bare_mm, weld.units)
+        ),
+        clause: None,
+    }
 }
 
 fn rate_thickness_differs(

@@ -1,5 +1,7 @@
 //! Whether stress relief is required: every condition asked and answered, side by side, and what can override it.
 
+use std::borrow::Cow;
+
 use quantity::Units;
 use serde::Serialize;
 
@@ -9,12 +11,13 @@ use crate::both_sides::of_both;
 use crate::composition;
 use crate::condition::Stand;
 use crate::fault::RuleError;
+use crate::joint::JointForm;
 use crate::requirement::{Clause, Remark};
 use crate::row::{Row, Value};
 use crate::shelf::Shelf;
 use crate::thickness;
 use crate::weld::{Purpose, Side, Weld};
-use crate::when::Fit;
+use crate::when::{Fit, GROUP, TENSILE};
 use crate::wording::{length, level_words};
 
 /// Whether stress relief is required, and why.
@@ -92,12 +95,9 @@ pub(crate) fn of_weld(
 ) -> Standing {
     let mut standing = at_thickness(weld, book, thickness_mm);
     contradicted(weld, shelf, &mut standing);
-    let clad = weld.sides.iter().any(|side| side.cladding.is_some());
-    if !clad || weld.answers.to(Question::CladdingCounts).is_some() {
+    let Cow::Owned(counted) = thickness::with_open_cladding(weld) else {
         return standing;
-    }
-    let mut counted = weld.clone();
-    counted.answers.said.insert(Question::CladdingCounts, true);
+    };
     let thicker_mm = thickness::governing(&counted, book).thickness.mm();
     let other = at_thickness(weld, book, thicker_mm);
     if other.verdict > standing.verdict {
@@ -173,33 +173,49 @@ fn push_once(open: &mut Vec<OpenQuestion>, question: OpenQuestion) {
     }
 }
 
-/// The thickness by which exemptions of one side are read: for fillets the material's own; of a socket the pipe's.
-fn read_at_mm(weld: &Weld, index: usize, governing_mm: f64) -> f64 {
-    use crate::joint::JointForm;
-    match weld.joint.form {
-        JointForm::Fillet => thickness::walls_mm(weld)[index],
-        JointForm::Socket => thickness::walls_mm(weld)[1],
+/// The thickness by which exemptions of one side are read: that which governs, or for fillets the material's own, where the
+/// document says so; a socket fitting is not counted.
+fn read_at_mm(weld: &Weld, index: usize, governing_mm: f64, fillet_at_wall: bool) -> f64 {
+    let walls_mm = thickness::walls_mm(weld);
+    match (weld.joint.form, fillet_at_wall) {
+        (JointForm::Socket, true) => walls_mm[1],
+        (JointForm::Socket, false) => governing_mm.min(walls_mm[1]),
+        (form, true) if form.is_fillet() => walls_mm[index],
         _ => governing_mm,
+    }
+}
+
+/// The side whose composition a row asks.
+fn asked<'w>(weld: &'w Weld, index: usize, row: &Row) -> Cow<'w, Side> {
+    let [fitting, pipe] = &weld.sides;
+    match row.when.percent_of_pipe && weld.joint.form == JointForm::Socket && index == 0 {
+        false => Cow::Borrowed(&weld.sides[index]),
+        true => Cow::Owned(Side {
+            chemistry: pipe.chemistry.clone(),
+            ..fitting.clone()
+        }),
     }
 }
 
 fn of_side(weld: &Weld, index: usize, book: &Book<'_>, governing_mm: f64) -> SideStanding {
     let page = book.first();
     let side = &weld.sides[index];
-    let [first_mm, second_mm] = [0, 1].map(|index| read_at_mm(weld, index, governing_mm));
-    let thickness_mm = [first_mm, second_mm][index];
-    let name = match first_mm == second_mm {
+    let rows = exemptions(page, side);
+    let at_mm =
+        |index: usize, row: &Row| read_at_mm(weld, index, governing_mm, row.when.fillet_at_wall);
+    let alike = rows.iter().all(|row| at_mm(0, row) == at_mm(1, row));
+    let name = match alike {
         true => weld.who(index),
         false => format!("side {}", index + 1),
     };
     let who = format!("{name} ({})", side.p_number.words());
-    let rows = exemptions(page, side);
     if rows.is_empty() && !is_kept(page, side) {
         return not_kept(book, side, &who);
     }
+    let thickness_mm = rows.first().map_or(governing_mm, |row| at_mm(index, row));
     let mut sides: Vec<SideStanding> = rows
         .iter()
-        .filter_map(|row| of_row(weld, index, page, row, &who, thickness_mm))
+        .filter_map(|row| of_row(weld, index, page, row, &who, at_mm(index, row)))
         .collect();
     sides.sort_by_key(|side| side.verdict);
     match sides.into_iter().next() {
@@ -283,7 +299,7 @@ fn of_row(
     let Value::Exemption { provided } = &row.value else {
         return None;
     };
-    let unknown = match row.when.fit(&weld.sides[index], thickness_mm) {
+    let unknown = match row.when.fit(&asked(weld, index, row), thickness_mm) {
         Fit::No => return None,
         Fit::Yes => Vec::new(),
         Fit::Maybe(unknown) => unknown,
@@ -292,7 +308,7 @@ fn of_row(
     let (mut met, mut broken, mut open) = (Vec::new(), Vec::new(), Vec::new());
     for name in unknown {
         open.push(OpenQuestion {
-            key: name.clone(),
+            key: key_of(&name).to_owned(),
             text: format!(
                 "{who}: {name}, not given, lies in the row's range ({})",
                 row.when.words(weld.units)
@@ -344,6 +360,15 @@ fn of_row(
         },
         open,
     })
+}
+
+/// The key of the job file that gives a property.
+fn key_of(property: &str) -> &'static str {
+    match property {
+        GROUP => "side.group",
+        TENSILE => "side.tensile_strength",
+        _ => "side.chemistry",
+    }
 }
 
 /// `at` says at which thickness.

@@ -1,5 +1,7 @@
 //! Which thickness governs, and why.
 
+use std::borrow::Cow;
+
 use quantity::{Millimeters, Units};
 
 use crate::answers::Question;
@@ -122,6 +124,17 @@ fn take(rule: ThicknessRule, weld: &Weld) -> Taken {
             throat_at_most_mm,
         } => branch_sum(weld, of, (throat_of_branch, throat_at_most_mm)),
     }
+}
+
+/// The weld with its cladding counted, where nobody said whether it counts.
+pub(crate) fn with_open_cladding(weld: &Weld) -> Cow<'_, Weld> {
+    let clad = weld.sides.iter().any(|side| side.cladding.is_some());
+    if !clad || weld.answers.to(Question::CladdingCounts).is_some() {
+        return Cow::Borrowed(weld);
+    }
+    let mut counted = weld.clone();
+    counted.answers.said.insert(Question::CladdingCounts, true);
+    Cow::Owned(counted)
 }
 
 /// The walls, with their cladding where it was answered that it counts.

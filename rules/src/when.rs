@@ -39,13 +39,21 @@ pub struct When {
     pub diameter_to_mm: Option<f64>,
     /// Direction of the pipe axis.
     pub orientation: Option<Orientation>,
-    /// Forms of the joint; empty: any.
+    /// Forms of the joint; empty: any. What holds for fillets holds for seal welds and attachments, too.
     pub joints: Vec<JointForm>,
+    /// Of fillets and sockets the thickness is that of the wall: of a socket the pipe's.
+    pub fillet_at_wall: bool,
+    /// Of a socket only the pipe's composition is asked.
+    pub percent_of_pipe: bool,
     /// How a branch sits on the run; empty: any.
     pub branches: Vec<BranchForm>,
     /// Editions among those of the table; empty: all of them.
     pub editions: Vec<String>,
 }
+
+/// What a row may ask of a metal beside its composition.
+pub(crate) const GROUP: &str = "group number";
+pub(crate) const TENSILE: &str = "tensile strength";
 
 /// Whether a row holds for a side.
 #[derive(Clone, Debug, PartialEq)]
@@ -107,7 +115,7 @@ impl When {
         match side.p_number.group {
             _ if self.groups.is_empty() => Ok(true),
             Some(group) => Ok(self.groups.contains(&group)),
-            None => Err("group number".to_owned()),
+            None => Err(GROUP.to_owned()),
         }
     }
 
@@ -122,7 +130,8 @@ impl When {
     /// Whether the form of the joint fits; a branch whose seat is not given may be any.
     pub(crate) fn fits_joint(&self, joint: &Joint) -> bool {
         let seat = |branch: &BranchForm| self.branches.contains(branch);
-        (self.joints.is_empty() || self.joints.contains(&joint.form))
+        let fillet = joint.form.is_fillet() && self.joints.contains(&JointForm::Fillet);
+        (self.joints.is_empty() || fillet || self.joints.contains(&joint.form))
             && (self.branches.is_empty() || joint.branch.as_ref().is_none_or(seat))
     }
 
@@ -175,9 +184,7 @@ impl When {
     }
 
     fn answers(&self, side: &Side) -> Vec<Answer> {
-        let tensile = side
-            .tensile_strength_mpa
-            .ok_or_else(|| "tensile strength".to_string());
+        let tensile = side.tensile_strength_mpa.ok_or_else(|| TENSILE.to_string());
         let percent = |element: &String| {
             let known = side.chemistry.get(element).copied();
             known.ok_or_else(|| format!("{element} content"))

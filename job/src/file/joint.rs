@@ -15,6 +15,8 @@ pub(crate) const FORMS: &[&str] = &[
     "socket",
     "branch",
     "partial_penetration",
+    "seal",
+    "attachment",
 ];
 
 /// The words of `branch`.
@@ -59,6 +61,8 @@ pub(crate) fn read<'a>(root: &Table<'a>) -> (Joint, Option<Value<'a>>) {
                 JointForm::Socket,
                 JointForm::Branch,
                 JointForm::PartialPenetration,
+                JointForm::Seal,
+                JointForm::Attachment,
             ][word]
         }),
         groove_depth: part(length!("groove_depth").get(&table)),

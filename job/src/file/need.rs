@@ -3,6 +3,7 @@
 
 use quantity::{Millimeters, Units};
 use rules::Confirmation;
+use rules::joint::JointForm;
 use rules::weld::{Orientation, Purpose, Weld};
 
 use crate::model::{Identification, Taken};
@@ -143,16 +144,24 @@ fn two_sides<'a>(
     silent: &Silent,
 ) -> Option<[need_sides::NeedSide<'a>; 2]> {
     let mut tables = root.tables("side");
-    if tables.len() == 1 {
+    let two_parts = matches!(joint.form, JointForm::Branch | JointForm::Socket);
+    if tables.len() == 1 && !two_parts {
         tables.extend(root.tables("side"));
         silent.take(root, "side", "the second side as the first");
     }
     let count = tables.len();
     if count != 2 {
-        let hint = "write [[side]] twice, or once where both sides are equal".to_owned();
+        let hint = match two_parts {
+            true => "the first side is the run or the fitting, the second the branch or the pipe",
+            false => "write [[side]] twice, or once where both sides are equal",
+        }
+        .to_owned();
         root.note(
             format!("{count} sides"),
-            "one or two tables [[side]]".into(),
+            match two_parts {
+                true => format!("two tables [[side]] for a {}", joint.form.words()),
+                false => "one or two tables [[side]]".into(),
+            },
             Some(hint),
         );
         return None;

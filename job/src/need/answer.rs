@@ -247,6 +247,16 @@ fn in_words(job: &NeedJob) -> String {
 }
 
 impl Need {
+    /// Whether something that is asked is not met: a caution on stress relief or preheat, or a budget that is used up.
+    pub fn falls_short(&self) -> bool {
+        let of_relief = self.stress_relief.requirement.iter();
+        let mut remarks = of_relief.flat_map(|one| &one.remarks);
+        let treated = self.time_temperature.as_ref();
+        treated.is_some_and(TimeTemperatureNeed::is_passed)
+            || self.preheat.falls_short
+            || remarks.any(|remark| remark.text.starts_with(super::notes::WARNING))
+    }
+
     /// Every remark of every part once.
     pub fn remarks(&self) -> Vec<&Remark> {
         let of_relief = self

@@ -59,7 +59,7 @@ fn is_warning(remark: &Remark) -> bool {
 }
 
 /// How a remark begins that is set as a caution.
-const WARNING: &str = "warning: ";
+pub(super) const WARNING: &str = "warning: ";
 
 /// Notes side by side, about as many letters in either column.
 pub(super) fn two_columns(notes: &[Note]) -> Block {

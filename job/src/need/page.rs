@@ -108,7 +108,14 @@ impl Page {
                 first.push(Block::Paragraph(reasons));
             }
         }
-        first.extend(self.body.iter().cloned());
+        match notes {
+            Notes::OwnLines => first.extend(self.body.iter().cloned()),
+            Notes::Shared => self
+                .body
+                .iter()
+                .cloned()
+                .for_each(|block| share(&mut first, block)),
+        }
         match (here, notes) {
             ([], _) => {}
             (_, Notes::OwnLines) => {
@@ -232,6 +239,17 @@ fn in_short(requirement: &Requirement, units: Units) -> Option<String> {
         }
     };
     Some(format!("{range}{time}"))
+}
+
+/// A paragraph goes on where the one before it ends.
+fn share(blocks: &mut Vec<Block>, next: Block) {
+    match (blocks.last_mut(), next) {
+        (Some(Block::Paragraph(text)), Block::Paragraph(more)) => {
+            text.0.extend(Text::plain(" ").0);
+            text.0.extend(more.0);
+        }
+        (_, next) => blocks.push(next),
+    }
 }
 
 /// The headings of the notes.

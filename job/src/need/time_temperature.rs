@@ -40,6 +40,21 @@ pub struct TimeTemperatureNeed {
     pub critical: Vec<CriticalParameter>,
 }
 
+impl TimeTemperatureNeed {
+    /// Whether the coupon saw less than is asked, or the part more than is permitted.
+    pub fn is_passed(&self) -> bool {
+        let budgets = || self.ways.iter().filter_map(|way| way.budget.as_ref());
+        let too_short = budgets().any(|budget| {
+            let asked = budget.share_asked.as_ref();
+            asked.is_some_and(|(share, _)| budget.coupon_share < *share)
+        });
+        let used_up = budgets().any(|budget| budget.left.h() < 0.0);
+        let highest = self.ways.first().map_or(0.0, |way| way.part.parameter);
+        let mut on = self.critical.iter().filter(|one| one.is_on);
+        too_short || used_up || on.any(|one| highest > one.at_most)
+    }
+}
+
 /// One way to count.
 #[derive(Clone, Debug, Serialize)]
 pub struct Way {

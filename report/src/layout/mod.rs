@@ -145,7 +145,7 @@ pub(crate) const CLOSE: Setting = Setting {
     block_gap_pt: 1.6,
     wide_gap_pt: 2.6,
     pad_pt: 0.3,
-    heading_gap_pt: 3.6,
+    heading_gap_pt: 3.0,
     note_gap_pt: 1.2,
     ..TIGHT
 };
@@ -175,7 +175,7 @@ pub(crate) struct Frame {
 fn margins_mm(margins: Margins) -> [f64; 3] {
     match margins {
         Margins::Usual => [22.0, 21.0, 18.0],
-        Margins::Narrow => [14.0, 18.0, 15.5],
+        Margins::Narrow => [12.7, 17.5, 14.5],
     }
 }
 

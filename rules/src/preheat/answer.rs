@@ -13,6 +13,7 @@ use crate::row::Value;
 use crate::shelf::Shelf;
 use crate::thickness;
 use crate::weld::{Purpose, Weld};
+use crate::welding::Restraint;
 use crate::when::{Fit, is_over};
 use crate::wording;
 
@@ -37,11 +38,19 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     methods.extend(structural::methods(weld, &rows)?);
     methods.sort_by_key(|method| method.standing);
     let governing = governing(&methods, weld.units);
-    remarks.extend(applied_too_low(weld, governing.as_ref()));
+    let too_low = applied_too_low(weld, governing.as_ref());
+    let mut falls_short = too_low.is_some();
+    remarks.extend(too_low);
     remarks.extend(beyond_the_range(&methods, governing.as_ref(), weld.units));
+    remarks.extend(high_restraint(weld, &methods));
     remarks.extend(disagreement(&methods, governing.as_ref(), weld.units));
     let interpass = interpass::limits(weld, &shelf)?;
     let unwanted = interpass::unwanted(weld, &rows);
+    if let Some(governing) = &governing {
+        falls_short |= interpass
+            .iter()
+            .any(|end| end.at_most < governing.temperature);
+    }
     remarks.extend(interpass::conflicts(
         weld.units,
         governing.as_ref(),
@@ -57,6 +66,7 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
         unwanted,
         zones: zones::zones(weld, &shelf)?,
         settling: zones::settling(weld, &rows),
+        falls_short,
         remarks,
     })
 }
@@ -155,6 +165,23 @@ fn applied_too_low(weld: &Weld, governing: Option<&Governing>) -> Option<Remark>
             wording::temperature(least_c, weld.units)
         ),
         clause: None,
+    })
+}
+
+/// Method B counts on the restraint of ordinary welds.
+fn high_restraint(weld: &Weld, methods: &[Method]) -> Option<Remark> {
+    let asks = |method: &&Method| {
+        method.name.ends_with("method B")
+            && method.standing != Standing::Comparison
+            && method.outcome.temperature().is_some()
+    };
+    let method = methods.iter().find(asks)?;
+    (weld.welding.restraint == Some(Restraint::High)).then(|| Remark {
+        text: format!(
+            "{} holds for ordinary restraint; for the high restraint of this weld the engineer adds a margin",
+            method.name
+        ),
+        clause: Some(method.clause.clone()),
     })
 }
 

@@ -88,6 +88,7 @@ pub(crate) fn conflicts(
             one.at_most.c(),
             &one.clause,
             "the highest interpass temperature",
+            "warning: ",
         )
     });
     let wanted = unwanted.iter().map(|one| {
@@ -96,13 +97,14 @@ pub(crate) fn conflicts(
             one.at_most.c(),
             &one.clause,
             "the highest sensible preheat",
+            "",
         )
     });
     ends.chain(wanted)
         .filter(|(_, most_c, ..)| *most_c < least_c)
-        .map(|(who, most_c, clause, what)| Remark {
+        .map(|(who, most_c, clause, what, how)| Remark {
             text: format!(
-                "{who}: the least preheat of {} lies above {what} of {}; the engineer decides",
+                "{how}{who}: the least preheat of {} lies above {what} of {}; the engineer decides",
                 temperature(least_c, units),
                 temperature(most_c, units)
             ),

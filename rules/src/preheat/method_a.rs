@@ -7,13 +7,14 @@ use serde::{Deserialize, Serialize};
 use super::carbon_equivalent::NotWorked;
 use super::combined_thickness::combined_thickness;
 use super::method_b::{counted_absent, standing};
-use super::outcome::{Method, Missing, Outcome, Standing};
+use super::outcome::{Method, Missing, Outcome, Outside, Standing};
 use super::question::{MethodRow, Named, equivalent, heat_input, hydrogen, sides};
 use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::joint::JointForm;
 use crate::weld::{Side, Weld};
 use crate::welding::JointKind;
+use crate::when::is_over;
 use crate::wording::{exact, short};
 
 /// A range of diffusible hydrogen with its letter.
@@ -183,6 +184,18 @@ fn outcome(
     let Some(((ce, hydrogen), heat_input)) = ce.zip(hydrogen).zip(heat_input) else {
         return Ok(Outcome::Missing(missing));
     };
+    if let Some((least, most)) = charts_percent(rows) {
+        if is_over(ce.percent, most) {
+            let outside = Outside::above("CE (IIW)", ce.percent, most, "%");
+            return Ok(Outcome::Refused(vec![outside]));
+        }
+        if is_over(least, ce.percent) {
+            let least = exact(least);
+            warnings.push(format!(
+                "CE (IIW) lies below {least} %, where the charts begin"
+            ));
+        }
+    }
     warnings.extend(counted_absent("parent metal", &ce));
     let combined = weld_combined_thickness(weld);
     let scale = scale_of(rows, hydrogen);
@@ -214,10 +227,9 @@ fn outcome(
 pub(crate) fn weld_combined_thickness(weld: &Weld) -> Millimeters {
     let [first, second] = &weld.sides;
     let by_form = match weld.joint.form {
-        JointForm::Fillet | JointForm::Socket | JointForm::Branch => JointKind::Fillet,
-        JointForm::GirthButt | JointForm::SeamButt | JointForm::PartialPenetration => {
-            JointKind::Butt
-        }
+        JointForm::Socket | JointForm::Branch => JointKind::Fillet,
+        form if form.is_fillet() => JointKind::Fillet,
+        _ => JointKind::Butt,
     };
     let joint = weld.welding.joint.unwrap_or(by_form);
     let worked_out = combined_thickness(joint, first.wall, second.wall);
@@ -228,6 +240,17 @@ pub(crate) fn weld_combined_thickness(weld: &Weld) -> Millimeters {
 pub(crate) fn scale_of<'a>(rows: &[MethodRow<'a>], ml_100g: f64) -> Option<&'a str> {
     rows.iter().find_map(|row| match row.value {
         PreheatValue::HydrogenScale(scale) if scale.holds(ml_100g) => Some(scale.letter.as_str()),
+        _ => None,
+    })
+}
+
+/// CE (IIW) in % for which the charts are drawn.
+fn charts_percent(rows: &[MethodRow<'_>]) -> Option<(f64, f64)> {
+    rows.iter().find_map(|row| match row.value {
+        PreheatValue::ChartRange {
+            from_percent,
+            to_percent,
+        } => Some((*from_percent, *to_percent)),
         _ => None,
     })
 }

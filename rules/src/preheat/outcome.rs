@@ -25,6 +25,8 @@ pub struct Preheat {
     pub zones: Vec<Zone>,
     /// How long to wait before the heated face is read, where only that one is accessible.
     pub settling: Option<Settling>,
+    /// The preheat that is applied lies below what governs, or no preheat suits both sides.
+    pub falls_short: bool,
     /// Where methods disagree, and what a person must know or answer.
     pub remarks: Vec<Remark>,
 }

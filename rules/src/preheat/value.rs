@@ -38,6 +38,13 @@ pub enum PreheatValue {
     HydrogenScale(HydrogenScale),
     /// Up to which combined thickness no preheat is asked.
     FreeOfPreheat(FreeOfPreheat),
+    /// The CE (IIW) in weight percent for which the charts are drawn.
+    ChartRange {
+        /// From this on,
+        from_percent: f64,
+        /// up to this.
+        to_percent: f64,
+    },
     /// Length in mm from the weld line over which a leg's thickness is averaged.
     AveragedOver(f64),
     /// Preheat of a creep-resisting steel by hydrogen.
@@ -94,6 +101,7 @@ impl PreheatValue {
             PreheatValue::NoneBelow { .. } => "no preheat below",
             PreheatValue::HydrogenScale(_) => "hydrogen scale",
             PreheatValue::FreeOfPreheat(_) => "combined thickness without preheat",
+            PreheatValue::ChartRange { .. } => "range of the charts",
             PreheatValue::AveragedOver(_) => "combined thickness",
             PreheatValue::CreepSteel(_) => "preheat by hydrogen",
             PreheatValue::SusceptibilityIndex(_) => "susceptibility index",
@@ -121,7 +129,9 @@ impl PreheatValue {
     /// The unit in which it is written.
     pub fn unit(&self) -> &'static str {
         match self {
-            PreheatValue::CarbonEquivalent(_) | PreheatValue::WeldMetalMargin(_) => "%",
+            PreheatValue::CarbonEquivalent(_)
+            | PreheatValue::WeldMetalMargin(_)
+            | PreheatValue::ChartRange { .. } => "%",
             PreheatValue::CetMethod(_)
             | PreheatValue::RoundUp(_)
             | PreheatValue::CreepSteel(_)
@@ -161,6 +171,14 @@ impl PreheatValue {
             ),
             PreheatValue::HydrogenScale(scale) => scale.words(),
             PreheatValue::FreeOfPreheat(table) => table.words(),
+            PreheatValue::ChartRange {
+                from_percent,
+                to_percent,
+            } => format!(
+                "CE (IIW) {} to {} %",
+                exact(*from_percent),
+                exact(*to_percent)
+            ),
             PreheatValue::AveragedOver(mm) => {
                 format!("each leg averaged over {}", length(*mm, units))
             }

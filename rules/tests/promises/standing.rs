@@ -303,7 +303,13 @@ fn attachments_of_a_vessel_go_by_throat_and_preheat() {
     for (p_number, wall_mm) in [("3", 20.0), ("4", 16.0), ("10A", 20.0)] {
         let at = |throat_mm| verdict(&fillet("ASME VIII-1", "2019", p_number, wall_mm, throat_mm));
         assert_eq!(at(13.0), Verdict::NotRequired, "P-No. {p_number}");
-        assert_eq!(at(14.0), Verdict::Required, "P-No. {p_number}");
+        // Above, the row for any weld to 16 mm is left, which asks whether the procedure is qualified for the thickness.
+        let left = match p_number {
+            "4" => Verdict::Required,
+            _ => Verdict::Open,
+        };
+        assert_eq!(at(14.0), left, "P-No. {p_number}");
+        assert_eq!(at(17.0), Verdict::Required, "P-No. {p_number}");
     }
     assert_eq!(
         verdict(&fillet("ASME VIII-1", "2019", "4", 17.0, 13.0)),
@@ -311,7 +317,11 @@ fn attachments_of_a_vessel_go_by_throat_and_preheat() {
     );
     let mut cold = fillet("ASME VIII-1", "2019", "3", 20.0, 13.0);
     preheated(&mut cold, 94.0);
-    assert_eq!(verdict(&cold), Verdict::Required);
+    assert_eq!(
+        verdict(&cold),
+        Verdict::Open,
+        "the qualified thickness is asked"
+    );
 }
 
 #[test]
@@ -359,4 +369,94 @@ fn an_older_power_piping_edition_has_its_own_wall() {
         (at(19.0), at(20.0)),
         (Verdict::NotRequired, Verdict::Required)
     );
+}
+
+#[test]
+fn seal_welds_and_idle_attachments_need_preheat_and_layers_only() {
+    // ASME B31.3-2018 Table 331.1.3, P-4 Gr. 1: no limit of throat nor of carbon; whether over 16 mm as well was not read.
+    let of = |form: JointForm, wall_mm: f64, throat_mm: f64, c: f64| {
+        let mut weld = fillet("ASME B31.3", "2018", "4", wall_mm, throat_mm);
+        weld.joint.form = form;
+        weld.sides.iter_mut().for_each(|side| {
+            side.chemistry.insert("C".into(), 0.17);
+        });
+        weld.answers.said.insert(Question::Multilayer, true);
+        preheated(&mut weld, c);
+        verdict(&weld)
+    };
+    for form in [JointForm::Seal, JointForm::Attachment] {
+        assert_eq!(of(form, 16.0, 14.0, 120.0), Verdict::NotRequired);
+        assert_eq!(of(form, 16.0, 14.0, 119.0), Verdict::Required);
+        assert_eq!(of(form, 17.0, 8.0, 120.0), Verdict::Required, "not read");
+    }
+    assert_eq!(of(JointForm::Fillet, 16.0, 14.0, 120.0), Verdict::Required);
+    // 331.1.3: the throat governs the hold of a seal weld as of any fillet.
+    let mut seal = fillet("ASME B31.3", "2018", "4", 16.0, 8.0);
+    seal.joint.form = JointForm::Seal;
+    let needed = rules::requirement(&seal).expect("limits");
+    assert_eq!(needed.governing_thickness.thickness.mm(), 8.0);
+}
+
+#[test]
+fn fillets_of_a_vessel_are_exempt_by_their_throat_and_those_of_piping_by_the_wall() {
+    // ASME VIII-1 UW-40(f): the nominal thickness of a fillet is its throat; B31.3 331.1.3 reads the material's own.
+    let of = |code: &str, edition: &str, throat_mm: f64| {
+        let mut weld = fillet(code, edition, "1", 38.5, throat_mm);
+        preheated(&mut weld, 20.0);
+        weld.answers.said.insert(Question::Multilayer, true);
+        verdict(&weld)
+    };
+    assert_eq!(of("ASME VIII-1", "2019", 8.0), Verdict::NotRequired);
+    assert_eq!(of("ASME VIII-1", "2019", 39.0), Verdict::Required);
+    assert_eq!(
+        of("ASME B31.3", "2018", 8.0),
+        Verdict::Required,
+        "no preheat over 25 mm"
+    );
+}
+
+#[test]
+fn of_a_socket_of_half_molybdenum_steel_the_carbon_is_the_pipes() {
+    // ASME B31.3-2018 Table 331.1.3, P-3: carbon to 0.25 % of the pipe; the fitting is not counted.
+    let of = |fitting_c: f64, pipe_c: f64| {
+        let mut weld = fillet("ASME B31.3", "2018", "3", 10.0, 8.0);
+        weld.joint.form = JointForm::Socket;
+        weld.sides[0].wall = quantity::Millimeters::from_mm(20.0);
+        weld.answers.said.insert(Question::Multilayer, true);
+        for (side, c) in weld.sides.iter_mut().zip([fitting_c, pipe_c]) {
+            side.chemistry.insert("C".into(), c);
+        }
+        verdict(&weld)
+    };
+    assert_eq!(of(0.30, 0.15), Verdict::NotRequired);
+    assert_eq!(of(0.15, 0.30), Verdict::Required);
+}
+
+#[test]
+fn what_is_open_names_the_key_that_answers_it() {
+    let key = |change: fn(&mut Weld)| {
+        let mut weld = weld("ASME B31.3", "2018", &side("4", 1, 60.0, 10.0));
+        weld.sides.iter_mut().for_each(|side| {
+            side.chemistry.insert("C".into(), 0.12);
+        });
+        nothing_overrides(&mut weld);
+        weld.answers.said.insert(Question::Multilayer, true);
+        preheated(&mut weld, 120.0);
+        change(&mut weld);
+        let standing = rules::standing(&weld).expect("an answer");
+        standing.open.first().map(|open| open.key.clone())
+    };
+    assert_eq!(key(|_| {}), None);
+    let no_carbon = key(|weld| {
+        weld.sides
+            .iter_mut()
+            .for_each(|side| side.chemistry.clear())
+    });
+    assert_eq!(no_carbon.as_deref(), Some("side.chemistry"));
+    let no_group = key(|weld| {
+        weld.sides
+            .iter_mut()
+            .for_each(|side| side.p_number.group = None)
+    });
+    assert_eq!(no_group.as_deref(), Some("side.group"));
 }

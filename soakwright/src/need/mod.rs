@@ -47,10 +47,10 @@ enum NoAnswer {
     Unwritten(#[from] FolderError),
 }
 
-/// Answered: 0. Answered, but something is open or cannot be answered: 1. Refused: 2.
+/// Answered: 0. Answered, but something is open, cannot be answered, or is not met: 1. Refused: 2.
 pub fn run(arguments: &Arguments) -> ExitCode {
     match answered(arguments) {
-        Ok(need) if is_open(&need) => ExitCode::from(1),
+        Ok(need) if is_open(&need) || need.falls_short() => ExitCode::from(1),
         Ok(_) => ExitCode::SUCCESS,
         Err(no_answer) => {
             eprintln!("{no_answer}");

@@ -224,7 +224,7 @@ pub static TABLES: &[TableShape] = &[
             must(
                 "form",
                 Kind::Word(joint::FORMS),
-                "the form; of a fillet, socket or branch the first side is the part that runs through",
+                "the form; of a fillet, socket, branch, seal weld or attachment the first side is the part that runs through; a seal weld only keeps a threaded joint tight, an attachment bears no load",
             ),
             may(
                 "groove_depth",

@@ -5,8 +5,8 @@ use report::{Block, Row, Text};
 use rules::preheat::{Interpass, Method, Outcome, Preheat, Standing};
 use rules::requirement::Clause;
 
-use super::{by, cited, table};
-use crate::sheet::words::{both_c, first_c, marked};
+use super::{by, cited, cited_in, table};
+use crate::sheet::words::{both_c, both_tape, first_c, marked};
 
 /// What governs and why.
 fn governs(preheat: &Preheat, units: Units) -> Vec<Block> {
@@ -46,9 +46,31 @@ pub(crate) fn preheat(preheat: &Preheat, units: Units, home: &str) -> Vec<Block>
     if !rows.is_empty() {
         blocks.push(table(["Preheat", "Who says so, and where"], rows));
     }
+    blocks.extend(reach(preheat, units, home).map(Block::paragraph));
     blocks.extend(comparison(preheat, units).map(Block::paragraph));
     blocks.extend(without_answer(preheat).map(Block::paragraph));
     blocks
+}
+
+/// How far to each side the preheat reaches, by the contract's code and by the practice of measuring.
+fn reach(preheat: &Preheat, units: Units, home: &str) -> Option<Text> {
+    let mut text = Text::default();
+    let zones = preheat.zones.iter();
+    let told = zones.filter(|zone| zone.standing != Standing::Comparison && zone.reach.mm() > 0.0);
+    for zone in told.filter(|zone| zone.reach.mm().is_finite()) {
+        let before = match text.is_empty() {
+            true => "To each side it reaches, and is measured at, ",
+            false => "; ",
+        };
+        let from = match zone.from_edge {
+            true => "the edge of the weld",
+            false => "the point of welding",
+        };
+        let far = both_tape(zone.reach, units);
+        text = text.and(format!("{before}{far} from {from} ("));
+        text.0.extend(cited_in(home, &zone.clause).and(")").0);
+    }
+    (!text.is_empty()).then(|| text.and("."))
 }
 
 /// The answers that bind or guide, those of one method together.
@@ -275,10 +297,18 @@ fn heading(preheat: &Preheat, units: Units) -> String {
         }
     };
     if let Some(lowest) = lowest(preheat) {
-        says = format!(
-            "{says}; between runs at most {}",
-            both_c(lowest.at_most.c(), units)
-        );
+        let at_most = both_c(lowest.at_most.c(), units);
+        let least_c = preheat
+            .governing
+            .as_ref()
+            .map_or(f64::NEG_INFINITY, |one| one.temperature.c());
+        says = match least_c > lowest.at_most.c() {
+            true => format!(
+                "{says}, yet between runs at most {at_most} ({}): both cannot be kept",
+                lowest.who
+            ),
+            false => format!("{says}; between runs at most {at_most}"),
+        };
     }
     says
 }

@@ -108,6 +108,13 @@ fn critical(need: &TimeTemperatureNeed) -> Option<Block> {
         );
         notes.push((says, &one.clause, highest > one.at_most));
     }
+    for one in need.critical.iter().filter(|c| !c.is_on) {
+        let says = format!(
+            "{}: P at most {:.2} would hold without proof of the properties; it is off until somebody confirms it; the part has {highest:.2} (",
+            one.who, one.at_most
+        );
+        notes.push((says, &one.clause, highest > one.at_most));
+    }
     let notes: Vec<Note> = notes
         .into_iter()
         .map(|(says, clause, passed)| {
