@@ -176,7 +176,8 @@ fn with_a_coil_by_hand_every_need_is_one_page_and_tells_every_level() {
             told += usize::from(girth);
             let rows = answer.exposure.iter().flat_map(|one| &one.distances);
             for one in rows {
-                let beside = format!("{:.2} m", one.governing.beside_m);
+                let (beside, unit) = units.of(one.governing.beside_m, "m");
+                let beside = format!("{beside:.2} {unit}");
                 assert!(words.contains(&beside), "{name}: {beside}");
             }
         }
