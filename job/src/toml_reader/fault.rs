@@ -126,11 +126,17 @@ impl Faults {
         self.list.borrow().is_empty()
     }
 
-    /// All faults in the order of their lines.
+    /// All faults in the order of their lines; what is read twice is told once.
     pub fn into_list(self) -> Vec<Fault> {
         let mut list = self.list.into_inner();
         list.sort_by_key(|fault| fault.line);
-        list
+        let mut told: Vec<Fault> = Vec::new();
+        for fault in list {
+            if !told.contains(&fault) {
+                told.push(fault);
+            }
+        }
+        told
     }
 }
 

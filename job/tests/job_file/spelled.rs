@@ -114,3 +114,11 @@ fn the_p_number_of_a_grade_that_differs_from_its_metal_is_asked() {
         job::read(&with(&[("\"carbon steel\"", two)]), "weld.toml").expect_err("two groups");
     assert!(refused.to_string().contains("one group"), "{refused}");
 }
+
+#[test]
+fn one_side_that_stands_for_both_tells_its_fault_once() {
+    let text = "code = \"B31.3\"\nedition = \"2022\"\n[weld]\ncap_width = \"1 in\"\norientation = \"horizontal\"\n\
+                [[side]]\noutside_diameter = \"18 in\"\nwall = \"1 in\"\nmetal = \"A335 P9\"\n";
+    let refused = job::read_need(text, "weld.toml", &[]).expect_err("no P-number");
+    assert_eq!(refused.faults.len(), 1, "{refused}");
+}
