@@ -37,6 +37,16 @@ pub(crate) fn written(at: Moment) -> String {
     )
 }
 
+/// What stands in data, as a person reads it: `2026-03-28 21:15 UTC`. What is no moment stays as it is.
+pub fn in_words(written: &str) -> String {
+    read(written).map_or(written.to_owned(), |at| {
+        format!(
+            "{:04}-{:02}-{:02} {:02}:{:02} UTC",
+            at.year, at.month, at.day, at.hour, at.minute
+        )
+    })
+}
+
 /// The moment of what [`written`] gave.
 pub(crate) fn read(text: &str) -> Option<Moment> {
     let at: Timestamp = text.parse().ok()?;
@@ -72,5 +82,7 @@ mod tests {
             "Made 2024-02-29 09:26 UTC by soakwright 9.9.9"
         );
         assert_eq!(read("yesterday"), None);
+        assert_eq!(in_words(&written(moment)), "2024-02-29 09:26 UTC");
+        assert_eq!(in_words("yesterday"), "yesterday");
     }
 }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use axum::Extension;
 use axum::extract::{Path, State};
+use job::calendar::in_words;
 use job::folder::{JobFolder, State as Step};
 use job::record::revisions;
 use maud::{Markup, html};
@@ -173,14 +174,14 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                 ol.revisions reversed { @for (place, one) in kept.iter().enumerate() {
                     @let stem = job::record::stem(one.number);
                     li value=(one.number) {
-                        p { strong { "Revision " (one.number) } span.soft { ", made " (one.made) @if place > 0 { ", replaced by revision " (one.number + 1) } } }
+                        p { strong { "Revision " (one.number) } span.soft { ", made " (in_words(&one.made)) @if place > 0 { ", replaced by revision " (one.number + 1) } } }
                         p.files { (pdf(&format!("{address}/record/{stem}.pdf"), "PDF with everything attached")) " " a href={ (address) "/record/" (stem) ".html" } { "as a page" } " " a href={ (address) "/record/" (stem) ".json" } { "as data" } }
                         p.hash.soft { "SHA-256 " (one.sha256) }
                         @if place == 0 && !changed.is_empty() {
                             p { span.look { span aria-hidden="true" { "▲ " } "What stands above is no longer what this revision proves: " (changed.join("; ")) " since it was made." } }
                         }
                         @if place == 0 { @if let Some(name) = &accepted {
-                            p { "Accepted by " strong { (name.by) } @if !name.role.is_empty() { ", " (name.role) } ", " (name.at) "." @if !name.remark.is_empty() { " " (name.remark) } }
+                            p { "Accepted by " strong { (name.by) } @if !name.role.is_empty() { ", " (name.role) } ", " (in_words(&name.at)) "." @if !name.remark.is_empty() { " " (name.remark) } }
                         } }
                     }
                 } }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use axum::Extension;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Redirect, Response};
+use job::calendar::in_words;
 use job::folder::{JobFile, JobFolder};
 use job::record::{revisions, stem};
 use maud::{Markup, html};
@@ -207,7 +208,7 @@ fn proven(folder: &JobFolder, address: &str) -> Markup {
             @match last {
                 None => p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer puts a name under it." },
                 Some(last) => {
-                    p { "Revision " (last.number) " of the record, made " (last.made) "." }
+                    p { "Revision " (last.number) " of the record, made " (in_words(&last.made)) "." }
                     p.files { (pdf(&format!("{address}/record/{}.pdf", stem(last.number)), "The record as PDF")) " " a href={ (address) "/record#proven-heading" } { "all revisions" } }
                 }
             }

@@ -6,6 +6,7 @@ use serde_json::Value;
 
 use super::stem;
 use super::verify::RECORD;
+use crate::calendar;
 
 /// A record that a later revision replaced.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,7 +24,7 @@ impl Replaced {
     pub fn words(&self) -> String {
         let made = match self.made.as_str() {
             "" => String::new(),
-            made => format!(", made {made}"),
+            made => format!(", made {}", calendar::in_words(made)),
         };
         format!(
             "this is revision {}; revision {}{made}, replaced it",
