@@ -174,13 +174,16 @@ fn push_once(open: &mut Vec<OpenQuestion>, question: OpenQuestion) {
 }
 
 /// The thickness by which exemptions of one side are read: that which governs, or for fillets the material's own, where the
-/// document says so; a socket fitting is not counted.
+/// document says so; a socket fitting is not counted. A butt weld that does not go through exempts no thicker wall.
 fn read_at_mm(weld: &Weld, index: usize, governing_mm: f64, fillet_at_wall: bool) -> f64 {
     let walls_mm = thickness::walls_mm(weld);
     match (weld.joint.form, fillet_at_wall) {
         (JointForm::Socket, true) => walls_mm[1],
         (JointForm::Socket, false) => governing_mm.min(walls_mm[1]),
         (form, true) if form.is_fillet() => walls_mm[index],
+        (JointForm::GirthButt | JointForm::SeamButt, _) => {
+            governing_mm.max(walls_mm[0].min(walls_mm[1]))
+        }
         _ => governing_mm,
     }
 }

@@ -460,3 +460,20 @@ fn what_is_open_names_the_key_that_answers_it() {
     });
     assert_eq!(no_group.as_deref(), Some("side.group"));
 }
+
+#[test]
+fn a_shallow_groove_in_a_thick_pipe_exempts_nothing() {
+    // ASME B31.3 331.1.3: the lesser of weld and wall governs the hold, the material's own thickness the exemption.
+    let of = |wall_mm: f64| {
+        let mut steel = side("4", 1, 300.0, wall_mm);
+        steel.chemistry.insert("C".into(), 0.12);
+        let mut weld = weld("ASME B31.3", "2018", &steel);
+        weld.joint.groove_depth = Some(quantity::Millimeters::from_mm(12.0));
+        nothing_overrides(&mut weld);
+        weld.answers.said.insert(Question::Multilayer, true);
+        preheated(&mut weld, 120.0);
+        verdict(&weld)
+    };
+    assert_eq!(of(16.0), Verdict::NotRequired);
+    assert_eq!(of(40.0), Verdict::Required);
+}
