@@ -1,6 +1,6 @@
 //! Findings in the language of the record: never a bare pass, each with its place on the chart and its definition.
 
-use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict, clause_words, limit_words};
+use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict};
 use job::record::{Against, Deviation, Gap, Record, RecordError};
 use maud::{Markup, html};
 use quantity::{Celsius, Hours, Units};
@@ -8,6 +8,7 @@ use readings::JoinError;
 
 use super::chart::role_word;
 use super::judged::Judged;
+use super::stays_open::waiting_words;
 
 /// How much of the log is shown round a finding, in h.
 const ROUND_H: f64 = 0.75;
@@ -131,47 +132,6 @@ fn shared(deviations: &[Deviation]) -> Vec<(&str, usize)> {
     }
     causes.retain(|(_, count)| *count > 1);
     causes
-}
-
-/// What a record that is made now leaves open, to be known before it is made.
-pub fn stays_open(record: &Record) -> Markup {
-    let of = |verdict| -> Vec<&Finding> {
-        let all = record.findings.findings.iter();
-        all.filter(|finding| finding.verdict == verdict).collect()
-    };
-    let (missed, unjudged) = (of(Verdict::NotMet), of(Verdict::NotJudged));
-    let waiting = record.deviations.iter().filter(|d| d.open).count();
-    let units = record.basis.units;
-    let named = |findings: &[&Finding]| {
-        let names = findings.iter().map(|finding| {
-            let limit = &finding.limit;
-            format!(
-                "{} ({})",
-                limit_words(&limit.kind, units),
-                clause_words(limit)
-            )
-        });
-        names.collect::<Vec<_>>().join("; ")
-    };
-    html! {
-        @if missed.is_empty() && unjudged.is_empty() && waiting == 0 {
-            p { span aria-hidden="true" { "● " } "Nothing stays open: measured values met every limit, and no deviation waits for an answer." }
-        } @else {
-            p { strong { "A record made now says on its first page:" } }
-            ul.plain {
-                @if !missed.is_empty() { li { span.passed { span aria-hidden="true" { "■ " } "Not met: " } (named(&missed)) } }
-                @if !unjudged.is_empty() { li { span.look { span aria-hidden="true" { "▲ " } "Not judged: " } (named(&unjudged)) } }
-                @if waiting > 0 { li { span.look { span aria-hidden="true" { "▲ " } (waiting_words(waiting)) } ". " a href="#deviations-heading" { "Answer first" } " or make it as it is; a later revision can carry the answers." } }
-            }
-        }
-    }
-}
-
-fn waiting_words(count: usize) -> String {
-    match count {
-        1 => "1 deviation waits for an answer".to_owned(),
-        many => format!("{many} deviations wait for an answer"),
-    }
 }
 
 fn deviations(record: &Record) -> Markup {

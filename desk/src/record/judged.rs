@@ -15,7 +15,7 @@ use tokio::sync::Semaphore;
 
 use super::chart::{Meta, meta};
 use super::joint::joint;
-use super::{basis_of, findings, logs, mapping_of};
+use super::{basis_of, findings, logs, mapping_of, questions, stays_open};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 use crate::weld::Drawing;
@@ -276,14 +276,14 @@ pub async fn judged(
     Ok(Json(Shown {
         tag: readings::sha256(judged.basis.text.as_bytes()),
         understood: logs::understood(&judged).into_string(),
-        open: !logs::asked(&judged).is_empty(),
+        open: !questions::asked(&judged).is_empty(),
         findings: match record {
             Ok(record) => findings::findings(record).into_string(),
             Err(error) => findings::none(error).into_string(),
         },
         decided: findings::decided(&judged).into_string(),
         stays_open: record
-            .map(findings::stays_open)
+            .map(stays_open::stays_open)
             .map(maud::Markup::into_string)
             .unwrap_or_default(),
         chart: record.ok().map(meta),

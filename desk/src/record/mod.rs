@@ -9,6 +9,8 @@ mod judged;
 mod keep;
 mod logs;
 mod page;
+mod questions;
+mod stays_open;
 
 pub use answers::answer;
 pub use chart::chart;
