@@ -116,8 +116,11 @@ pub(crate) fn empty(limits: &[Limit], units: Units) -> Option<RuleFault> {
     })
 }
 
-/// The highest lower end and the lowest upper end in °C.
-fn ends(limits: &[Limit]) -> Option<((f64, &Limit), (f64, &Limit))> {
+/// An end in °C with the limit that sets it.
+type End<'a> = (f64, &'a Limit);
+
+/// The highest lower end and the lowest upper end.
+fn ends(limits: &[Limit]) -> Option<(End<'_>, End<'_>)> {
     let mut lowest: Option<(f64, &Limit)> = None;
     let mut highest: Option<(f64, &Limit)> = None;
     for limit in limits {
