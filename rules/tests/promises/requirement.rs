@@ -223,7 +223,8 @@ fn a_metal_has_its_ceiling_under_every_name() {
     // Santella (2001), from Ni+Mn as above; Andrews (1965): 723 - 10.7 * 0.6 - 16.9 * 3.5 + 29.1 * 0.25 = 664.7 °C.
     let nickel = [("C", 0.12), ("Mn", 0.6), ("Si", 0.25), ("Ni", 3.5)];
     let grade_91 = [("Ni", 0.5), ("Mn", 1.0)];
-    let cases: [(&str, &[(&str, f64)], f64); 3] = [
+    type Case<'a> = (&'a str, &'a [(&'a str, f64)], f64);
+    let cases: [Case<'_>; 3] = [
         ("15E", &grade_91, 753.0),
         ("6.4", &grade_91, 753.0),
         ("9B", &nickel, 664.7 - 15.0),
