@@ -7,6 +7,8 @@ use std::time::SystemTime;
 use job::calendar;
 use job::folder::{AcceptError, Accepted, RecordFolder, Signatory};
 
+use crate::out;
+
 /// Arguments of `accept`.
 ///
 /// The record is made again first. It is not accepted where it is not what it carries, where a deviation waits for an
@@ -31,7 +33,7 @@ pub struct Arguments {
 pub fn run(arguments: &Arguments) -> ExitCode {
     match accepted(arguments) {
         Ok(accepted) => {
-            print!("{}", told(&accepted));
+            out::text(told(&accepted));
             ExitCode::from(u8::from(!accepted.all_met))
         }
         Err(refused) => {

@@ -6,6 +6,8 @@ use std::time::SystemTime;
 
 use job::folder::{Project, Row, State, due};
 
+use crate::out;
+
 /// Arguments of `board`.
 ///
 /// It is read from the folders of the welds, without the register of the desk.
@@ -35,7 +37,7 @@ pub fn run(arguments: &Arguments) -> ExitCode {
         .filter(|row| row.fits(&arguments.search, arguments.state))
         .collect();
     for line in told(&all, &found) {
-        println!("{line}");
+        out::line(line);
     }
     ExitCode::SUCCESS
 }

@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use job::folder::{Brought, LogError};
 
 use crate::folder::{NoWeld, weld};
+use crate::out;
 
 /// Arguments of `bring`.
 ///
@@ -33,7 +34,7 @@ pub fn run(arguments: &Arguments) -> ExitCode {
     match brought(arguments) {
         Ok(logs) => {
             for log in logs {
-                println!("{}", told(&log));
+                out::line(told(&log));
             }
             ExitCode::SUCCESS
         }

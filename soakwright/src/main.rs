@@ -8,6 +8,7 @@ mod desk;
 mod folder;
 mod need;
 mod new;
+mod out;
 mod plan;
 mod record;
 mod remove;

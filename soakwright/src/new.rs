@@ -8,6 +8,7 @@ use job::new_welds::{NotMade, bring_demo_log, listed, make, make_listed, pattern
 use job::weld_list::WeldList;
 
 use crate::folder::{self, Unread};
+use crate::out;
 
 /// Arguments of `new`.
 #[derive(Debug, clap::Args)]
@@ -59,9 +60,12 @@ fn done(arguments: &Arguments) -> Result<(), NotDone> {
     let pattern = pattern_of(&project, &arguments.like)?;
     if let Some(weld) = &arguments.weld {
         let folder = make(&project, weld, &pattern)?;
-        println!("Made {}", folder.path().display());
+        out::line(format_args!("Made {}", folder.path().display()));
         if arguments.demo_log {
-            println!("Brought {}", bring_demo_log(&folder)?.display());
+            out::line(format_args!(
+                "Brought {}",
+                bring_demo_log(&folder)?.display()
+            ));
         }
     }
     if let Some(file) = &arguments.list {
@@ -98,9 +102,12 @@ fn many(project: &Project, list: &WeldList, only_check: bool) -> Result<(), NotM
         }
     }
     if only_check && list.is_good() {
-        println!("{} rows, nothing is wrong with them", list.welds.len());
+        out::line(format_args!(
+            "{} rows, nothing is wrong with them",
+            list.welds.len()
+        ));
         return Ok(());
     }
-    println!("Made {} welds", make_listed(project, list)?);
+    out::line(format_args!("Made {} welds", make_listed(project, list)?));
     Ok(())
 }

@@ -8,6 +8,7 @@ use job::calendar;
 use job::folder::FolderError;
 
 use crate::folder::{NoWeld, weld_of_project};
+use crate::out;
 
 /// Arguments of `remove`.
 ///
@@ -30,7 +31,7 @@ enum NotRemoved {
 pub fn run(arguments: &Arguments) -> ExitCode {
     match removed(arguments) {
         Ok(path) => {
-            println!("It lies in {}", path.display());
+            out::line(format_args!("It lies in {}", path.display()));
             ExitCode::SUCCESS
         }
         Err(not_removed) => {

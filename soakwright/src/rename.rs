@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use job::folder::{JobFolder, NotNumbered};
 
 use crate::folder::{NoWeld, weld_of_project};
+use crate::out;
 
 /// Arguments of `rename`.
 ///
@@ -30,7 +31,7 @@ enum NotRenamed {
 pub fn run(arguments: &Arguments) -> ExitCode {
     match renamed(arguments) {
         Ok(folder) => {
-            println!("It lies in {}", folder.path().display());
+            out::line(format_args!("It lies in {}", folder.path().display()));
             ExitCode::SUCCESS
         }
         Err(not_renamed) => {

@@ -9,6 +9,7 @@ use job::rest_numbers::{RestNumber, numbers};
 
 use crate::columns::wrapped;
 use crate::folder::{self, Unread};
+use crate::out;
 
 /// Arguments of `rest`.
 #[derive(Debug, clap::Args)]
@@ -62,11 +63,11 @@ fn answered(arguments: &Arguments) -> Result<Vec<RestNumber>, NoAnswer> {
     })?;
     let numbers = numbers(job.units, &rested.prepared, &rested.at_rest);
     if arguments.json {
-        println!("{}", serde_json::to_string_pretty(&numbers)?);
+        out::line(serde_json::to_string_pretty(&numbers)?);
     } else {
-        println!("Everything at rest at the set point");
+        out::line("Everything at rest at the set point");
         for line in told(&numbers) {
-            println!("{line}");
+            out::line(line);
         }
     }
     Ok(numbers)

@@ -7,6 +7,7 @@ use job::edit::{self, EditError};
 use job::folder::{FolderError, NewFile, write_whole};
 
 use crate::folder::{self, Unread};
+use crate::out;
 
 /// Arguments of `set`.
 ///
@@ -51,7 +52,7 @@ pub fn run(arguments: &Arguments) -> ExitCode {
     match set(arguments) {
         Ok(None) => ExitCode::SUCCESS,
         Ok(Some(faults)) => {
-            println!("Set; the file still has faults:\n{faults}");
+            out::line(format_args!("Set; the file still has faults:\n{faults}"));
             ExitCode::from(1)
         }
         Err(not_set) => {

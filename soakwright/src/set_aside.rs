@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use job::folder::LogError;
 
 use crate::folder::{NoWeld, weld};
+use crate::out;
 
 /// Arguments of `set-aside`.
 ///
@@ -32,7 +33,7 @@ pub fn run(arguments: &Arguments) -> ExitCode {
     match aside(arguments) {
         Ok(paths) => {
             for path in paths {
-                println!("It lies in {}", path.display());
+                out::line(format_args!("It lies in {}", path.display()));
             }
             ExitCode::SUCCESS
         }

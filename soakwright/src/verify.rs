@@ -3,6 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use crate::out;
+
 /// Arguments of `verify`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
@@ -23,11 +25,11 @@ pub fn run(arguments: &Arguments) -> ExitCode {
     match job::record::verify(&bytes, env!("CARGO_PKG_VERSION")) {
         Ok(verified) => {
             for line in verified.lines(&name.to_string()) {
-                println!("{line}");
+                out::line(line);
             }
             let beside = arguments.record.parent().unwrap_or(Path::new("."));
             if let Some(replaced) = job::record::replaced(beside, &bytes) {
-                println!("LOOK      {}", replaced.words());
+                out::line(format_args!("LOOK      {}", replaced.words()));
             }
             ExitCode::from(u8::from(!verified.agrees()))
         }

@@ -102,3 +102,17 @@ fn nothing_found_says_what_is_near() {
     let told = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(told.contains("did you mean b31.3-2014/range-p1"), "{told}");
 }
+
+#[test]
+fn a_reader_who_has_seen_enough_stops_nothing() {
+    let mut program = std::process::Command::new(env!("CARGO_BIN_EXE_soakwright"))
+        .args(["rules", "--json"])
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .expect("the program");
+    drop(program.stdout.take());
+    let ended = program.wait_with_output().expect("an end");
+    let said = String::from_utf8_lossy(&ended.stderr);
+    assert_eq!((ended.status.code(), &*said), (Some(0), ""));
+}

@@ -14,6 +14,7 @@ use rules::standing::Verdict;
 
 use crate::columns::COLUMNS;
 use crate::folder::{self, Unread};
+use crate::out;
 
 /// Arguments of `need`.
 #[derive(Debug, clap::Args)]
@@ -72,12 +73,9 @@ fn answered(arguments: &Arguments) -> Result<Need, NoAnswer> {
         write(out, &job, &need)?;
     }
     if arguments.json {
-        println!("{}", serde_json::to_string_pretty(&need)?);
+        out::line(serde_json::to_string_pretty(&need)?);
     } else {
-        print!(
-            "{}",
-            report::close_text(&need_sheet(&job, &need, ""), COLUMNS)
-        );
+        out::text(report::close_text(&need_sheet(&job, &need, ""), COLUMNS));
     }
     Ok(need)
 }

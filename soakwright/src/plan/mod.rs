@@ -16,6 +16,7 @@ use job::{Job, calendar};
 use quantity::Units;
 
 use crate::folder;
+use crate::out;
 
 /// The name under which the demo job is read when no file is given.
 const DEMO_NAME: &str = "carbon-steel-line.toml";
@@ -99,7 +100,7 @@ fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
     let files = plan_files(&plan, calendar::utc(SystemTime::now()))?;
     let changed = since_before(&folder, &files, plan.job.units);
     write_whole(&folder, &files)?;
-    print!("{}", told::told(&plan, &folder, changed.as_deref()));
+    out::text(told::told(&plan, &folder, changed.as_deref()));
     Ok(plan)
 }
 

@@ -18,6 +18,8 @@ use readings::{ComplaintKind, Mapping, MappingError};
 use crate::folder;
 use bar::Bar;
 
+use crate::out;
+
 /// Arguments of `record`.
 ///
 /// Exit codes: 0 where measured values met every limit and no deviation waits for an answer, 1 where not, 2 where no record
@@ -101,7 +103,7 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
         });
     }
     if arguments.preview {
-        print!("{}", told::understood(&understood(&raw, &mapping)));
+        out::text(told::understood(&understood(&raw, &mapping)));
         return Ok(None);
     }
     let folder = arguments
@@ -127,7 +129,7 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     if let Some(path) = &arguments.keep_mapping {
         std::fs::write(path, mapping.to_toml()).map_err(|problem| unread(path, &problem))?;
     }
-    print!("{}", told::told(&record, &folder, &names));
+    out::text(told::told(&record, &folder, &names));
     Ok(Some(record))
 }
 

@@ -8,6 +8,8 @@ use std::process::ExitCode;
 use quantity::Status;
 use rules::Entry;
 
+use crate::out;
+
 /// Arguments of `rules`.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
@@ -77,14 +79,14 @@ pub fn run(arguments: &Arguments) -> ExitCode {
     }
     match (arguments.json, explained) {
         (true, _) => match serde_json::to_string_pretty(&found) {
-            Ok(json) => println!("{json}"),
+            Ok(json) => out::line(json),
             Err(problem) => {
                 eprintln!("{problem}");
                 return ExitCode::from(2);
             }
         },
-        (false, Some(entry)) => print!("{}", explained::explained(entry)),
-        (false, None) => print!("{}", listed::listed(&found)),
+        (false, Some(entry)) => out::text(explained::explained(entry)),
+        (false, None) => out::text(listed::listed(&found)),
     }
     ExitCode::SUCCESS
 }

@@ -14,6 +14,8 @@ use rayon::prelude::*;
 
 use progress::Progress;
 
+use crate::out;
+
 /// Arguments of the deed.
 #[derive(Debug, clap::Args)]
 pub struct Arguments {
@@ -62,12 +64,12 @@ pub fn run(arguments: &Arguments) -> ExitCode {
     progress.finish();
     for outcome in &outcomes {
         match arguments.json {
-            true => println!("{}", json::object(outcome)),
-            false => print!("{}", show::outcome(outcome)),
+            true => out::line(json::object(outcome)),
+            false => out::text(show::outcome(outcome)),
         }
     }
     if !arguments.json {
-        println!("{}", show::summary(&outcomes));
+        out::line(show::summary(&outcomes));
     }
     let drawn = arguments
         .picture
