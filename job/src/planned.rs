@@ -4,6 +4,7 @@
 use checks::{Measured, limit_words};
 use cycle::setup::{Coil, Turn};
 use quantity::{Celsius, Hours, Kelvins, KelvinsPerHour, Millimeters, Units};
+use rules::Confirmation;
 use rules::requirement::LimitKind;
 use serde::Deserialize;
 
@@ -70,10 +71,10 @@ impl Planned {
         (!parts.is_empty()).then(|| parts.join(", "))
     }
 
-    /// Whether it is the plan of this text: what only a record reads of a job file ages no plan.
-    pub fn is_of(&self, job: &str) -> bool {
+    /// Whether it is the plan of this text with these rows confirmed: what only a record reads of a job file ages no plan.
+    pub fn is_of(&self, job: &str, confirmed: &[Confirmation]) -> bool {
         match &self.planned_sha256 {
-            Some(planned) => *planned == planned_sha256(job),
+            Some(planned) => *planned == planned_sha256(job, confirmed),
             None => self.job == Fingerprint::of(job.as_bytes()),
         }
     }

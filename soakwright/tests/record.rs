@@ -190,6 +190,14 @@ fn a_second_analysis_is_a_new_revision_and_the_first_stays() {
     );
     let second = soakwright(&["verify", &folder.join("record-2.pdf").display().to_string()]);
     assert_eq!(second.status.code(), Some(0), "{}", words(&second));
+    assert!(!words(&second).contains("replaced it"));
+    let of_first = soakwright(&["verify", &folder.join("record.pdf").display().to_string()]);
+    assert_eq!(of_first.status.code(), Some(0), "it agrees with itself");
+    assert!(
+        words(&of_first).contains("this is revision 1; revision 2"),
+        "{}",
+        words(&of_first)
+    );
 }
 
 #[test]

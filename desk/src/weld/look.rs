@@ -130,10 +130,15 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
         Some("us") => Units::Us,
         _ => Units::Si,
     };
+    // Where the confirmed rows cannot be used, the faults of the job file are told all the same.
+    let (confirmed, stopped) = match folder.confirmed() {
+        Ok(confirmed) => (confirmed, None),
+        Err(refused) => (Vec::new(), Some(refused.to_string())),
+    };
     let planned = folder.planned(units);
     let plan = match &planned {
         None => PlanOfText::None,
-        Some(plan) if plan.is_of(&text) => PlanOfText::OfThisText,
+        Some(plan) if plan.is_of(&text, &confirmed) => PlanOfText::OfThisText,
         Some(_) => PlanOfText::OfAnotherText,
     };
     let form = form(&text, &values, may_act).into_string();
@@ -146,15 +151,10 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
         drawing: None,
         needs: None,
         plan,
-        stopped: None,
+        stopped,
         values,
         text,
     };
-    // Where the confirmed rows cannot be used, the faults of the job file are told all the same.
-    let confirmed = folder.confirmed().unwrap_or_else(|refused| {
-        looked.stopped = Some(refused.to_string());
-        Vec::new()
-    });
     match job::read_with(&looked.text, JOB_FILE, &confirmed) {
         Err(refusal) => {
             looked.faults = faults::shown(&refusal.faults, &looked.values);

@@ -118,7 +118,7 @@ fn answer(
 
 /// With which turns and frequency, in a sentence.
 fn with(job: &job::Job, planned: Option<&Planned>, rested: &Rested) -> String {
-    let is_of_this = planned.is_some_and(|plan| plan.is_of(&job.text));
+    let is_of_this = planned.is_some_and(|plan| plan.is_of(&job.text, &job.weld.confirmed));
     let plan = if is_of_this {
         "of the plan"
     } else {

@@ -8,7 +8,7 @@ use quantity::Units;
 /// What was found, worst first; nothing where there is no plan.
 pub fn verdict(folder: &JobFolder, file: &JobFile) -> Markup {
     match planned(folder, file) {
-        Some(planned) => told(&planned, file),
+        Some((planned, is_current)) => told(&planned, is_current),
         None => html! {},
     }
 }
@@ -16,8 +16,8 @@ pub fn verdict(folder: &JobFolder, file: &JobFile) -> Markup {
 /// The same in one line, with the way to the rest.
 pub fn short(folder: &JobFolder, file: &JobFile) -> Markup {
     match planned(folder, file) {
-        Some(planned) => html! {
-            (age(&planned, file))
+        Some((planned, is_current)) => html! {
+            (age(is_current))
             (statement(&planned))
             @if !planned.complies { p { a href="#verdict" { "Which, by how much, and what could help" } } }
         },
@@ -25,24 +25,28 @@ pub fn short(folder: &JobFolder, file: &JobFile) -> Markup {
     }
 }
 
-fn planned(folder: &JobFolder, file: &JobFile) -> Option<Planned> {
+/// The plan, and whether it is of the job file and the confirmed rows as they stand.
+fn planned(folder: &JobFolder, file: &JobFile) -> Option<(Planned, bool)> {
     let units = match job::edit::get(&file.text, "units").as_str() {
         "us" => Units::Us,
         _ => Units::Si,
     };
-    folder.planned(units)
+    let planned = folder.planned(units)?;
+    let confirmed = folder.confirmed().unwrap_or_default();
+    let is_current = planned.is_of(&file.text, &confirmed);
+    Some((planned, is_current))
 }
 
-fn age(planned: &Planned, now: &JobFile) -> Markup {
+fn age(is_current: bool) -> Markup {
     html! {
-        @if !planned.is_of(&now.text) { p.look { span.shape aria-hidden="true" { "▲ " } "The job was changed after this plan was made; compute the cycle again." } }
+        @if !is_current { p.look { span.shape aria-hidden="true" { "▲ " } "The job was changed after this plan was made; compute the cycle again." } }
     }
 }
 
-fn told(planned: &Planned, now: &JobFile) -> Markup {
+fn told(planned: &Planned, is_current: bool) -> Markup {
     html! {
         section.verdict #verdict aria-label="What the plan says" {
-            (age(planned, now))
+            (age(is_current))
             p.look #plan-before role="status" hidden { span.shape aria-hidden="true" { "▲ " } "The job was changed on this page; what stands here is of the plan before." }
             (statement(planned))
             @if !planned.limits_open.is_empty() || !planned.foreseen_open.is_empty() {

@@ -267,8 +267,9 @@ impl JobFolder {
         let plan: serde_json::Value = serde_json::from_slice(&self.plan_file(PLAN_JSON)?).ok()?;
         let of = plan["job"]["sha256"].as_str()?;
         let planned = plan["job"]["planned_sha256"].as_str();
+        let confirmed = self.confirmed().unwrap_or_default();
         let is_of = |file: &JobFile| match planned {
-            Some(planned) => planned == planned_sha256(&file.text),
+            Some(planned) => planned == planned_sha256(&file.text, &confirmed),
             None => file.fingerprint.0 == of,
         };
         Some(match file {

@@ -65,7 +65,7 @@ pub struct JobOfPlan {
     /// SHA-256 of the file, in hexadecimal digits.
     pub sha256: String,
     /// SHA-256 of what the plan was made from: the file without the tables that only a record reads, by
-    /// sorted keys, without comments.
+    /// sorted keys, without comments; and the rows confirmed beside it.
     pub planned_sha256: String,
     /// The invented scenario of a demo; `null` for a real job.
     pub demo: Option<String>,
@@ -152,7 +152,7 @@ fn job_of(plan: &Plan) -> JobOfPlan {
     JobOfPlan {
         file_name: job.file_name.clone(),
         sha256: readings::sha256(job.text.as_bytes()),
-        planned_sha256: planned_sha256(&job.text),
+        planned_sha256: planned_sha256(&job.text, &job.weld.confirmed),
         demo: job.demo.clone(),
         project: who.project.clone(),
         weld: who.weld.clone(),

@@ -2,6 +2,7 @@
 
 use checks::{ChannelUse, Definitions};
 use quantity::Units;
+use rules::Confirmation;
 use rules::requirement::Limit;
 
 use crate::confirmed::ConfirmedFile;
@@ -56,6 +57,13 @@ pub enum BasisError {
     /// The rules refuse the weld.
     #[error(transparent)]
     Rules(#[from] PlanError),
+}
+
+impl Basis {
+    /// The rows that were confirmed beside the job file.
+    pub(crate) fn confirmed_rows(&self) -> &[Confirmation] {
+        self.confirmed.as_ref().map_or(&[], |file| &file.rows)
+    }
 }
 
 /// [`basis_with`], where nothing is confirmed.

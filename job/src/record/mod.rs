@@ -275,7 +275,9 @@ impl Record {
     pub fn with_plan(mut self, file: RawFile) -> Result<Record, RecordError> {
         let plan = against::plan_read(&file.name, &file.bytes)?;
         let same_job = match &plan.planned_sha256 {
-            Some(planned) => *planned == planned_sha256(&self.basis.text),
+            Some(planned) => {
+                *planned == planned_sha256(&self.basis.text, self.basis.confirmed_rows())
+            }
             None => plan.job_sha256 == readings::sha256(self.basis.text.as_bytes()),
         };
         let against = against::against(&plan, same_job, &self.log, &self.matched, &self.findings);
