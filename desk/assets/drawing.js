@@ -303,7 +303,8 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
   // What a turn would run into: another turn by its index, or -1 for the end of the pipe; `undefined` where nothing.
   const against = (index, axial) => {
     const turn = drawing.turns[index];
-    const cable = drawing.cable_diameter;
+    // In inches the file keeps thousandths: two of them may round towards each other.
+    const cable = drawing.cable_diameter + (drawing.us_units ? 0.03 : 0);
     const beyond = (z) => Math.max(cable - drawing.ends[0] - z, z - (drawing.ends[1] - cable), 0);
     if (beyond(axial) > 0 && beyond(axial) >= beyond(turn.axial)) return -1;
     const hit = drawing.turns.findIndex((other, i) => i !== index && apart(turn, axial, other) < cable - 1e-6 && apart(turn, axial, other) < apart(turn, turn.axial, other));

@@ -55,10 +55,9 @@ impl Reading {
         let stated = |file: &File<'_>| {
             file.columns.iter().any(|c| of_fahrenheit(&c.unit)) || of_fahrenheit(&file.head.unit)
         };
-        if files
-            .iter()
-            .any(|file| file.mapping.unit.is_some() || stated(file))
-        {
+        let is_asked = self.questions.iter().any(|question| question.key == "unit");
+        let is_said = |file: &File<'_>| file.mapping.unit.is_some() || stated(file);
+        if is_asked || files.iter().any(is_said) {
             return;
         }
         let mut hottest: Vec<f64> = log

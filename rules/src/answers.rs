@@ -57,6 +57,7 @@ questions! {
     PipeOrTube, "pipe_or_tube", "Is it a weld of pipe or tube, and not of a shell?";
     QualifiedThickness, "qualified_thickness", "Is the procedure qualified without stress relief in this thickness or more?";
     AskedByOwner, "asked_by_owner", "Do designer, owner, drawing or procedure ask stress relief although the code does not?";
+    CodeAsks, "code_asks", "Where a row of the code is not kept or off: does the code, read in its own text, ask stress relief of this weld?";
     QualifiedWithHold, "qualified_with_hold", "If the weld is impact tested: was the procedure qualified with a stress relief of at least 80 % of the time at temperature?";
     QuenchedTempered, "quenched_tempered", "Is the steel quenched and tempered?";
     CladdingCounts, "cladding_counts", "Does the cladding count in the thickness?";

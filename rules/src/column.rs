@@ -251,6 +251,7 @@ impl Value {
             | Value::UpperCriticalFormula(_)
             | Value::Question(_)
             | Value::Advice(_)
+            | Value::Always(_)
             | Value::Override(_) => false,
             _ => true,
         }

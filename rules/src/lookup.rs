@@ -169,6 +169,7 @@ impl Value {
             Value::RateThickness(_) => "thickness for rates",
             Value::Exemption { .. } => "exemption",
             Value::Override(_) => "what overrides an exemption",
+            Value::Always(_) => "always asked",
             Value::Question(_) => "question",
             Value::Advice(_) => "advice",
             Value::Hardness(_) => "hardness",
@@ -210,7 +211,9 @@ impl Value {
             | Value::RateThickness(_)
             | Value::Exemption { .. }
             | Value::Band(_) => "mm",
-            Value::Question(_) | Value::Advice(_) | Value::Override(_) => "words",
+            Value::Question(_) | Value::Advice(_) | Value::Always(_) | Value::Override(_) => {
+                "words"
+            }
             Value::Hardness(_) => "HB",
             Value::Thermocouples(_) => "clock hour",
             Value::Preheat(value) => value.unit(),
@@ -260,7 +263,7 @@ impl Value {
             }
             Value::Exemption { provided } => provided_words(provided, units),
             Value::Override(question) => question.asks().to_string(),
-            Value::Question(text) | Value::Advice(text) => text.clone(),
+            Value::Question(text) | Value::Advice(text) | Value::Always(text) => text.clone(),
             Value::Hardness(hb) => format!("at most {} HB", short(*hb)),
             Value::Band(band) => band.words(units),
             Value::LowerCritical(c) => temperature(*c, units),

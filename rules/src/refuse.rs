@@ -88,7 +88,7 @@ fn upper_end_only(page: Page<'_>, weld: &Weld, index: usize) -> String {
     let found = rows.find(|row| matches!(row.value, Value::HoldRange { max: Some(_), .. }));
     found.map_or("none".to_owned(), |row| {
         let end = row.value.words(weld.units);
-        format!("none, only an upper end: {end} ({})", row.clause)
+        format!("none with a lower end, only {end} ({}); the procedure gives the rest, if stress relief is wanted at all", row.clause)
     })
 }
 

@@ -146,6 +146,8 @@ pub enum Value {
         /// What must also be so.
         provided: Vec<Condition>,
     },
+    /// Stress relief is asked whatever a table says; read where no row of the code is kept.
+    Always(String),
     /// A question whose yes asks stress relief where the table lets it go.
     Override(Question),
     /// Something to ask.

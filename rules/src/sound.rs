@@ -37,7 +37,7 @@ impl Value {
                 let widths = [&band.soak, &band.heated, &band.gradient_control];
                 widths.into_iter().flatten().find_map(width)
             }
-            Value::Question(words) | Value::Advice(words) => {
+            Value::Question(words) | Value::Advice(words) | Value::Always(words) => {
                 words.trim().is_empty().then(|| "no words".into())
             }
             Value::GoverningThickness(_)

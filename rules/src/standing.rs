@@ -212,8 +212,9 @@ fn of_side(weld: &Weld, index: usize, book: &Book<'_>, governing_mm: f64) -> Sid
         false => format!("side {}", index + 1),
     };
     let who = format!("{name} ({})", side.p_number.words());
-    if rows.is_empty() && !is_kept(page, side) {
-        return not_kept(book, side, &who);
+    let unread = !is_kept(page, side) || has_exemption_off(page, side);
+    if rows.is_empty() && unread {
+        return not_kept(weld, book, side, &who);
     }
     let thickness_mm = rows.first().map_or(governing_mm, |row| at_mm(index, row));
     let mut sides: Vec<SideStanding> = rows
@@ -249,11 +250,42 @@ fn is_kept(page: Page<'_>, side: &Side) -> bool {
     })
 }
 
-/// A metal of which the table says nothing: by practice where that speaks of it, and else a person has to read the code.
-fn not_kept(book: &Book<'_>, side: &Side, who: &str) -> SideStanding {
+/// Whether the table lets the metal go by a row that is off.
+fn has_exemption_off(page: Page<'_>, side: &Side) -> bool {
+    page.rows(Purpose::StressRelief).any(|row| {
+        matches!(row.value, Value::Exemption { .. }) && !row.is_on() && row.when.fits_metal(side)
+    })
+}
+
+/// Why the practice never lets a metal go without.
+fn always(book: &Book<'_>, side: &Side) -> Option<(String, Clause)> {
+    book.pages.iter().find_map(|page| {
+        let mut rows = page.rows(Purpose::StressRelief);
+        rows.find_map(|row| match &row.value {
+            Value::Always(why) if row.is_on() && row.when.fits_metal(side) => {
+                Some((why.clone(), row.clause_in(page.table, page.edition)))
+            }
+            _ => None,
+        })
+    })
+}
+
+/// A metal of which no row of the table that is on says enough: by practice where that speaks of it, and else a person has
+/// to read the code.
+fn not_kept(weld: &Weld, book: &Book<'_>, side: &Side, who: &str) -> SideStanding {
     let page = book.first();
     let document = format!("{} {}", page.table.code, page.edition);
     let document = document.trim();
+    if let Some((why, clause)) = always(book, side) {
+        return SideStanding {
+            verdict: Verdict::Required,
+            reason: Reason {
+                text: format!("{who}: no row of {document} is kept for this metal; {why}"),
+                clause: Some(clause),
+            },
+            open: Vec::new(),
+        };
+    }
     let practice = book.pages.iter().skip(1).find_map(|page| {
         let row = *exemptions(*page, side).first()?;
         let clause = row.clause_in(page.table, page.edition);
@@ -270,23 +302,40 @@ fn not_kept(book: &Book<'_>, side: &Side, who: &str) -> SideStanding {
             open: Vec::new(),
         };
     }
-    let text = format!("{who}: no row of {document} that is on speaks of this metal");
-    let open = OpenQuestion {
-        key: "answers.asked_by_owner".to_owned(),
-        text: format!(
-            "{text}; read there whether it asks stress relief, and give the hold that it asks as limits.procedure"
-        ),
-        clause: Clause {
-            document: document.to_owned(),
-            clause: "whole table".to_owned(),
-            status: quantity::Status::FromMemory,
-            note: None,
-        },
+    let text =
+        format!("{who}: no row of {document} that is on says whether this metal may go without");
+    let clause = Clause {
+        document: document.to_owned(),
+        clause: "whole table".to_owned(),
+        status: quantity::Status::UserGiven,
+        note: None,
     };
+    let (verdict, text) = match weld.answers.to(Question::CodeAsks) {
+        Some(true) => (
+            Verdict::Required,
+            format!("{text}; read there, it asks stress relief"),
+        ),
+        Some(false) => (
+            Verdict::NotRequired,
+            format!("{text}; read there, it asks none"),
+        ),
+        None => (Verdict::Open, text),
+    };
+    let open = (verdict == Verdict::Open).then(|| OpenQuestion {
+        key: format!("answers.{}", Question::CodeAsks.key()),
+        text: format!("{text}; read there whether it asks stress relief, and give the hold that it asks as limits.procedure"),
+        clause: Clause {
+            status: quantity::Status::FromMemory,
+            ..clause.clone()
+        },
+    });
     SideStanding {
-        verdict: Verdict::Open,
-        reason: Reason { text, clause: None },
-        open: vec![open],
+        verdict,
+        reason: Reason {
+            text,
+            clause: (verdict != Verdict::Open).then_some(clause),
+        },
+        open: open.into_iter().collect(),
     }
 }
 

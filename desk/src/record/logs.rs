@@ -32,7 +32,7 @@ fn one(file: &ReadFile) -> Markup {
             }
             dl.facts {
                 div { dt { "Text" } dd { (shown.encoding) ", cells parted by " (shown.delimiter) ", decimal sign " (shown.decimal) } }
-                div { dt { "Dates" } dd { @match &shown.date_order { Some(order) => (order.replace('_', " ")), None => "not in numbers that could be taken two ways" } } }
+                div { dt { "Dates" } dd { @match &shown.date_order { Some(order) => (order.replace('_', " ")), None if file.questions.iter().any(|question| question.key == "date_order") => "day and month open, see the question", None => "not in numbers that could be taken two ways" } } }
                 div { dt { "Header" } dd { @match shown.header_line { Some(line) => { "line " (line) }, None => "none" } @if let Some(line) = shown.first_row_line { ", first row in line " (line) } } }
                 div { dt { "SHA-256" } dd.hash { (file.file.sha256) } }
             }
@@ -98,7 +98,7 @@ fn first_rows(file: &ReadFile) -> Markup {
         @if !shown.preview.is_empty() {
             div.wide tabindex="0" role="region" aria-label={ "First rows of " (file.file.name) } {
                 table {
-                    caption { "The first rows as understood, in °C" }
+                    caption { @if file.questions.iter().any(|question| question.key == "unit") { "The first rows, as they would be in °C; the unit is open" } @else { "The first rows as understood, in °C" } }
                     thead { tr { th.end scope="col" { "Line" } th scope="col" { "Time" } @for place in 0..width { th.end scope="col" { (name(place)) } } } }
                     tbody { @for row in &shown.preview {
                         tr { td.end { (row.line) } td { (row.time) } @for reading in &row.readings { td.end { (reading) } } }

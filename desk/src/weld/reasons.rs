@@ -89,10 +89,10 @@ pub fn reasons(before: &Facts, now: &Facts, shown: &Shown) -> Vec<String> {
     }
     let all = [
         set_point(before, now, shown),
+        standoff(before, now, shown),
         span(before, now, shown),
         count(before, now),
         moved(before, now, shown),
-        standoff(before, now, shown),
         frequency(before, now, shown),
         blanket(before, now, shown),
         reach(before, now, shown),
@@ -159,10 +159,12 @@ fn count(before: &Facts, now: &Facts) -> Option<String> {
     let (was, is) = (before.turns_mm.len(), now.turns_mm.len());
     (was != is).then(|| {
         let way = if is > was { "More turns" } else { "Fewer turns" };
-        let why = if is > was {
-            "the same field takes less current and more voltage"
-        } else {
-            "the same field takes more current and less voltage"
+        let (less, more) = (now.current_a < before.current_a, now.voltage_v > before.voltage_v);
+        // What the count does alone; where current and voltage went another way, it is not their reason.
+        let why = match (is > was, less, more) {
+            (true, true, true) => "the same field takes less current and more voltage",
+            (false, false, false) => "the same field takes more current and less voltage",
+            _ => "what else was changed does more to current and voltage",
         };
         format!(
             "{way}, {is} against {was}: {why}. Current {:.0} A against {:.0} A, voltage {:.0} V against {:.0} V.",

@@ -1,7 +1,7 @@
 //! The needs of a weld on one page.
 
 use quantity::Units;
-use report::{Block, Fit, Margins, Note, Paper, Running, Sheet, Text};
+use report::{Block, Fit, Margins, Note, NoteKind, Paper, Running, Sheet, Text};
 use rules::requirement::Requirement;
 use rules::standing::Verdict;
 
@@ -49,7 +49,7 @@ pub fn need_sheet(job: &NeedJob, need: &Need, made: &str) -> Sheet {
 enum Notes {
     /// Each note begins a line.
     OwnLines,
-    /// A note goes on where the one before it ends.
+    /// A note goes on where the one before it ends; cautions keep their lines.
     Shared,
 }
 
@@ -122,9 +122,17 @@ impl Page {
                 first.extend([Block::heading(2, TO_ANSWER), two_columns(here)]);
             }
             (_, Notes::Shared) => {
-                let mut text = Text::default().strong(format!("{TO_ANSWER}: "));
-                text.0.extend(shared_lines(here).0);
-                first.push(Block::Paragraph(text));
+                let (cautions, plain): (Vec<Note>, Vec<Note>) = here
+                    .iter()
+                    .cloned()
+                    .partition(|note| note.kind == NoteKind::Caution);
+                first.push(Block::heading(2, TO_ANSWER));
+                if !cautions.is_empty() {
+                    first.push(two_columns(&cautions));
+                }
+                if !plain.is_empty() {
+                    first.push(Block::Paragraph(shared_lines(&plain)));
+                }
             }
         }
         let mut blocks = vec![page(first)];

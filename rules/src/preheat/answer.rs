@@ -38,8 +38,10 @@ pub fn preheat(weld: &Weld) -> Result<Preheat, RuleError> {
     methods.extend(structural::methods(weld, &rows)?);
     methods.sort_by_key(|method| method.standing);
     let governing = governing(&methods, weld.units);
-    let too_low = applied_too_low(weld, governing.as_ref());
-    let mut falls_short = too_low.is_some();
+    let too_low = applied_too_low(weld, &methods, governing.as_ref());
+    let mut falls_short = too_low
+        .as_ref()
+        .is_some_and(|remark| remark.text.starts_with(WARNING));
     remarks.extend(too_low);
     remarks.extend(beyond_the_range(&methods, governing.as_ref(), weld.units));
     remarks.extend(high_restraint(weld, &methods));
@@ -131,17 +133,11 @@ fn governing(methods: &[Method], units: Units) -> Option<Governing> {
     let (method, temperature) =
         asked.reduce(|kept, other| if other.1 > kept.1 { other } else { kept })?;
     let name = label_of(methods, method);
-    let binding = methods
-        .iter()
-        .filter(|other| other.standing == Standing::Binding);
-    let most = binding
-        .filter_map(|other| other.outcome.temperature())
-        .reduce(|a, b| a.max(b));
-    let reason = match (methods[method].standing, most) {
+    let reason = match (methods[method].standing, bound_c(methods)) {
         (Standing::Binding, _) => format!("{name} binds and asks the most"),
         (_, Some(most)) => format!(
             "{name} asks more than the {} that the contract binds to",
-            wording::temperature(most.c(), units)
+            wording::temperature(most, units)
         ),
         (_, None) => {
             format!("nothing that the contract binds to gives a preheat; {name} asks the most")
@@ -154,18 +150,43 @@ fn governing(methods: &[Method], units: Units) -> Option<Governing> {
     })
 }
 
+/// How a remark begins that something is not met.
+const WARNING: &str = "warning: ";
+
 /// The preheat that the job says is applied, where it lies below what governs.
-fn applied_too_low(weld: &Weld, governing: Option<&Governing>) -> Option<Remark> {
+fn applied_too_low(
+    weld: &Weld,
+    methods: &[Method],
+    governing: Option<&Governing>,
+) -> Option<Remark> {
     let applied_c = weld.answers.preheat_applied?.c();
-    let least_c = governing?.temperature.c();
+    let governing = governing?;
+    let least_c = governing.temperature.c();
+    let binds = methods[governing.method].standing == Standing::Binding
+        || bound_c(methods).is_none_or(|bound_c| is_over(bound_c, applied_c));
+    let [applied, least] = [applied_c, least_c].map(|c| wording::temperature(c, weld.units));
     is_over(least_c, applied_c).then(|| Remark {
-        text: format!(
-            "warning: the preheat that is applied, {}, lies below the {} that govern",
-            wording::temperature(applied_c, weld.units),
-            wording::temperature(least_c, weld.units)
-        ),
+        text: match binds {
+            true => format!(
+                "{WARNING}the preheat that is applied, {applied}, lies below the {least} that govern"
+            ),
+            false => format!(
+                "the preheat that is applied, {applied}, is what the contract binds to; good practice asks {least}"
+            ),
+        },
         clause: None,
     })
+}
+
+/// The highest preheat in °C that the contract binds to.
+fn bound_c(methods: &[Method]) -> Option<f64> {
+    let binding = methods
+        .iter()
+        .filter(|method| method.standing == Standing::Binding);
+    binding
+        .filter_map(|method| method.outcome.temperature())
+        .map(|most| most.c())
+        .reduce(f64::max)
 }
 
 /// Method B counts on the restraint of ordinary welds.

@@ -215,6 +215,7 @@ fn outcome(
     Ok(match most_mm {
         Some(most_mm) if combined.mm() <= most_mm => Outcome::None {
             metal_at_least: Celsius::from_c(super::method_b::Rounding::of(rows)?.metal_at_least_c),
+            warmed_to: None,
         },
         _ => Outcome::Missing(vec![Missing::new(
             "the preheat read from the chart of method A",

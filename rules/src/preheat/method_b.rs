@@ -71,6 +71,7 @@ impl Rounding {
         if worked_c < self.none_below_c {
             return Outcome::None {
                 metal_at_least: Celsius::from_c(self.metal_at_least_c),
+                warmed_to: None,
             };
         }
         let steps = (worked_c / self.step_c - STEP_ROUNDING).ceil();

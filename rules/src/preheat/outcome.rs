@@ -94,6 +94,8 @@ pub enum Outcome {
     None {
         /// The metal's own temperature.
         metal_at_least: Celsius,
+        /// To what colder metal is warmed first, where the method says so.
+        warmed_to: Option<Celsius>,
     },
     /// The method is not for this weld.
     NotApplicable(String),
@@ -110,7 +112,7 @@ impl Outcome {
     pub fn temperature(&self) -> Option<Celsius> {
         match self {
             Outcome::AtLeast { temperature, .. } => Some(*temperature),
-            Outcome::None { metal_at_least } => Some(*metal_at_least),
+            Outcome::None { metal_at_least, .. } => Some(*metal_at_least),
             _ => None,
         }
     }

@@ -11,7 +11,7 @@ use super::value::PreheatValue;
 use crate::fault::RuleError;
 use crate::weld::{Side, Weld};
 use crate::welding::Restraint;
-use crate::wording::{exact, length, short, temperature};
+use crate::wording::{exact, length, short};
 
 /// Both methods for each side that differs.
 pub(crate) fn methods(weld: &Weld, rows: &[MethodRow<'_>]) -> Result<Vec<Method>, RuleError> {
@@ -172,13 +172,7 @@ fn asked(
     /// Step of the metric edition in °C.
     const METRIC_STEP_C: f64 = 5.0;
     if cell_f == 0.0 {
-        let (below_c, warm_to_c) = cold_metal(rows).ok_or_else(|| no_row("cold metal"))?;
-        method
-            .warnings
-            .push(warmed_first((below_c, warm_to_c), units));
-        return Ok(Outcome::None {
-            metal_at_least: Celsius::from_c(below_c),
-        });
+        return Ok(none(cold_metal(rows).ok_or_else(|| no_row("cold metal"))?));
     }
     let worked = Celsius::from_f(cell_f);
     method.working.push_str(&format!(": {} °F", short(cell_f)));
@@ -234,12 +228,11 @@ fn restraint_row<'a>(
     })
 }
 
-fn warmed_first((below_c, warm_to_c): (f64, f64), units: Units) -> String {
-    format!(
-        "metal below {} is first warmed to at least {}",
-        temperature(below_c, units),
-        temperature(warm_to_c, units)
-    )
+fn none((below_c, warm_to_c): (f64, f64)) -> Outcome {
+    Outcome::None {
+        metal_at_least: Celsius::from_c(below_c),
+        warmed_to: Some(Celsius::from_c(warm_to_c)),
+    }
 }
 
 /// The temperature in °C below which metal is warmed, and to which.
@@ -276,9 +269,9 @@ fn prequalified(
             "steel and process category",
             "welding.structural_category",
         )]),
-        (true, Some((_, c))) if cold.is_some_and(|(below_c, _)| below_c == c) => Outcome::None {
-            metal_at_least: Celsius::from_c(c),
-        },
+        (true, Some((_, c))) if cold.is_some_and(|(below_c, _)| below_c == c) => {
+            none(cold.unwrap_or((c, c)))
+        }
         (true, Some((_, c))) => Outcome::AtLeast {
             temperature: Celsius::from_c(c),
             worked_c: c,
@@ -304,12 +297,7 @@ fn prequalified(
             "category {category}, thickest part {}",
             length(thickest_mm, weld.units)
         ),
-        warnings: match &outcome {
-            Outcome::None { .. } => cold.map(|cold| warmed_first(cold, weld.units)),
-            _ => None,
-        }
-        .into_iter()
-        .collect(),
+        warnings: Vec::new(),
         outcome,
         clause: row.clause(),
     }

@@ -80,11 +80,20 @@ fn a_metal_of_which_a_code_keeps_no_row_is_not_called_required() {
         }
         assert_eq!(verdict(&pipe), Verdict::NotRequired, "{number}");
     }
-    // The rows of EN 13445-4 for carbon steel are off: whether it asks is to be read there.
+    // 9Cr-1Mo-V is always tempered, whichever rows are kept.
+    for (code, edition, number) in [("ASME B31.1", "2012", "15E"), ("EN 13445-4", "2021", "6.4")] {
+        let header = weld(code, edition, &side(number, 1, 324.0, 30.0));
+        assert_eq!(verdict(&header), Verdict::Required, "{code}");
+    }
+    // The rows of EN 13445-4 for carbon steel are off: whether it asks is to be read there, and said.
     let mut vessel = weld("EN 13445-4", "2021", &side("1.1", 1, 600.0, 10.0));
     for question in Question::ALL {
         vessel.answers.said.insert(*question, false);
     }
+    assert_eq!(verdict(&vessel), Verdict::NotRequired);
+    vessel.answers.said.insert(Question::CodeAsks, true);
+    assert_eq!(verdict(&vessel), Verdict::Required);
+    vessel.answers.said.remove(&Question::CodeAsks);
     let standing = rules::standing(&vessel).expect("an answer");
     assert_eq!(standing.verdict, Verdict::Open);
     assert!(standing.open[0].text.contains("read there"), "{standing:?}");

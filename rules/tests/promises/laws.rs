@@ -340,7 +340,7 @@ fn asked(job: &Weld) -> BTreeMap<String, f64> {
     let methods = answer.methods.iter().filter_map(|method| {
         let c = match &method.outcome {
             Outcome::AtLeast { temperature, .. } => temperature.c(),
-            Outcome::None { metal_at_least } => metal_at_least.c(),
+            Outcome::None { metal_at_least, .. } => metal_at_least.c(),
             _ => return None,
         };
         Some((format!("{}, {}", method.name, method.who), c))

@@ -203,7 +203,7 @@ fn asked_is_rounded_up_and_a_small_result_asks_none() {
         side.wall = quantity::Millimeters::from_mm(12.0);
         side.chemistry.insert("C".into(), 0.08);
     }
-    let Outcome::None { metal_at_least } = method_b(&weld).outcome else {
+    let Outcome::None { metal_at_least, .. } = method_b(&weld).outcome else {
         panic!("none")
     };
     assert_eq!(metal_at_least.c(), 5.0);

@@ -281,14 +281,21 @@ fn lacks_inputs(preheat: &Preheat) -> bool {
     })
 }
 
+/// Whether a method that binds or guides does not reach this weld, so that what governs may be too little.
+fn is_out_of_reach(preheat: &Preheat) -> bool {
+    preheat.methods.iter().any(|method| {
+        method.standing != Standing::Comparison && matches!(method.outcome, Outcome::Refused(_))
+    })
+}
+
 fn heading(preheat: &Preheat, units: Units) -> String {
     let mut says = match &preheat.governing {
         None => "Preheat: no method gives one".to_owned(),
         Some(governing) => {
-            let by = if lacks_inputs(preheat) {
-                " by what is given"
-            } else {
-                ""
+            let by = match (lacks_inputs(preheat), is_out_of_reach(preheat)) {
+                (_, true) => ", perhaps more",
+                (true, false) => " by what is given",
+                (false, false) => "",
             };
             format!(
                 "Preheat: at least {}{by}",
@@ -349,9 +356,15 @@ fn outcome(outcome: &Outcome, units: Units) -> String {
         Outcome::AtLeast { temperature, .. } => {
             format!("at least {}", both_c(temperature.c(), units))
         }
-        Outcome::None { metal_at_least } => {
+        Outcome::None {
+            metal_at_least,
+            warmed_to,
+        } => {
+            let colder = warmed_to.map_or(String::new(), |to| {
+                format!(", colder metal first warmed to {}", both_c(to.c(), units))
+            });
             format!(
-                "none; metal dry, at least {}",
+                "none; metal dry, at least {}{colder}",
                 both_c(metal_at_least.c(), units)
             )
         }
