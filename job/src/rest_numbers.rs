@@ -137,7 +137,10 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
     });
     let of_source = |number: RestNumber, percent: f64| RestNumber {
         merit: Some(percent),
-        beside: format!("{percent:.0} % in reserve"),
+        beside: match percent < 0.0 {
+            true => format!("{:.0} % short", -percent),
+            false => format!("{percent:.0} % in reserve"),
+        },
         look: (percent < 0.0).then(|| "the source is short".to_owned()),
         ..number
     };

@@ -211,7 +211,13 @@ fn is_told(told: &[Deviation], deviation: &str) -> Result<(), Refusal> {
         .filter(|one| one.open)
         .map(|one| one.says.as_str());
     let waiting = match waiting.collect::<Vec<_>>().join("; ") {
-        waiting if waiting.is_empty() => "none waits for an answer".to_owned(),
+        waiting if waiting.is_empty() => {
+            let told: Vec<&str> = told.iter().map(|one| one.says.as_str()).collect();
+            format!(
+                "those that it tells, none of which waits: {}",
+                told.join("; ")
+            )
+        }
         waiting => format!("those that wait for an answer: {waiting}"),
     };
     Err(unprocessable(format!(
