@@ -19,58 +19,75 @@ let walk = null;
 
 const idOf = (place) => `f-${place.replace(/[.[\]]/g, "-")}`;
 
+const told = (shape, mark, words) => node("p", { class: shape }, node("span", { "aria-hidden": "true" }, mark), words);
+
+// What is wrong stands at its field, and above the form in one account with what is only missing.
 const showFaults = (looked) => {
   for (const at of form.querySelectorAll(".fault")) {
     at.hidden = true;
     at.textContent = "";
   }
   for (const input of form.querySelectorAll("[aria-invalid]")) input.removeAttribute("aria-invalid");
-  const loose = [];
   for (const fault of looked.faults) {
     const input = fault.field && document.getElementById(idOf(fault.field));
     const at = input && document.getElementById(`${idOf(fault.field)}-fault`);
-    if (at) {
-      at.hidden = false;
-      at.append(node("span", { "aria-hidden": "true" }, "■ "), fault.words, " ");
-      input.setAttribute("aria-invalid", "true");
-      input.closest("details")?.setAttribute("open", "");
-    } else {
-      loose.push(fault);
-    }
+    if (!at) continue;
+    at.hidden = false;
+    at.append(node("span", { "aria-hidden": "true" }, fault.is_missing ? "▲ " : "■ "), fault.words, " ");
+    at.classList.toggle("lacks", fault.is_missing);
+    if (!fault.is_missing) input.setAttribute("aria-invalid", "true");
+    input.closest("details")?.setAttribute("open", "");
   }
   const list = $("#faults");
   list.replaceChildren();
-  const say = (words, ...more) => list.append(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), words, ...more));
-  if (looked.refused) say(looked.refused);
-  if (looked.stopped) say(looked.stopped);
-  const missing = looked.faults.filter((fault) => fault.is_missing && fault.field);
-  const count = looked.faults.length - missing.length;
-  if (count) say(count === 1 ? "One thing in the job file is to be put right." : `${count} things in the job file are to be put right.`);
-  for (const fault of loose) say(`Line ${fault.line}${fault.place ? `, ${fault.place}` : ""}: ${fault.words}`);
-  if (missing.length) list.append(neededList(missing));
+  for (const words of [looked.refused, looked.stopped]) if (words) list.append(told("passed", "■ ", words));
+  if (looked.wrong) list.append(told("passed", "■ ", looked.wrong), wrongList(looked.faults.filter((fault) => !fault.is_missing)));
+  if (looked.missing) list.append(told("look", "▲ ", looked.missing), neededList(looked.faults.filter((fault) => fault.is_missing)));
+  showNext(looked.next);
 };
 
-// What is only missing, each with the way to its field.
-const neededList = (missing) => {
-  const list = node("ul", { class: "needed" });
-  for (const fault of missing) {
-    const id = idOf(fault.field);
-    const field = document.getElementById(id)?.closest(".field");
-    const of = field?.closest(".stand").querySelector("h3")?.textContent;
-    const name = field?.querySelector("label")?.firstChild.textContent.trim() ?? fault.place;
-    list.append(node("li", {}, node("a", { href: `#${id}` }, of ? `${of}: ${name}` : name), " ", node("span", { class: "soft" }, field?.querySelector(".help")?.textContent ?? "")));
-  }
-  const box = node("div", {}, node("p", { class: "look" }, node("span", { "aria-hidden": "true" }, "▲ "), missing.length === 1 ? "One value is still needed." : `${missing.length} values are still needed.`), list);
-  list.addEventListener("click", (event) => {
-    const id = event.target.getAttribute?.("href")?.slice(1);
-    if (!id) return;
-    event.preventDefault();
-    const input = document.getElementById(id);
-    input?.closest("details")?.setAttribute("open", "");
-    input?.focus();
-  });
-  return box;
+// What is missing before the next step, in the head of the page.
+const showNext = (missing) => {
+  const state = $(".head .state");
+  const says = $(".soft", state) ?? state.appendChild(node("span", { class: "soft" }));
+  says.textContent = missing && `; missing: ${missing}`;
 };
+
+const toField = (place, words) => node("a", { href: `#${idOf(place)}` }, words);
+
+// What is wrong, each with the way to its field; what no field shows is told with its line in the file.
+const wrongList = (faults) =>
+  node(
+    "ul",
+    { class: "wrong" },
+    ...faults.map(({ field, place, line, words }) => {
+      const at = field ? toField(field, place) : node("strong", {}, `Line ${line} of the file${place && `, ${place}`}`);
+      return node("li", {}, at, ". ", words);
+    }),
+  );
+
+// What is only missing, by the group in which it stands, each with the way to its field.
+const neededList = (faults) => {
+  const groups = new Map();
+  for (const { field, place } of faults) {
+    const [group, name] = place.includes(": ") ? place.split(": ") : ["", place];
+    groups.set(group, [...(groups.get(group) ?? []), field ? toField(field, name) : name]);
+  }
+  const lines = [...groups].map(([group, ways]) =>
+    node("li", {}, ...(group ? [node("span", { class: "soft" }, group), " "] : []), ...ways.flatMap((way, index) => (index ? [" ", way] : [way]))),
+  );
+  return node("ul", { class: "needed" }, ...lines);
+};
+
+$("#faults").addEventListener("click", (event) => {
+  const id = event.target.getAttribute?.("href")?.slice(1);
+  const input = id && document.getElementById(id);
+  if (!input) return;
+  event.preventDefault();
+  choose($("#tab-form"));
+  input.closest("details")?.setAttribute("open", "");
+  input.focus();
+});
 
 const showRemarks = (remarks) => {
   for (const at of form.querySelectorAll(".remark")) at.hidden = true;
@@ -158,6 +175,7 @@ const showLooked = (looked) => {
   showFaults(looked);
   showTaken(looked.taken);
   showRemarks(looked.remarks);
+  if (looked.said !== null) $("#same-says").textContent = looked.said;
   if (looked.needs) $("#needs").innerHTML = looked.needs;
   if (looked.drawing && !stage.isDragging() && !look.isWaiting()) {
     // Until they are computed again, turns that file and plan leave open stand where they stood.

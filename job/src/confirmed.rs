@@ -107,9 +107,7 @@ pub fn read(text: &str, file_name: &str) -> Result<Vec<Confirmation>, Refusal> {
     }
     match faults.is_empty() {
         true => Ok(confirmed),
-        false => Err(Refusal {
-            faults: faults.into_list(),
-        }),
+        false => Err(Refusal::of(faults.into_list(), text, Vec::new())),
     }
 }
 

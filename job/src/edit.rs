@@ -1,12 +1,11 @@
 //! Changing single values of a job file as a person would: everything else stays, comments too.
 
-use toml_edit::{
-    Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value, value,
-};
+use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, value};
 
 use cycle::setup::Turn;
 
-use crate::file::shape::{Key, Kind, TABLES, Times};
+use crate::file::shape::{self, Key, TABLES, Times};
+use crate::typed::{shown, typed};
 
 /// Why a value cannot be put into a file.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -66,7 +65,12 @@ pub fn set(text: &str, place: &str, new: &str) -> Result<String, EditError> {
         return Ok(document.to_string());
     }
     let spelling = place.spelling.clone();
-    let new = typed(&place, new.trim())?;
+    let is_bare = place.spelling == place.key.name;
+    let new = typed(place.key, is_bare, new.trim()).map_err(|allowed| EditError::BadValue {
+        place: place.key.name.to_owned(),
+        found: new.trim().to_owned(),
+        allowed,
+    })?;
     others
         .iter()
         .filter(|key| **key != spelling)
@@ -221,8 +225,8 @@ pub fn drop_table(text: &str, place: &str) -> Result<String, EditError> {
     Ok(document.to_string())
 }
 
-/// What two sides of one pipe have in common.
-const OF_THE_PIPE: [&str; 8] = [
+/// What two sides of one pipe always have in common: its dimensions and its metal.
+const OF_THE_PIPE: [&str; 9] = [
     "outside_diameter",
     "wall",
     "metal",
@@ -230,18 +234,82 @@ const OF_THE_PIPE: [&str; 8] = [
     "group",
     "chemistry",
     "tensile_strength",
+    "tempered_at",
     "cladding",
 ];
 
-/// Makes the second side the same pipe as the first; where it ends and what it leads to stay its own.
+/// What a side may have of its own: where it ends and how it is prepared for the weld. Only what the second side does not
+/// say itself is taken over.
+const OF_THE_SIDE: [&str; 6] = [
+    "length",
+    "bore_end",
+    "weld_end.outside_diameter",
+    "weld_end.wall",
+    "weld_end.straight",
+    "weld_end.taper",
+];
+
+/// A second side that became the same pipe as the first.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SamePipe {
+    /// The file.
+    pub text: String,
+    /// Keys of the side whose values were taken over, also where they were the same already.
+    pub taken_over: Vec<&'static str>,
+    /// Keys that only the second side had, and that are of another pipe.
+    pub taken_away: Vec<&'static str>,
+}
+
+impl SamePipe {
+    /// What was done, as a person reads it.
+    pub fn words(&self) -> String {
+        let list = |keys: &[&str]| {
+            let named = keys
+                .iter()
+                .map(|key| shape::named(&format!("side[2].{key}")));
+            let names: Vec<String> = named
+                .map(|name| name.replacen("Second side", "", 1))
+                .map(|name| name.trim_start_matches([':', ' ']).to_owned())
+                .collect();
+            names.join(", ")
+        };
+        let over = match self.taken_over.as_slice() {
+            [] => "Nothing was taken over: the first side says nothing of its pipe yet".to_owned(),
+            keys => format!("Taken over from the first side: {}", list(keys)),
+        };
+        match self.taken_away.as_slice() {
+            [] => format!("{over}."),
+            keys => format!("{over}. Of the other pipe, and gone: {}.", list(keys)),
+        }
+    }
+}
+
+/// Makes the second side the same pipe as the first; what it leads to stays its own.
 ///
 /// # Errors
 /// [`EditError`].
-pub fn same_pipe(text: &str) -> Result<String, EditError> {
-    OF_THE_PIPE.iter().try_fold(text.to_owned(), |text, key| {
-        let first = get(&text, &format!("side[1].{key}"));
-        set(&text, &format!("side[2].{key}"), &first)
-    })
+pub fn same_pipe(text: &str) -> Result<SamePipe, EditError> {
+    let mut same = SamePipe {
+        text: text.to_owned(),
+        taken_over: Vec::new(),
+        taken_away: Vec::new(),
+    };
+    let of = |text: &str, side: usize, key: &str| get(text, &format!("side[{side}].{key}"));
+    for key in OF_THE_PIPE.into_iter().chain(OF_THE_SIDE) {
+        let (first, second) = (of(text, 1, key), of(text, 2, key));
+        let is_own = OF_THE_SIDE.contains(&key);
+        let is_needed = matches!(key, "outside_diameter" | "wall" | "metal");
+        match (first.is_empty(), second.is_empty()) {
+            (true, true) => continue,
+            // What the first side has yet to say takes nothing away.
+            (true, false) if is_own || is_needed => continue,
+            (true, false) => same.taken_away.push(key),
+            (false, false) if is_own => continue,
+            (false, _) => same.taken_over.push(key),
+        }
+        same.text = set(&same.text, &format!("side[2].{key}"), &first)?;
+    }
+    Ok(same)
 }
 
 /// Neighbors of one pitch and one standoff, to a tenth of a millimeter.
@@ -377,65 +445,6 @@ fn reach<'d>(
     reach(next, rest, make)
 }
 
-/// What a person typed, as what the key holds.
-fn typed(place: &Place, new: &str) -> Result<Value, EditError> {
-    let bad = |allowed| EditError::BadValue {
-        place: place.key.name.to_owned(),
-        found: new.to_owned(),
-        allowed,
-    };
-    let number = || -> Option<Value> {
-        let plain = new.replace('\u{2212}', "-");
-        let whole = plain.parse::<i64>().ok().map(Value::from);
-        whole.or_else(|| {
-            plain
-                .parse::<f64>()
-                .ok()
-                .filter(|n| n.is_finite())
-                .map(Value::from)
-        })
-    };
-    match &place.key.kind {
-        Kind::Truth => match new {
-            "true" | "yes" => Ok(true.into()),
-            "false" | "no" => Ok(false.into()),
-            _ => Err(bad("true or false")),
-        },
-        Kind::Number(..) => number().ok_or_else(|| bad("a number")),
-        Kind::Percentages => {
-            let table: Result<Value, _> = new.parse();
-            let table = table.ok().filter(Value::is_inline_table);
-            table.ok_or_else(|| bad("weight percent by element, { C = 0.10, Mn = 0.45 }"))
-        }
-        // A key that ends in a unit holds a bare number.
-        Kind::Measure(_) if place.spelling != place.key.name => {
-            number().ok_or_else(|| bad("a number"))
-        }
-        _ => Ok(new.into()),
-    }
-}
-
-/// A value as a person would type it; a bare number gets the unit from the end of its key.
-fn shown(end: &str, value: &Value) -> String {
-    match value {
-        Value::String(text) => text.value().clone(),
-        other => {
-            let mut plain = other.clone();
-            plain.decor_mut().clear();
-            let plain = plain.to_string();
-            match end {
-                "" => plain,
-                end => format!("{plain} {}", unit(end)),
-            }
-        }
-    }
-}
-
-/// The unit that the end of a key stands for, as it is written behind a number.
-fn unit(end: &str) -> String {
-    crate::file::unit_words(end)
-}
-
 #[cfg(test)]
 mod tests {
     use quantity::Millimeters;
@@ -454,10 +463,28 @@ mod tests {
     fn the_second_side_becomes_the_same_pipe_and_keeps_its_own_length() {
         let text = set(FILE, "side[1].metal", "carbon steel").expect("set");
         let text = set(&text, "side[2].length", "3 m").expect("set");
-        let text = same_pipe(&text).expect("the same");
-        assert_eq!(get(&text, "side[2].wall"), "10 mm");
-        assert_eq!(get(&text, "side[2].metal"), "carbon steel");
-        assert_eq!(get(&text, "side[2].length"), "3 m");
+        let text = set(&text, "side[2].p_number", "5B").expect("set");
+        let text = set(&text, "side[1].length", "2 m").expect("set");
+        let text = set(&text, "side[1].bore_end", "open").expect("set");
+        let same = same_pipe(&text).expect("the same");
+        let of_second = |key: &str| get(&same.text, &format!("side[2].{key}"));
+        assert_eq!(of_second("wall"), "10 mm");
+        assert_eq!(of_second("metal"), "carbon steel");
+        assert_eq!(of_second("length"), "3 m");
+        assert_eq!(of_second("bore_end"), "open");
+        assert_eq!(of_second("p_number"), "");
+        assert_eq!(
+            same.words(),
+            "Taken over from the first side: wall, metal, bore end. Of the other pipe, and gone: P-number."
+        );
+    }
+
+    #[test]
+    fn a_first_side_that_says_nothing_takes_nothing_away() {
+        let text = set("", "side[2].wall", "12 mm").expect("set");
+        let same = same_pipe(&text).expect("the same");
+        assert_eq!(get(&same.text, "side[2].wall"), "12 mm");
+        assert!(same.words().starts_with("Nothing was taken over"));
     }
 
     #[test]
@@ -528,7 +555,7 @@ mod tests {
             Err(EditError::BadValue { .. })
         ));
         assert!(matches!(
-            set(FILE, "side[1].chemistry", "C 0.1"),
+            set(FILE, "side[1].chemistry", "C"),
             Err(EditError::BadValue { .. })
         ));
     }

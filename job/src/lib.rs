@@ -26,8 +26,9 @@ pub mod section;
 pub mod sheet;
 pub mod stands_against;
 pub mod toml_reader;
+pub mod typed;
 pub mod weld_list;
 mod wording;
 
-pub use file::{NeedJob, Refusal, is_card, read, read_need, read_with, shape};
+pub use file::{Account, NeedJob, Refusal, is_card, read, read_need, read_with, shape};
 pub use model::{BlanketWish, CycleWish, Equipment, Identification, Job, Paper, Person, Taken};

@@ -31,22 +31,12 @@ enum NotBrought {
 
 /// Brought: 0. Refused, and none was brought: 2.
 pub fn run(arguments: &Arguments) -> ExitCode {
-    match brought(arguments) {
-        Ok(logs) => {
-            for log in logs {
-                out::line(told(&log));
-            }
-            ExitCode::SUCCESS
-        }
-        Err(not_brought) => {
-            eprintln!("{not_brought}");
-            ExitCode::from(2)
-        }
-    }
+    out::done(brought(arguments))
 }
 
-fn brought(arguments: &Arguments) -> Result<Vec<Brought>, NotBrought> {
-    Ok(weld(&arguments.folder)?.bring_logs(&arguments.logs)?)
+fn brought(arguments: &Arguments) -> Result<Vec<String>, NotBrought> {
+    let logs = weld(&arguments.folder)?.bring_logs(&arguments.logs)?;
+    Ok(logs.iter().map(told).collect())
 }
 
 fn told(log: &Brought) -> String {

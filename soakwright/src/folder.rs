@@ -2,7 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
+use job::confirmed::NotConfirmed;
 use job::folder::{JOB_FILE, JobFolder, Project};
+use job::plan::PlanError;
+use job::{Job, NeedJob, Refusal};
 
 /// A file that could not be read.
 #[derive(Debug, thiserror::Error)]
@@ -33,6 +36,48 @@ pub fn read_job(path: &Path) -> Result<Text, Unread> {
             problem: "a cycle card; soakwright record judges a log by it".into(),
         }),
     }
+}
+
+/// Why a job file gives no job.
+#[derive(Debug, thiserror::Error)]
+pub enum NoJob {
+    #[error("{0}")]
+    Unread(#[from] Unread),
+    #[error("{0}")]
+    NotConfirmed(#[from] NotConfirmed),
+    /// Told with the account of what is wrong and what is missing, as the desk tells it.
+    #[error("{}", .0.told())]
+    Refused(#[from] Refusal),
+}
+
+/// The whole job of a file, with the rows that are confirmed beside it.
+///
+/// # Errors
+/// [`NoJob`].
+pub fn job(path: &Path) -> Result<Job, NoJob> {
+    let file = read_job(path)?;
+    let confirmed = job::confirmed::beside(path)?;
+    Ok(job::read_with(&file.text, &file.name, &confirmed)?)
+}
+
+/// The same for a weld of which only the needs are asked.
+///
+/// # Errors
+/// [`NoJob`].
+pub fn job_of_need(path: &Path) -> Result<NeedJob, NoJob> {
+    let file = read_job(path)?;
+    let confirmed = job::confirmed::beside(path)?;
+    Ok(job::read_need(&file.text, &file.name, &confirmed)?)
+}
+
+/// A job that was read, and cannot be worked out.
+#[derive(Debug, thiserror::Error)]
+#[error("{file}: {problem}")]
+pub struct NotPlanned {
+    /// Its file.
+    pub file: String,
+    /// Why.
+    pub problem: PlanError,
 }
 
 /// Reads a file that must be there.

@@ -2,6 +2,7 @@
 
 use std::fmt::Display;
 use std::io::{ErrorKind, Write};
+use std::process::ExitCode;
 
 /// A line.
 pub fn line(text: impl Display) {
@@ -18,4 +19,23 @@ pub fn text(text: impl Display) {
         }
         _ => {}
     }
+}
+
+/// What a command that judges nothing did, line by line, and 0; or why it did nothing, and 2.
+pub fn done<Line: Display>(done: Result<Vec<Line>, impl Display>) -> ExitCode {
+    match done {
+        Ok(lines) => {
+            lines.iter().for_each(line);
+            ExitCode::SUCCESS
+        }
+        Err(refusal) => {
+            eprintln!("{refusal}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+/// Where something lies now.
+pub fn lies_in(path: &std::path::Path) -> String {
+    format!("It lies in {}", path.display())
 }

@@ -29,19 +29,11 @@ enum NotRemoved {
 
 /// Removed: 0. Refused, and nothing was changed: 2.
 pub fn run(arguments: &Arguments) -> ExitCode {
-    match removed(arguments) {
-        Ok(path) => {
-            out::line(format_args!("It lies in {}", path.display()));
-            ExitCode::SUCCESS
-        }
-        Err(not_removed) => {
-            eprintln!("{not_removed}");
-            ExitCode::from(2)
-        }
-    }
+    out::done(removed(arguments))
 }
 
-fn removed(arguments: &Arguments) -> Result<PathBuf, NotRemoved> {
+fn removed(arguments: &Arguments) -> Result<Vec<String>, NotRemoved> {
     let (project, folder) = weld_of_project(&arguments.folder)?;
-    Ok(project.remove(&folder, calendar::utc(SystemTime::now()))?)
+    let path = project.remove(&folder, calendar::utc(SystemTime::now()))?;
+    Ok(vec![out::lies_in(&path)])
 }

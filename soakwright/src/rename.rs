@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use job::folder::{JobFolder, NotNumbered};
+use job::folder::NotNumbered;
 
 use crate::folder::{NoWeld, weld_of_project};
 use crate::out;
@@ -29,19 +29,11 @@ enum NotRenamed {
 
 /// Renamed: 0. Refused, and nothing was changed: 2.
 pub fn run(arguments: &Arguments) -> ExitCode {
-    match renamed(arguments) {
-        Ok(folder) => {
-            out::line(format_args!("It lies in {}", folder.path().display()));
-            ExitCode::SUCCESS
-        }
-        Err(not_renamed) => {
-            eprintln!("{not_renamed}");
-            ExitCode::from(2)
-        }
-    }
+    out::done(renamed(arguments))
 }
 
-fn renamed(arguments: &Arguments) -> Result<JobFolder, NotRenamed> {
+fn renamed(arguments: &Arguments) -> Result<Vec<String>, NotRenamed> {
     let (project, folder) = weld_of_project(&arguments.folder)?;
-    Ok(project.renumber(&folder, &arguments.number)?)
+    let weld = project.renumber(&folder, &arguments.number)?;
+    Ok(vec![out::lies_in(weld.path())])
 }

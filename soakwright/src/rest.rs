@@ -8,7 +8,7 @@ use job::folder::JobFolder;
 use job::rest_numbers::{RestNumber, numbers};
 
 use crate::columns::wrapped;
-use crate::folder::{self, Unread};
+use crate::folder::{self, NoJob, NotPlanned};
 use crate::out;
 
 /// Arguments of `rest`.
@@ -24,16 +24,9 @@ pub struct Arguments {
 #[derive(Debug, thiserror::Error)]
 enum NoAnswer {
     #[error("{0}")]
-    Unread(#[from] Unread),
+    NoJob(#[from] NoJob),
     #[error("{0}")]
-    NotConfirmed(#[from] job::confirmed::NotConfirmed),
-    #[error("{0}")]
-    Refused(#[from] job::Refusal),
-    #[error("{file}: {problem}")]
-    Planning {
-        file: String,
-        problem: job::plan::PlanError,
-    },
+    Planning(#[from] NotPlanned),
     #[error("the numbers could not be written as JSON: {0}")]
     Json(#[from] serde_json::Error),
 }
@@ -51,14 +44,12 @@ pub fn run(arguments: &Arguments) -> ExitCode {
 }
 
 fn answered(arguments: &Arguments) -> Result<Vec<RestNumber>, NoAnswer> {
-    let file = folder::read_job(&arguments.job)?;
-    let confirmed = job::confirmed::beside(&arguments.job)?;
-    let job = job::read_with(&file.text, &file.name, &confirmed)?;
+    let job = folder::job(&arguments.job)?;
     // Where the file leaves turns and frequency to the plan, those of the plan beside it.
     let beside = arguments.job.parent().unwrap_or(Path::new("."));
     let planned = JobFolder::at(beside).planned(job.units);
-    let rested = at_rest(&job, planned.as_ref()).map_err(|problem| NoAnswer::Planning {
-        file: file.name,
+    let rested = at_rest(&job, planned.as_ref()).map_err(|problem| NotPlanned {
+        file: job.file_name.clone(),
         problem,
     })?;
     let numbers = numbers(job.units, &rested.prepared, &rested.at_rest);

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use job::edit::{self, EditError};
 use job::folder::{FolderError, NewFile, write_whole};
+use job::typed::with_unit;
 
 use crate::folder::{self, Unread};
 use crate::out;
@@ -17,13 +18,17 @@ use crate::out;
 pub struct Arguments {
     /// The job file or cycle card.
     job: PathBuf,
-    /// A key by its place and its value, as a person writes it; an empty value takes the key away. The number behind the last
-    /// of a list adds one more: `"thermocouple[5].axial=120 mm"`.
+    /// A key by its place and its value, as a person writes it; an empty value takes the key away. A number alone gets the
+    /// unit of the job where only one can be meant, and that is told. The number behind the last of a list adds one more:
+    /// `"thermocouple[5].axial=120 mm"`.
     #[arg(value_name = "PLACE=VALUE")]
     values: Vec<String>,
     /// Takes one of a list away, for example `thermocouple[2]` or `disposition[1]`.
     #[arg(long, value_name = "PLACE")]
     drop: Vec<String>,
+    /// Makes the second side the same pipe as the first.
+    #[arg(long)]
+    same_pipe: bool,
     /// Takes the turns away, so that the plan proposes them.
     #[arg(long)]
     propose_turns: bool,
@@ -41,7 +46,7 @@ enum NotSet {
     NoValue { asked: String },
     #[error("the file could be read before and could not be then; nothing was changed:\n{faults}")]
     Breaks { faults: String },
-    #[error("nothing to set: PLACE=VALUE, --drop or --propose-turns")]
+    #[error("nothing to set: PLACE=VALUE, --drop, --same-pipe or --propose-turns")]
     Nothing,
     #[error("{0}")]
     Unwritten(#[from] FolderError),
@@ -65,7 +70,7 @@ pub fn run(arguments: &Arguments) -> ExitCode {
 /// The faults that are left.
 fn set(arguments: &Arguments) -> Result<Option<String>, NotSet> {
     let file = folder::read(&arguments.job)?;
-    let text = changed(&file.text, arguments)?;
+    let (text, said) = changed(&file.text, arguments)?;
     let faults = faults(&text, &arguments.job);
     if let Some(faults) = &faults
         && self::faults(&file.text, &arguments.job).is_none()
@@ -84,27 +89,41 @@ fn set(arguments: &Arguments) -> Result<Option<String>, NotSet> {
         _ => Path::new("."),
     };
     write_whole(folder, &[new])?;
+    said.iter().for_each(out::line);
     Ok(faults)
 }
 
-fn changed(text: &str, arguments: &Arguments) -> Result<String, NotSet> {
-    if arguments.values.is_empty() && arguments.drop.is_empty() && !arguments.propose_turns {
+/// The file after every change, and what is to be told of them: units that were added, values that were taken over.
+fn changed(text: &str, arguments: &Arguments) -> Result<(String, Vec<String>), NotSet> {
+    let is_nothing = arguments.values.is_empty() && arguments.drop.is_empty();
+    if is_nothing && !arguments.propose_turns && !arguments.same_pipe {
         return Err(NotSet::Nothing);
     }
     let mut text = text.to_owned();
+    let mut said = Vec::new();
     for value in &arguments.values {
         let (place, value) = value.split_once('=').ok_or_else(|| NotSet::NoValue {
             asked: value.clone(),
         })?;
-        text = edit::set(&text, place.trim(), value.trim())?;
+        let (place, value) = (place.trim(), value.trim());
+        let whole = with_unit(&text, place, value);
+        if whole != value {
+            said.push(format!("{place}: {value} is taken as {whole}"));
+        }
+        text = edit::set(&text, place, &whole)?;
     }
     for place in &arguments.drop {
         text = edit::drop_table(&text, place)?;
     }
+    if arguments.same_pipe {
+        let same = edit::same_pipe(&text)?;
+        said.push(same.words());
+        text = same.text;
+    }
     if arguments.propose_turns {
         text = edit::propose_turns(&text)?;
     }
-    Ok(text)
+    Ok((text, said))
 }
 
 /// What is wrong with the file, where anything is.
@@ -117,5 +136,5 @@ fn faults(text: &str, path: &Path) -> Option<String> {
     }
     let confirmed = job::confirmed::beside(path).unwrap_or_default();
     let refused = job::read_with(text, &name, &confirmed).err();
-    refused.map(|refusal| refusal.to_string())
+    refused.map(|refusal| refusal.told())
 }

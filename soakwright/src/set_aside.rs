@@ -30,20 +30,10 @@ enum NotAside {
 
 /// Set aside: 0. Refused: 2.
 pub fn run(arguments: &Arguments) -> ExitCode {
-    match aside(arguments) {
-        Ok(paths) => {
-            for path in paths {
-                out::line(format_args!("It lies in {}", path.display()));
-            }
-            ExitCode::SUCCESS
-        }
-        Err(not_aside) => {
-            eprintln!("{not_aside}");
-            ExitCode::from(2)
-        }
-    }
+    out::done(aside(arguments))
 }
 
-fn aside(arguments: &Arguments) -> Result<Vec<PathBuf>, NotAside> {
-    Ok(weld(&arguments.folder)?.set_logs_aside(&arguments.logs)?)
+fn aside(arguments: &Arguments) -> Result<Vec<String>, NotAside> {
+    let paths = weld(&arguments.folder)?.set_logs_aside(&arguments.logs)?;
+    Ok(paths.iter().map(|path| out::lies_in(path)).collect())
 }

@@ -276,3 +276,48 @@ fn the_quick_answer_is_the_numbers_of_the_desk() {
     let card = says(&folder, 2, &["rest", "card.toml"]);
     assert!(card.contains("a cycle card"), "{card}");
 }
+
+#[test]
+fn a_number_alone_is_set_with_its_unit_and_told_or_asked() {
+    let folder = project("set-number");
+    fs::write(folder.join("job.toml"), DEMO).expect("written");
+    let said = says(&folder, 0, &["set", "job.toml", "side[1].wall=0.7"]);
+    assert_eq!(said.trim(), "side[1].wall: 0.7 is taken as 0.7 in");
+    let text = fs::read_to_string(folder.join("job.toml")).expect("there");
+    assert!(text.contains("\"0.7 in\""), "{text}");
+    let asked = says(&folder, 2, &["set", "job.toml", "side[1].length=20"]);
+    assert!(asked.contains("\"20 ft\" or \"20 in\""), "{asked}");
+    assert_eq!(
+        fs::read_to_string(folder.join("job.toml")).expect("there"),
+        text
+    );
+    let same = says(&folder, 0, &["set", "job.toml", "--same-pipe"]);
+    assert!(
+        same.contains("Taken over from the first side: outside diameter, wall"),
+        "{same}"
+    );
+    let text = fs::read_to_string(folder.join("job.toml")).expect("there");
+    assert_eq!(text.matches("\"0.7 in\"").count(), 2, "{text}");
+}
+
+#[test]
+fn a_job_that_is_not_whole_is_told_with_one_account() {
+    let folder = project("account");
+    let text = DEMO.replace("[source]", "[sauce]");
+    fs::write(folder.join("job.toml"), &text).expect("written");
+    for deed in ["plan", "rest"] {
+        let said = says(&folder, 2, &[deed, "job.toml"]);
+        assert!(said.contains("One thing is to be put right."), "{said}");
+        assert!(
+            said.contains("5 values are still needed: source.power, "),
+            "{said}"
+        );
+    }
+    fs::create_dir_all(folder.join("P/W1")).expect("a folder");
+    fs::write(folder.join("P/W1/job.toml"), &text).expect("written");
+    let board = says(&folder, 0, &["board", "P"]);
+    assert!(
+        board.contains("one thing in the job to put right, 5 values of the job"),
+        "{board}"
+    );
+}

@@ -1,128 +1,130 @@
-//! What is wrong with a job file, told beside the fields that it belongs to. What is only missing is told of each field
-//! that needs it, also where the file lacks a whole table.
+//! What is wrong with a job and what it lacks, told beside the fields that it belongs to and in one account above them.
 
+use job::Refusal;
 use job::nominal_pipe;
-use job::shape::{Key, TABLES, Times};
+use job::shape::{key_at, named, spoken};
 use job::toml_reader::Fault;
+use quantity::Units;
 use serde::Serialize;
 
-use super::form::{Values, field_of, heading};
+use super::form::{Values, field_of};
 
-/// Something wrong, with the field it belongs to.
+/// Something wrong or missing, with the field it belongs to.
 #[derive(Debug, Serialize)]
 pub struct FaultShown {
     field: Option<String>,
     line: usize,
+    /// Group and field as the form calls them; empty where the file as a whole is meant.
     place: String,
     words: String,
     /// Whether it is only missing.
     is_missing: bool,
 }
 
-/// Faults as a page shows them.
-pub fn shown(faults: &[Fault], values: &Values) -> Vec<FaultShown> {
-    let shown = faults.iter().flat_map(|fault| match missing_key(fault) {
-        Some(place) => missing(fault, &place, values),
-        None => vec![wrong(fault, values)],
-    });
-    shown.collect()
+/// What is wrong and what is only missing, with their sentences.
+#[derive(Debug, Default, Serialize)]
+pub struct Told {
+    /// Each, what is wrong first.
+    pub faults: Vec<FaultShown>,
+    /// How much is wrong; `None` where nothing is.
+    wrong: Option<String>,
+    /// How much is missing; `None` where nothing is.
+    missing: Option<String>,
 }
 
-/// The place of a key that the file lacks.
-fn missing_key(fault: &Fault) -> Option<String> {
-    // Fewer than two sides are told as a count.
-    let key = match fault.found.strip_prefix("no key ") {
-        Some(key) => key,
-        None if matches!(fault.found.as_str(), "0 sides" | "1 sides") => "side",
-        None => return None,
-    };
-    Some(match fault.place.as_str() {
-        "" => key.to_owned(),
-        table => format!("{table}.{key}"),
-    })
+/// A refusal as a page tells it.
+pub fn told(refusal: &Refusal, values: &Values, units: Units) -> Told {
+    let wrong = refusal.wrong().map(|fault| wrong(fault, values));
+    let missing = refusal
+        .missing
+        .iter()
+        .map(|place| missing(refusal, place, values, units));
+    let [of_wrong, of_missing] = refusal.account().sentences();
+    Told {
+        faults: wrong.chain(missing).collect(),
+        wrong: of_wrong.map(|words| words + "."),
+        missing: of_missing.map(|words| words + "."),
+    }
 }
 
 fn wrong(fault: &Fault, values: &Values) -> FaultShown {
     let hint = hint(fault);
     let size =
         nominal_pipe::of_size(&fault.found).map_or(String::new(), |words| format!(" {words}"));
+    let field = field_of(&fault.place, values);
+    let words = format!(
+        "Found {}; allowed: {}{hint}.{size}",
+        fault.found, fault.allowed
+    );
+    // What no field shows is mended in the file, by the words of the file.
+    let (place, words) = match &field {
+        Some(field) => (named(field), spoken(&words)),
+        None if key_at(&fault.place).is_some() || is_stand(&fault.place) => {
+            (named(&fault.place), words)
+        }
+        None => (fault.place.clone(), words),
+    };
     FaultShown {
-        field: field_of(&fault.place, values),
+        field,
         line: fault.line,
-        place: fault.place.clone(),
-        words: format!(
-            "Found {}; allowed: {}{hint}.{size}",
-            fault.found, fault.allowed
-        ),
+        place,
+        words,
         is_missing: false,
     }
 }
 
-/// A missing value, or every value that a missing table needs.
-fn missing(fault: &Fault, place: &str, values: &Values) -> Vec<FaultShown> {
-    let told = |place: String, words: String| FaultShown {
-        field: field_of(&place, values),
-        line: fault.line,
-        place,
-        words,
+/// Whether a place is a table that the form shows.
+fn is_stand(place: &str) -> bool {
+    let numberless = |step: &str| step.split('[').next().unwrap_or(step).to_owned();
+    let path: Vec<String> = place.split('.').map(numberless).collect();
+    !place.is_empty()
+        && job::shape::TABLES
+            .iter()
+            .any(|table| table.path == path.join("."))
+}
+
+/// A missing value, with an example and what the reader of the file advises.
+fn missing(refusal: &Refusal, place: &str, values: &Values, units: Units) -> FaultShown {
+    let of_place = |fault: &&Fault| {
+        let key = fault.missing.as_deref().unwrap_or_default();
+        let at = match fault.place.as_str() {
+            "" => key.to_owned(),
+            table => format!("{table}.{key}"),
+        };
+        at == place
+    };
+    let fault = refusal.faults.iter().find(of_place);
+    let hint = fault.map(hint).unwrap_or_default();
+    let example = key_at(place).map_or("", |key| key.example(units));
+    let example = match example {
+        "" => String::new(),
+        example => format!(", for example {example}"),
+    };
+    FaultShown {
+        field: field_of(place, values),
+        line: fault.map_or(1, |fault| fault.line),
+        place: named(place),
+        words: spoken(&format!("Still needed{example}{hint}.")),
         is_missing: true,
-    };
-    if field_of(place, values).is_some() {
-        let allowed = fault
-            .allowed
-            .split_once(" = ")
-            .map_or("", |(_, allowed)| allowed);
-        return vec![told(
-            place.to_owned(),
-            format!(
-                "Still needed, for example {}{}.",
-                allowed.trim_matches('"'),
-                hint(fault)
-            ),
-        )];
     }
-    let table = TABLES.iter().find(|table| table.path == place);
-    let Some(table) = table else {
-        return vec![wrong(fault, values)];
-    };
-    let stands = match table.times {
-        Times::Twice => vec![format!("{place}[1]"), format!("{place}[2]")],
-        _ => vec![place.to_owned()],
-    };
-    let needed: Vec<&Key> = table.keys.iter().filter(|key| key.must).collect();
-    let fields = stands.iter().flat_map(|stand| {
-        let told = &told;
-        needed.iter().map(move |key| {
-            told(
-                format!("{stand}.{}", key.name),
-                format!("Still needed: {}.", key.says.replace('`', "")),
-            )
-        })
-    });
-    let is_open = |told: &FaultShown| values.get(&told.place).is_none_or(String::is_empty);
-    fields.filter(is_open).collect()
 }
 
 /// What is only missing, by the part of the form in which it stands: "blanket (material, thickness) and coil (cable)".
-pub fn still_needed(faults: &[FaultShown]) -> String {
-    let mut parts: Vec<(&str, Vec<String>)> = Vec::new();
-    for fault in faults.iter().filter(|fault| fault.is_missing) {
-        let (table, key) = fault.place.rsplit_once('.').unwrap_or(("", &fault.place));
-        match parts.iter_mut().find(|(known, _)| *known == table) {
-            Some((_, keys)) => keys.push(key.replace('_', " ")),
-            None => parts.push((table, vec![key.replace('_', " ")])),
+pub fn still_needed(missing: &[String]) -> String {
+    let mut parts: Vec<(String, Vec<String>)> = Vec::new();
+    for place in missing {
+        let name = named(place).to_lowercase();
+        let (group, field) = name.split_once(": ").unwrap_or(("", &name));
+        match parts.iter_mut().find(|(known, _)| known == group) {
+            Some((_, fields)) => fields.push(field.to_owned()),
+            None => parts.push((group.to_owned(), vec![field.to_owned()])),
         }
     }
     let words: Vec<String> = parts
         .into_iter()
-        .map(|(table, keys)| match table {
-            "" => keys.join(", "),
-            table => {
-                let heading = heading(table).to_lowercase();
-                // What stands behind a comma tells the sides apart on a drawing.
-                let heading = heading.split(',').next().unwrap_or_default();
-                format!("{heading} ({})", keys.join(", "))
-            }
+        .map(|(group, fields)| match group.as_str() {
+            "" => fields.join(", "),
+            group => format!("{group} ({})", fields.join(", ")),
         })
         .collect();
     match words.split_last() {

@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 
 use job::edit;
 use job::known_names;
-use job::shape::{Key, Kind, TABLES, TableShape, Times};
+use job::shape::{
+    Key, Kind, TABLES, TableShape, Times, choice_words, heading, label, may_be_added, one_of, title,
+};
 use maud::{Markup, html};
 use quantity::Units;
 
@@ -18,17 +20,6 @@ struct Stand {
     place: String,
     is_there: bool,
 }
-
-/// Tables that can be added to, with what one of them is called.
-const MANY: [(&str, &str); 7] = [
-    ("neighbor", "neighbor"),
-    ("coil.section", "section of turns"),
-    ("thermocouple", "thermocouple"),
-    ("person", "person"),
-    ("equipment", "piece of equipment"),
-    ("treatment", "treatment"),
-    ("zone", "zone of the coil"),
-];
 
 /// Tables that are open from the start; the others open when something is in them.
 const OPEN: [&str; 4] = ["", "weld", "side", "coil"];
@@ -75,7 +66,7 @@ pub fn form(text: &str, values: &Values, may_act: bool) -> Markup {
         }
         let group: Vec<&Stand> = stands.iter().filter(|s| top(s.shape) == name).collect();
         // What can be added is offered before there is any.
-        if !group.is_empty() || MANY.iter().any(|(path, _)| *path == name) {
+        if !group.is_empty() || may_be_added(name) {
             groups.push((name, group));
         }
     }
@@ -121,20 +112,23 @@ fn section(name: &str, group: &[&Stand], values: &Values) -> Markup {
             div.stands .two[sides] {
                 @for stand in group { (stand_fields(stand, values)) }
             }
-            @for (path, what) in MANY.iter().filter(|(path, _)| path.split('.').next() == Some(name)) {
-                button.quiet type="button" data-add=(path) { "Add a " (what) }
+            @for path in TABLES.iter().map(|table| table.path).filter(|path| path.split('.').next() == Some(name) && may_be_added(path)) {
+                button.quiet type="button" data-add=(path) { "Add a " (one_of(path).unwrap_or(path)) }
             }
         }
     }
 }
 
 fn stand_fields(stand: &Stand, values: &Values) -> Markup {
-    let many = MANY.iter().any(|(path, _)| *path == stand.shape.path);
+    let many = may_be_added(stand.shape.path);
     html! {
         div.stand data-place=(stand.place) {
             @if !stand.place.is_empty() { h3 { (heading(&stand.place)) } }
-            @if stand.place == "side[2]" { button.quiet type="button" data-same="pipe" { "The same pipe as the first side" } }
-            p.soft.says { (with_code(stand.shape.says)) }
+            @if stand.place == "side[2]" {
+                button.quiet type="button" data-same="pipe" { "The same pipe as the first side" }
+                p.says #same-says role="status" {}
+            }
+            p.soft.says { (explained(stand.shape.says)) }
             @for key in stand.shape.keys { (field(stand, key, values)) }
             @if many { button.quiet type="button" data-drop=(stand.place) { "Take it away" } }
         }
@@ -153,7 +147,7 @@ fn field(stand: &Stand, key: &Key, values: &Values) -> Markup {
         div.field data-field=(place) {
             label for=(id) { (label(key.name)) @if needed { " " span.soft { "needed" } } }
             (input(&id, &place, key, (value, units_of(values)), needed))
-            p.help id={ (id) "-help" } { (with_code(key.says)) }
+            p.help id={ (id) "-help" } { (explained(key.says)) }
             p.taken id={ (id) "-taken" } hidden {}
             p.remark.look id={ (id) "-remark" } hidden {}
             p.fault id={ (id) "-fault" } hidden {}
@@ -170,7 +164,7 @@ fn input(id: &str, place: &str, key: &Key, (value, units): (&str, Units), needed
         Kind::Word(choices) => choice(id, place, value, choices, &described, required),
         Kind::Truth => choice(id, place, value, &["true", "false"], &described, required),
         kind => html! {
-            input id=(id) name=(place) value=(value) placeholder=(example(kind, units)) aria-describedby=(described)
+            input id=(id) name=(place) value=(value) placeholder=[example(key, units)] aria-describedby=(described)
                 aria-required=[required] autocomplete="off" spellcheck="false" list=[list]
                 inputmode=[matches!(kind, Kind::Number(..)).then_some("decimal")];
         },
@@ -203,15 +197,9 @@ fn units_of(values: &Values) -> Units {
 }
 
 /// A text as it may stand in a field.
-fn example(kind: &Kind, units: Units) -> String {
-    match kind {
-        Kind::Measure(measure) => format!("e.g. {}", measure.example(units)),
-        Kind::Clock => "e.g. 6:30".to_owned(),
-        Kind::Moment => "e.g. 2026-03-04T15:20+01:00".to_owned(),
-        Kind::Percentages => "e.g. { C = 0.10, Mn = 0.45 }".to_owned(),
-        Kind::Edition => "e.g. 2022".to_owned(),
-        _ => String::new(),
-    }
+fn example(key: &Key, units: Units) -> Option<String> {
+    let example = key.example(units);
+    (!example.is_empty()).then(|| format!("e.g. {example}"))
 }
 
 /// Every table of the shape as it stands in a file; what the file leaves out stands once, empty, but lists do not.
@@ -284,98 +272,28 @@ fn place_of(table: &str, key: &str) -> String {
     }
 }
 
-fn words(name: &str) -> String {
-    name.replace('_', " ")
-}
-
-/// A choice as a person would say it.
-fn choice_words(choice: &str) -> String {
-    match choice {
-        "si" => "mm and °C".to_owned(),
-        "us" => "inches and °F".to_owned(),
-        "true" => "yes".to_owned(),
-        "false" => "no".to_owned(),
-        other => capital(&words(other)),
-    }
-}
-
-/// A key as the name of its field.
-fn label(name: &str) -> String {
-    match name {
-        "p_number" => "P-number".to_owned(),
-        other => capital(&words(other)),
-    }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters
-        .next()
-        .map(|first| first.to_uppercase().chain(letters).collect())
-        .unwrap_or_default()
-}
-
-/// Words in which backticks mark what is written in a file.
-fn with_code(says: &str) -> Markup {
+/// Words in which backticks mark what is written in a file, as the form says it.
+fn explained(says: &str) -> Markup {
     html! {
         @for (index, piece) in says.split('`').enumerate() {
-            @if index % 2 == 1 { code { (piece) } } @else { (piece) }
+            @if index % 2 == 0 { (piece) } @else { (as_in_the_form(piece)) }
         }
     }
 }
 
-fn title(name: &str) -> String {
-    match name {
-        "" => "Heat and code".to_owned(),
-        "identification" => "Who and what".to_owned(),
-        "side" => "The two sides".to_owned(),
-        "neighbor" => "Neighbors".to_owned(),
-        "person" => "People".to_owned(),
-        "treatment" => "Other treatments".to_owned(),
-        "zone" => "Zones of the coil".to_owned(),
-        "accepted" => "Deviations that somebody answers for".to_owned(),
-        "disposition" => "Thermocouples taken out".to_owned(),
-        "log" => "The logger’s file".to_owned(),
-        "answers" => "What only a person can answer".to_owned(),
-        "limits" => "Limits of owner and procedure".to_owned(),
-        "thermocouple" => "Thermocouples".to_owned(),
-        "reading" => "How the log is read".to_owned(),
-        "cycle" => "What is asked of the cycle".to_owned(),
-        other => capital(&words(other)),
-    }
-}
-
-/// A table of the form as its heading says it.
-pub fn heading(place: &str) -> String {
-    let named = [
-        (
-            "side[1].weld_end",
-            "First side at the weld, where it differs",
-        ),
-        (
-            "side[2].weld_end",
-            "Second side at the weld, where it differs",
-        ),
-        ("side[1]", "First side, at negative distances"),
-        ("side[2]", "Second side"),
-        ("limits.owner", "The owner’s limits"),
-        ("limits.procedure", "The procedure’s limits"),
-    ];
-    if let Some((_, words)) = named.iter().find(|(at, _)| *at == place) {
-        return (*words).to_owned();
-    }
-    match place
-        .strip_suffix(']')
-        .and_then(|rest| rest.rsplit_once('['))
-    {
-        Some((path, number)) => {
-            let what = MANY
-                .iter()
-                .find(|(at, _)| *at == path)
-                .map_or(path, |(_, what)| what);
-            format!("{} {number}", capital(&words(what)))
-        }
-        None => title(place.rsplit('.').next().unwrap_or(place)),
+/// A word of the file as the form has it: a choice by its words, a key by the name of its field, contents without braces.
+fn as_in_the_form(piece: &str) -> Markup {
+    let keys = || TABLES.iter().flat_map(|table| table.keys);
+    let is_choice = keys().any(|key| match key.kind {
+        Kind::Word(words) => words.contains(&piece),
+        Kind::Truth => matches!(piece, "true" | "false"),
+        _ => false,
+    });
+    let plain = piece.trim_matches(['"', '{', '}', ' ']).replace(" = ", " ");
+    html! {
+        @if is_choice { "“" (choice_words(piece)) "”" }
+        @else if keys().any(|key| key.name == piece) { "“" (label(piece)) "”" }
+        @else { span.code { (plain) } }
     }
 }
 

@@ -7,16 +7,19 @@ use axum::{Extension, Json};
 use cycle::setup::Turn;
 use job::at_rest::WoundBy;
 use job::edit::{self, EditError};
-use job::folder::{JOB_FILE, JobFolder};
+use job::folder::{JOB_FILE, JobFolder, PlanAge};
 use job::nominal_pipe;
+use job::shape::{Kind, choice_words, key_at, spoken};
 use job::sheet::{self, needs_sheet};
+use job::typed::with_unit;
+use job::{Account, Job, Taken};
 use maud::html;
 use quantity::{Millimeters, Units};
 use rules::Confirmation;
 use serde::{Deserialize, Serialize};
 
 use super::drawing::{Drawing, drawing};
-use super::faults::{self, FaultShown};
+use super::faults::{self, Told};
 use super::form::{Values, form, values};
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
@@ -81,7 +84,12 @@ pub struct Looked {
     refused: Option<String>,
     values: Values,
     form: String,
-    faults: Vec<FaultShown>,
+    #[serde(flatten)]
+    told: Told,
+    /// What the change did besides what was asked.
+    said: Option<String>,
+    /// What is missing before the next step of this weld, as the head of its page says it.
+    next: String,
     /// What was taken where the file is silent, by field.
     taken: Values,
     /// What to ask again about a value that may stand, by field.
@@ -120,10 +128,10 @@ pub async fn look_at_saved(
 }
 
 fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
-    let (text, refused) = match asked.change.map(|change| changed(&asked.text, change)) {
-        None => (asked.text, None),
-        Some(Ok(text)) => (text, None),
-        Some(Err(error)) => (asked.text, Some(error.to_string())),
+    let (text, said, refused) = match asked.change.map(|change| changed(&asked.text, change)) {
+        None => (asked.text, None, None),
+        Some(Ok((text, said))) => (text, said, None),
+        Some(Err(error)) => (asked.text, None, Some(spoken(&error.to_string()))),
     };
     let values = values(&text);
     let units = match values.get("units").map(String::as_str) {
@@ -145,7 +153,9 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     let mut looked = Looked {
         refused,
         form,
-        faults: Vec::new(),
+        told: Told::default(),
+        said,
+        next: String::new(),
         taken: Values::new(),
         remarks: remarks(&values),
         drawing: None,
@@ -155,20 +165,19 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
         values,
         text,
     };
-    match job::read_with(&looked.text, JOB_FILE, &confirmed) {
+    let read = job::read_with(&looked.text, JOB_FILE, &confirmed);
+    looked.next = next(folder, &read, plan);
+    match read {
         Err(refusal) => {
-            looked.faults = faults::shown(&refusal.faults, &looked.values);
-            looked.needs = needs_so_far(&looked.text, &confirmed, &looked.faults);
+            looked.told = faults::told(&refusal, &looked.values, units);
+            looked.taken = taken(&refusal.taken);
+            looked.needs = needs_so_far(&looked.text, &confirmed, &refusal.missing);
         }
         Ok(_) if looked.stopped.is_some() => {}
         Ok(job) => match job::plan::prepared(&job) {
-            Err(error) => looked.stopped = Some(error.to_string()),
+            Err(error) => looked.stopped = Some(spoken(&error.to_string())),
             Ok(prepared) => {
-                looked.taken = prepared
-                    .taken
-                    .iter()
-                    .map(|t| (t.key.clone(), t.value.clone()))
-                    .collect();
+                looked.taken = taken(&prepared.taken);
                 let (coil, wound_by) = match (&job.coil, &planned) {
                     (Some(_), _) => (None, WoundBy::File),
                     (None, Some(plan)) => (Some(&plan.coil), WoundBy::Plan),
@@ -187,11 +196,43 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     looked
 }
 
+/// What is missing before the next step, were this text saved.
+fn next(folder: &JobFolder, read: &Result<Job, job::Refusal>, plan: PlanOfText) -> String {
+    let mut contents = folder.contents();
+    contents.account = Some(match read {
+        Ok(_) => Account::default(),
+        Err(refusal) => refusal.account(),
+    });
+    contents.plan = match plan {
+        PlanOfText::None => None,
+        PlanOfText::OfThisText => Some(PlanAge::OfThisFile),
+        PlanOfText::OfAnotherText => Some(PlanAge::OfAnEarlierFile),
+    };
+    contents.missing().join(", ")
+}
+
+/// What was taken, by field and in the words of the form.
+fn taken(taken: &[Taken]) -> Values {
+    let words = |one: &Taken| {
+        let is_choice = key_at(&one.key).is_some_and(
+            |key| matches!(key.kind, Kind::Word(words) if words.contains(&one.value.as_str())),
+        );
+        match is_choice {
+            true => choice_words(&one.value),
+            false => one.value.clone(),
+        }
+    };
+    taken
+        .iter()
+        .map(|one| (one.key.clone(), words(one)))
+        .collect()
+}
+
 /// What the weld needs, as soon as that can be said, with what a plan still lacks.
-fn needs_so_far(text: &str, confirmed: &[Confirmation], faults: &[FaultShown]) -> Option<String> {
+fn needs_so_far(text: &str, confirmed: &[Confirmation], missing: &[String]) -> Option<String> {
     let job = job::read_need(text, JOB_FILE, confirmed).ok()?;
     let sheet = sheet::needs_so_far(&job).ok()?;
-    let lacking = faults::still_needed(faults);
+    let lacking = faults::still_needed(missing);
     let lacking = html! {
         p.quiet-line { "Said from what the job file holds so far. " @if !lacking.is_empty() { "A plan still needs " (lacking) "." } }
     };
@@ -208,9 +249,10 @@ fn remarks(values: &Values) -> Values {
     places.into_iter().filter_map(remark).collect()
 }
 
-fn changed(text: &str, change: Change) -> Result<String, EditError> {
-    match change {
-        Change::Field { place, value } => edit::set(text, &place, &value),
+/// The text after a change, and what the change did besides what was asked.
+fn changed(text: &str, change: Change) -> Result<(String, Option<String>), EditError> {
+    let changed = match change {
+        Change::Field { place, value } => edit::set(text, &place, &with_unit(text, &place, &value)),
         Change::Turns { turns } => {
             let turn = |[axial, standoff]: &[f64; 2]| Turn {
                 axial: Millimeters::from_mm(*axial),
@@ -219,8 +261,13 @@ fn changed(text: &str, change: Change) -> Result<String, EditError> {
             edit::set_turns(text, &turns.iter().map(turn).collect::<Vec<_>>())
         }
         Change::Propose => edit::propose_turns(text),
-        Change::SamePipe => edit::same_pipe(text),
+        Change::SamePipe => {
+            let same = edit::same_pipe(text)?;
+            let words = same.words();
+            return Ok((same.text, Some(words)));
+        }
         Change::Add { path } => edit::add_table(text, &path),
         Change::Drop { place } => edit::drop_table(text, &place),
-    }
+    };
+    Ok((changed?, None))
 }

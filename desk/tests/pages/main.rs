@@ -4,6 +4,7 @@ mod coil;
 mod confirmed;
 mod door;
 mod faults;
+mod form;
 mod needs_early;
 mod planned;
 mod questions;

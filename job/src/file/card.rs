@@ -30,9 +30,7 @@ pub fn read_card(text: &str, file_name: &str) -> Result<Basis, Refusal> {
     };
     match basis {
         Some(basis) if faults.is_empty() => Ok(basis),
-        _ => Err(Refusal {
-            faults: faults.into_list(),
-        }),
+        _ => Err(Refusal::of(faults.into_list(), text, Vec::new())),
     }
 }
 

@@ -164,6 +164,52 @@ pub(crate) static HYDROGEN: Dimension = Dimension {
     units: &[unit("_ml_100g", &["ml/100 g", "ml/100g"], 1.0, 0.0)],
 };
 
+/// Units in which people give a quantity as readily as in another: a number alone may mean either. Taking one of them would
+/// be a guess that costs a weld: 3 mm for 3 m of pipe, a hold of 90 h for 90 min, 25 kJ/mm for 25 kJ/cm.
+const AS_USUAL: [(&str, &str); 9] = [
+    ("m", "mm"),
+    ("ft", "in"),
+    ("h", "min"),
+    ("min", "h"),
+    ("s", "min"),
+    ("kHz", "Hz"),
+    ("Hz", "kHz"),
+    ("m/s", "km/h"),
+    ("kJ/mm", "kJ/cm"),
+];
+
+/// What a number alone, typed by a person, means under a key of a job in mm and °C, or in inches and °F.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OfBare {
+    /// This unit: no other is usual there.
+    Unit(&'static str),
+    /// One of two, and only the person knows which.
+    Either([&'static str; 2]),
+}
+
+impl OfBare {
+    /// By the example of the key: dimensions of a pipe have one in mm or in, ways along it one in m or ft.
+    pub(crate) fn like(example: &'static str, dimension: &Dimension) -> OfBare {
+        let is_number = |c: char| c.is_ascii_digit() || matches!(c, '-' | '.' | '/' | ' ');
+        let unit = example.trim_start_matches(is_number);
+        debug_assert!(dimension.read(example).is_ok(), "{example}");
+        let other = AS_USUAL.iter().find(|(one, _)| *one == unit);
+        other.map_or(OfBare::Unit(unit), |(_, other)| {
+            OfBare::Either([unit, other])
+        })
+    }
+
+    /// A number as it may be written: `"3 m" or "3 mm"`.
+    pub(crate) fn ways(self, number: &str) -> String {
+        match self {
+            OfBare::Unit(unit) => format!("\"{number} {unit}\""),
+            OfBare::Either([one, other]) => {
+                format!("\"{number} {one}\" or \"{number} {other}\"")
+            }
+        }
+    }
+}
+
 /// How the unit at the end of a key (`mm`) is written behind a number.
 pub(crate) fn unit_words(end: &str) -> String {
     let dimensions = [

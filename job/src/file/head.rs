@@ -75,9 +75,7 @@ fn code(
     let written = at.text()?;
     let near = match code_name(written, edition) {
         CodeName::Known(code) => {
-            if !code.eq_ignore_ascii_case(written.trim()) {
-                silent.take(root, "code", understood(code, written));
-            }
+            silent.understand(root, "code", code, written);
             return Some(code);
         }
         CodeName::Near(near) => near,
@@ -94,11 +92,6 @@ fn code(
         hint,
     );
     None
-}
-
-/// What a name that was written otherwise is taken for.
-pub(crate) fn understood(known: &str, written: &str) -> String {
-    format!("{known}, as {written:?} is understood")
 }
 
 /// An edition is a text, but a bare year says the same.
@@ -127,8 +120,8 @@ pub(crate) fn demo(root: &Table<'_>) -> Option<String> {
         .and_then(|v| v.text().map(str::to_owned));
     if demo && scenario.is_none() {
         root.note(
-            "demo = true without a scenario".into(),
-            "scenario = \"an invented ...\"".into(),
+            "an invented job that does not say what is invented".into(),
+            "scenario = \"an invented ...\" beside demo = true".into(),
             None,
         );
     }

@@ -43,11 +43,11 @@ pub(crate) fn read<'a>(root: &Table<'a>) -> (Joint, Option<Value<'a>>) {
         (Some(true), None, None, Some(at)) => at.fault(
             "a branch with a pad, and no thickness of it",
             "the thickness of the pad",
-            Some("add pad = \"12 mm\" to [joint]: hold and exemption are read by it".to_owned()),
+            Some("say how thick the pad is: hold and exemption are read by it".to_owned()),
         ),
         (Some(false), Some(_), Some(at), _) => at.fault(
             "a pad, and a branch that has none",
-            "a pad with branch = \"set_on_pad\" or \"set_in_pad\"",
+            "a pad only beside set_on_pad or set_in_pad",
             None,
         ),
         _ => {}

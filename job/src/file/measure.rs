@@ -1,9 +1,12 @@
 //! Reading a quantity under its key.
 
+use quantity::Units;
+
 use crate::toml_reader::{Table, Value};
 
-use super::dimension::{Dimension, NotRead, Unit};
+use super::dimension::{Dimension, NotRead, OfBare, Unit};
 use super::places::Silent;
+use super::shape::{Kind, key_at};
 
 /// A key as it may be spelled: bare with a text, or with the unit at its end and a number.
 #[derive(Debug)]
@@ -62,8 +65,12 @@ impl Spelling {
     pub fn need<'a>(&self, table: &Table<'a>) -> Option<Read<'a>> {
         if !self.is_in(table) {
             let bare = self.keys[0];
-            let allowed = format!("{bare} = {:?}", self.dimension.example(table.units()));
-            table.note(format!("no key {bare}"), allowed, None);
+            let place = match table.place() {
+                "" => bare.to_owned(),
+                outer => format!("{outer}.{bare}"),
+            };
+            let example = self.example(&place, table.units());
+            table.note_missing(bare, &format!("{example:?}"), None);
             return None;
         }
         self.get(table)
@@ -82,6 +89,14 @@ impl Spelling {
             return Some(default);
         }
         Some(self.get(table)?.within(least, most)?.value)
+    }
+
+    /// A text that may stand at a place, in the units of who reads it.
+    fn example(&self, place: &str, units: Units) -> &'static str {
+        match key_at(place).filter(|key| matches!(key.kind, Kind::Measure(_))) {
+            Some(key) => key.example(units),
+            None => self.dimension.example(units),
+        }
     }
 
     /// Whether the key is there in any spelling.
@@ -133,7 +148,7 @@ impl Spelling {
 
     /// `wall = "17.5 mm"`
     fn read_text(&self, value: &Value<'_>) -> Option<(f64, &'static Unit)> {
-        let example = self.dimension.example(value.units());
+        let example = self.example(value.place(), value.units());
         let allowed = format!(
             "a {} with its unit ({})",
             self.dimension.name,
@@ -141,13 +156,19 @@ impl Spelling {
         );
         let keyed = self.keys.get(1).copied().unwrap_or_default();
         let Some(text) = value.as_text() else {
-            let hint = format!("write {} = {example:?} or {keyed} = ...", self.keys[0]);
+            let hint = format!(
+                "write {} = {example:?}, or {keyed} with the number alone",
+                self.keys[0]
+            );
             value.fault(format!("{value} without a unit"), allowed, Some(hint));
             return None;
         };
         let hint = match self.dimension.read(text) {
             Ok(found) => return Some(found),
-            Err(NotRead::NoUnit) => format!("write the unit: {example:?}"),
+            Err(NotRead::NoUnit) => {
+                let bare = OfBare::like(example, self.dimension);
+                format!("write the unit: {}", bare.ways(text.trim()))
+            }
             Err(NotRead::Comma) => "write a decimal point, not a comma".to_owned(),
             Err(NotRead::NoNumber) => format!("write a number first: {example:?}"),
             Err(NotRead::WrongUnit) => format!("that unit is not one of a {}", self.dimension.name),
@@ -228,7 +249,7 @@ mod tests {
         let (read, faults) = wall("wall = 17.5");
         assert_eq!(read, None);
         assert!(
-            faults[0].contains("17.5 without a unit") && faults[0].contains("wall_mm = ..."),
+            faults[0].contains("17.5 without a unit") && faults[0].contains("or wall_mm with"),
             "{faults:?}"
         );
     }

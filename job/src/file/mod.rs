@@ -8,7 +8,7 @@ pub mod card;
 mod choices;
 mod clock;
 mod code_name;
-mod dimension;
+pub(crate) mod dimension;
 mod head;
 mod hot;
 mod joint;
@@ -21,6 +21,7 @@ mod places;
 mod planned;
 mod possible;
 mod reading;
+mod refusal;
 mod refused;
 pub mod shape;
 mod sides;
@@ -31,10 +32,8 @@ pub mod treatments;
 mod welding;
 mod wrap;
 
-pub(crate) use planned::planned_sha256;
-use std::fmt;
-
 use cycle::setup::Joint;
+pub(crate) use planned::planned_sha256;
 use quantity::Millimeters;
 use rules::Confirmation;
 use rules::joint::{Joint as WeldForm, JointForm};
@@ -42,29 +41,16 @@ use rules::weld::Weld;
 
 pub use card::is_card;
 pub use need::{NeedJob, read_need};
+pub use refusal::{Account, Refusal};
 
 pub(crate) use choices::{CHOICES, Choice};
 pub(crate) use code_name::{CodeName, code_name};
 pub(crate) use dimension::unit_words;
 
 use crate::model::Job;
-use crate::toml_reader::{Fault, Faults, Table, Value};
+use crate::toml_reader::{Faults, Table, Value};
 use places::{Places, Silent};
 use sides::SideRead;
-
-/// A job file that cannot be a job: everything that is wrong with it.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-pub struct Refusal {
-    /// The faults in the order of their lines; at least one.
-    pub faults: Vec<Fault>,
-}
-
-impl fmt::Display for Refusal {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let lines: Vec<String> = self.faults.iter().map(Fault::to_string).collect();
-        f.write_str(&lines.join("\n"))
-    }
-}
 
 /// Reads a job file. `file_name` is only for the messages; `confirmed` are the rows of the rules that the user confirmed.
 ///
@@ -97,12 +83,15 @@ fn read_and(
     let parsed = faults.parse(text);
     let broken = !faults.is_empty();
     let root = Table::root(&parsed, &faults);
-    let job = read_root(&root, text, file_name, (broken, confirmed), noted);
+    let silent = Silent::default();
+    // What is no whole TOML file may hold what would be told as missing.
+    let job = match broken {
+        true => None,
+        false => read_root(&root, (text, file_name), confirmed, &silent, noted),
+    };
     match job {
         Some(job) if faults.is_empty() => Ok(job),
-        _ => Err(Refusal {
-            faults: faults.into_list(),
-        }),
+        _ => Err(Refusal::of(faults.into_list(), text, silent.list())),
     }
 }
 
@@ -114,33 +103,28 @@ pub fn read(text: &str, file_name: &str) -> Result<Job, Refusal> {
     read_with(text, file_name, &[])
 }
 
-/// `broken` says that the text is no whole TOML file; then what is missing is not told, for it may stand there.
 fn read_root(
     root: &Table<'_>,
-    text: &str,
-    file_name: &str,
-    (broken, confirmed): (bool, &[Confirmation]),
+    (text, file_name): (&str, &str),
+    confirmed: &[Confirmation],
+    silent: &Silent,
     noted: Noted,
 ) -> Option<Job> {
-    if broken {
-        return None;
-    }
-    let silent = Silent::default();
-    let head = head::read(root, &silent);
+    let head = head::read(root, silent);
     let weld = surroundings::weld(root);
-    let surroundings = surroundings::surroundings(root, &silent);
+    let surroundings = surroundings::surroundings(root, silent);
     let welding = welding::read(root);
-    let sides = two_sides(root, &silent);
+    let sides = two_sides(root, silent);
     let (form, form_at) = joint::read(root);
     girth_only(&form, form_at.as_ref());
     let answers = answers::read(root);
     let (own, own_places) = limits::read(root);
-    let (blanket, blanket_table) = wrap::blanket(root);
-    let coil = wrap::coil(root, blanket.as_ref().map(|b| b.thickness.mm()), &silent);
+    let (blanket, blanket_table) = wrap::blanket(root, silent);
+    let coil = wrap::coil(root, blanket.as_ref().map(|b| b.thickness.mm()), silent);
     let source = source::read(root);
-    let (thermocouples, thermocouple_tables) = thermocouples::read(root, &silent);
+    let (thermocouples, thermocouple_tables) = thermocouples::read(root, silent);
     let (listed, neighbor_tables) = surroundings::neighbors(root);
-    let (cycle, set_point) = surroundings::cycle(root, &silent);
+    let (cycle, set_point) = surroundings::cycle(root, silent);
     let reading = reading::reading(root);
     let paper = paper::read(root);
     // Only the needs of a weld speak of them; a plan checks how they are written.
@@ -208,7 +192,7 @@ fn read_root(
         cycle,
         reading,
         paper,
-        taken: silent.into_list(),
+        taken: silent.list(),
     };
     noted(&job, &places);
     Some(job)
@@ -228,7 +212,7 @@ fn girth_only(joint: &WeldForm, at: Option<&Value<'_>>) {
         at.fault(
             joint.form.words(),
             "\"girth_butt\" for a plan",
-            Some("soakwright need answers for other forms".into()),
+            Some("what other forms need is answered without a plan".into()),
         );
     }
 }
@@ -247,7 +231,13 @@ fn two_sides<'a>(root: &Table<'a>, silent: &Silent) -> Option<[SideRead<'a>; 2]>
         let hint = Some(
             "a girth weld joins two pipes: write [[side]] twice, also where they are equal".into(),
         );
-        root.note(format!("{count} sides"), "two tables [[side]]".into(), hint);
+        let missing = (count < 2).then_some("side");
+        root.note_as(
+            format!("{count} sides"),
+            "two tables [[side]]".into(),
+            hint,
+            missing,
+        );
     }
     read.try_into().ok()
 }

@@ -61,32 +61,35 @@ pub fn read_need(
 ) -> Result<NeedJob, Refusal> {
     let faults = Faults::new(file_name, text);
     let parsed = faults.parse(text);
+    let silent = Silent::default();
     let job = match faults.is_empty() {
-        true => read_root(&Table::root(&parsed, &faults), text, file_name, confirmed),
+        true => read_root(
+            &Table::root(&parsed, &faults),
+            (text, file_name),
+            confirmed,
+            &silent,
+        ),
         false => None,
     };
     match job {
         Some(job) if faults.is_empty() => Ok(job),
-        _ => Err(Refusal {
-            faults: faults.into_list(),
-        }),
+        _ => Err(Refusal::of(faults.into_list(), text, silent.list())),
     }
 }
 
 fn read_root(
     root: &Table<'_>,
-    text: &str,
-    file_name: &str,
+    (text, file_name): (&str, &str),
     confirmed: &[Confirmation],
+    silent: &Silent,
 ) -> Option<NeedJob> {
-    let silent = Silent::default();
-    let head = head::read_need(root, &silent);
+    let head = head::read_need(root, silent);
     let (joint, _) = joint::read(root);
     let answers = answers::read(root);
     let welding = super::welding::read(root);
     let weld = surroundings::weld_for_need(root, joint.form);
     let (own, own_places) = limits::read(root);
-    let sides = two_sides(root, &joint, &silent);
+    let sides = two_sides(root, &joint, silent);
     let treatments = treatments::read(root);
     for key in OF_A_PLAN {
         root.get(key);
@@ -129,7 +132,7 @@ fn read_root(
         },
         treatments,
         names: [first.name, second.name],
-        taken: silent.into_list(),
+        taken: silent.list(),
     };
     if let Err(problem) = crate::need::answerable(&job.weld) {
         refused::note(&problem, &places);
@@ -156,13 +159,14 @@ fn two_sides<'a>(
             false => "write [[side]] twice, or once where both sides are equal",
         }
         .to_owned();
-        root.note(
+        root.note_as(
             format!("{count} sides"),
             match two_parts {
                 true => format!("two tables [[side]] for a {}", joint.form.words()),
                 false => "one or two tables [[side]]".into(),
             },
             Some(hint),
+            (count < 2).then_some("side"),
         );
         return None;
     }

@@ -100,7 +100,7 @@ fn p_number(
         .and_then(|name| materials::metal(name).ok());
     if given.is_none() && known.is_none() {
         let Some(metal_at) = metal_at else {
-            table.note("no key p_number".into(), "p_number = \"1\"".into(), None);
+            table.note_missing("p_number", "\"1\"", None);
             return None;
         };
         return sides::metal_of(metal_at).and(None);

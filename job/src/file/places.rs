@@ -42,6 +42,13 @@ pub(crate) struct Silent {
 }
 
 impl Silent {
+    /// Notes what a name that was written otherwise is taken for.
+    pub fn understand(&self, table: &Table<'_>, key: &str, known: &str, written: &str) {
+        if !known.eq_ignore_ascii_case(written.trim()) {
+            self.take(table, key, understood(known, written));
+        }
+    }
+
     /// Notes that `key` of `table` is left out and `value` is taken.
     pub fn take(&self, table: &Table<'_>, key: &str, value: impl Into<String>) {
         let key = match table.place() {
@@ -54,7 +61,12 @@ impl Silent {
         });
     }
 
-    pub fn into_list(self) -> Vec<Taken> {
-        self.list.into_inner()
+    pub fn list(&self) -> Vec<Taken> {
+        self.list.borrow().clone()
     }
+}
+
+/// What a name that was written otherwise is taken for.
+fn understood(known: &str, written: &str) -> String {
+    format!("{known}, as {written:?} is understood")
 }

@@ -10,7 +10,6 @@ use rules::weld::PNumber;
 use crate::toml_reader::{Table, Value};
 use crate::wording::dimension;
 
-use super::head::understood;
 use super::measure::{length, stress, temperature};
 use super::places::{SidePlaces, Silent};
 
@@ -69,10 +68,8 @@ pub(crate) fn read<'a>(table: Table<'a>, index: usize, silent: &Silent) -> SideR
         .and_then(|v| v.word_of(BORE_ENDS));
     let metal_at = table.need("metal", "\"carbon steel\"");
     let metal = metal_at.as_ref().and_then(metal_of);
-    if let (Some(metal), Some(written)) = (metal, metal_at.as_ref().and_then(Value::as_text))
-        && !metal.name.eq_ignore_ascii_case(written.trim())
-    {
-        silent.take(&table, "metal", understood(&metal.name, written));
+    if let (Some(metal), Some(written)) = (metal, metal_at.as_ref().and_then(Value::as_text)) {
+        silent.understand(&table, "metal", &metal.name, written);
     }
     let p_number_at = table.get("p_number");
     let p_number = p_number(&table, p_number_at.as_ref(), metal_at.as_ref(), silent);
@@ -233,16 +230,18 @@ pub(crate) fn p_number(
                 let metal = metal?;
                 let other = !metal.p_numbers.is_empty();
                 let hint = format!("{called:?} has not the P-number of {}", metal.name);
-                table.note(
-                    "no key p_number".into(),
-                    "p_number = \"1\"".into(),
-                    other.then_some(hint),
-                );
+                table.note_missing("p_number", "\"1\"", other.then_some(hint));
                 None
             }
         };
     };
-    let (number, beside) = number_and_group(value.text()?);
+    let written = value.text()?;
+    let (number, beside) = number_and_group(written);
+    let known = match beside {
+        Some(group) => format!("{number}, group {group}"),
+        None => number.clone(),
+    };
+    silent.understand(table, "p_number", &known, written);
     if beside.is_some() && group.is_some() && beside != group {
         let found = format!("{value} beside group = {}", group.unwrap_or_default());
         value.fault(found, "one group", None);

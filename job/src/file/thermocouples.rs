@@ -30,7 +30,7 @@ pub(crate) fn read<'a>(
     let tables = root.tables("thermocouple");
     if propose && !tables.is_empty() {
         root.note(
-            "thermocouples = \"propose\" beside a list".into(),
+            "thermocouples to be proposed beside a list of them".into(),
             "one of the two".into(),
             None,
         );

@@ -41,16 +41,22 @@ pub(crate) struct CoilRead<'a> {
 }
 
 /// Reads `[blanket]`.
-pub(crate) fn blanket<'a>(root: &Table<'a>) -> (Option<BlanketWish>, Option<Table<'a>>) {
+pub(crate) fn blanket<'a>(
+    root: &Table<'a>,
+    silent: &Silent,
+) -> (Option<BlanketWish>, Option<Table<'a>>) {
     let Some(table) = root
         .need("blanket", "a table with material and thickness")
         .and_then(|v| v.table())
     else {
         return (None, None);
     };
-    let material = table
-        .need("material", "\"ceramic fiber blanket 128 kg/m3\"")
-        .and_then(|v| blanket_of(&v));
+    let material_at = table.need("material", "\"ceramic fiber blanket 128 kg/m3\"");
+    let material = material_at.as_ref().and_then(blanket_of);
+    if let (Some(known), Some(written)) = (material, material_at.as_ref().and_then(Value::as_text))
+    {
+        silent.understand(&table, "material", &known.name, written);
+    }
     let thickness = length!("thickness")
         .need(&table)
         .and_then(|r| r.within(THICKNESS_MM.0, THICKNESS_MM.1));
@@ -131,16 +137,17 @@ pub(crate) fn coil<'a>(root: &Table<'a>, blanket_mm: Option<f64>, silent: &Silen
     let diameter = length!("cable_diameter")
         .get(&table)
         .and_then(|r| r.within(CABLE_MM.0, CABLE_MM.1));
-    let cable = cable_at
-        .as_ref()
-        .and_then(cable_of)
-        .map(|cable| with_diameter(cable, diameter.map(|r| r.value)));
+    let known = cable_at.as_ref().and_then(cable_of);
+    if let (Some(known), Some(written)) = (known, cable_at.as_ref().and_then(Value::as_text)) {
+        silent.understand(&table, "cable", &known.name, written);
+    }
+    let cable = known.map(|cable| with_diameter(cable, diameter.map(|r| r.value)));
     let propose = propose(&table);
     let sections = table.tables("section");
     let read: Vec<_> = sections.iter().map(|s| section(s, blanket_mm)).collect();
     if propose && !sections.is_empty() {
         table.note(
-            "turns = \"propose\" beside sections".into(),
+            "turns to be proposed beside sections of turns".into(),
             "one of the two".into(),
             None,
         );

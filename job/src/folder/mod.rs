@@ -32,7 +32,7 @@ use rules::Confirmation;
 
 use crate::confirmed::{self, NotConfirmed};
 use crate::file::card::{is_card, read_card};
-use crate::file::planned_sha256;
+use crate::file::{Account, planned_sha256};
 use crate::planned::Planned;
 use crate::record::{Basis, BasisError, KeepError, Record, basis_with, keep};
 
@@ -251,11 +251,11 @@ impl JobFolder {
     pub fn contents(&self) -> Contents {
         let file = self.job_file().ok();
         let confirmed = self.confirmed().unwrap_or_default();
-        let faults = file.as_ref().map(|file| faults(&file.text, &confirmed));
+        let account = file.as_ref().map(|file| account(&file.text, &confirmed));
         let record = self.record_path();
         Contents {
             is_card: file.as_ref().is_some_and(|file| is_card(&file.text)),
-            faults,
+            account,
             plan: self.plan_age(file.as_ref()),
             logs: self.logs(),
             record: record.join(RECORD_JSON).is_file(),
@@ -300,13 +300,13 @@ fn lock(folder: &Path) -> Result<File, FolderError> {
     lock.map_err(FolderError::system("locking", &path))
 }
 
-/// Faults of a job file or a cycle card.
-fn faults(text: &str, confirmed: &[Confirmation]) -> usize {
+/// What is wrong in a job file or a cycle card, and what it lacks.
+fn account(text: &str, confirmed: &[Confirmation]) -> Account {
     let refusal = match is_card(text) {
         true => read_card(text, JOB_FILE).err(),
         false => crate::file::read_with(text, JOB_FILE, confirmed).err(),
     };
-    refusal.map_or(0, |refusal| refusal.faults.len())
+    refusal.map_or_else(Account::default, |refusal| refusal.account())
 }
 
 /// Names of the entries of a folder that are wanted, hidden ones left out, in alphabetical order.

@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 
+use crate::file::Account;
 use crate::model::Job;
 
 /// How far a weld has come.
@@ -46,8 +47,8 @@ impl State {
 pub struct Contents {
     /// Whether the job file is a cycle card, which has no plan.
     pub is_card: bool,
-    /// Faults of the job file; `None` where there is no job file that can be read as text.
-    pub faults: Option<usize>,
+    /// What is wrong in the job file and what it lacks; `None` where there is no job file that can be read as text.
+    pub account: Option<Account>,
     /// Whether a plan is there, and whether it was made from the job file as it stands.
     pub plan: Option<PlanAge>,
     /// Names of the logs.
@@ -89,11 +90,9 @@ impl Contents {
     /// What is missing before the next step, in plain words.
     pub fn missing(&self) -> Vec<String> {
         let mut missing = Vec::new();
-        match self.faults {
+        match self.account {
             None => missing.push("the job file cannot be read".to_owned()),
-            Some(0) => {}
-            Some(1) => missing.push("one thing in the job file to put right".to_owned()),
-            Some(faults) => missing.push(format!("{faults} things in the job file to put right")),
+            Some(account) => missing.extend(account.briefly()),
         }
         match self.plan {
             // Once a heat was run, a plan comes too late.
@@ -151,7 +150,7 @@ mod tests {
     #[test]
     fn the_state_follows_from_what_is_there() {
         let mut contents = Contents {
-            faults: Some(0),
+            account: Some(Account::default()),
             ..Contents::default()
         };
         assert_eq!(contents.state(), State::Drafted);

@@ -26,6 +26,8 @@ pub struct Fault {
     pub allowed: String,
     /// What to do, where there is something to advise.
     pub hint: Option<String>,
+    /// The key that is not there, where that is all that is wrong.
+    pub missing: Option<String>,
 }
 
 impl fmt::Display for Fault {
@@ -106,13 +108,22 @@ impl Faults {
         allowed: impl Into<String>,
         hint: Option<String>,
     ) {
-        self.list.borrow_mut().push(Fault {
-            file: self.file.clone(),
+        self.push(Fault {
+            file: String::new(),
             line,
             place: place.to_owned(),
             found: found.into(),
             allowed: allowed.into(),
             hint,
+            missing: None,
+        });
+    }
+
+    /// Keeps a fault as one of this file.
+    pub(super) fn push(&self, fault: Fault) {
+        self.list.borrow_mut().push(Fault {
+            file: self.file.clone(),
+            ..fault
         });
     }
 

@@ -8,7 +8,7 @@ use quantity::Units;
 use toml::Spanned;
 use toml::de::DeTable;
 
-use super::{Faults, Value, nearest};
+use super::{Fault, Faults, Value, nearest};
 
 /// A table of a file, with where it stands and which of its keys were asked for.
 #[derive(Debug)]
@@ -58,9 +58,15 @@ impl<'a> Table<'a> {
     pub fn need(&self, key: &'static str, allowed: &str) -> Option<Value<'a>> {
         let value = self.get(key);
         if value.is_none() {
-            self.note(format!("no key {key}"), format!("{key} = {allowed}"), None);
+            self.note_missing(key, allowed, None);
         }
         value
+    }
+
+    /// Notes that a key is missing; `allowed` says what it should hold.
+    pub fn note_missing(&self, key: &str, allowed: &str, hint: Option<String>) {
+        let allowed = format!("{key} = {allowed}");
+        self.note_as(format!("no key {key}"), allowed, hint, Some(key));
     }
 
     /// The single key of a choice that is there: a fault where several of `keys` are, or none where one is needed.
@@ -130,8 +136,26 @@ impl<'a> Table<'a> {
 
     /// Notes a fault of the table as a whole.
     pub fn note(&self, found: String, allowed: String, hint: Option<String>) {
-        self.faults
-            .note(self.at.clone(), &self.place, found, allowed, hint);
+        self.note_as(found, allowed, hint, None);
+    }
+
+    /// The same, where all that is wrong is that a key of it is not there.
+    pub fn note_as(
+        &self,
+        found: String,
+        allowed: String,
+        hint: Option<String>,
+        missing: Option<&str>,
+    ) {
+        self.faults.push(Fault {
+            file: String::new(),
+            line: self.line(),
+            place: self.place.clone(),
+            found,
+            allowed,
+            hint,
+            missing: missing.map(str::to_owned),
+        });
     }
 
     /// The line on which it begins.

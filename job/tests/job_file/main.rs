@@ -1,6 +1,7 @@
 //! What a person may rely on when a job file is read.
 
 mod demos;
+mod examples;
 mod faults;
 mod keys;
 mod mutated;

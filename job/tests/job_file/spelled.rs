@@ -122,3 +122,33 @@ fn one_side_that_stands_for_both_tells_its_fault_once() {
     let refused = job::read_need(text, "weld.toml", &[]).expect_err("no P-number");
     assert_eq!(refused.faults.len(), 1, "{refused}");
 }
+
+#[test]
+fn every_name_that_is_written_otherwise_is_told_also_while_the_job_is_half_written() {
+    let loose = [
+        ("code", "B31.3", "ASME B31.3"),
+        ("side[1].metal", "A106 Gr B", "carbon steel"),
+        ("side[1].p_number", "P-No. 1 Gr. 2", "1, group 2"),
+        (
+            "blanket.material",
+            "ceramic fiber",
+            "ceramic fiber blanket 128 kg/m3",
+        ),
+        ("coil.cable", "Liquid cooled", "liquid-cooled cable"),
+    ];
+    let mut text = DEMOS[0].1.to_owned();
+    for (place, written, _) in loose {
+        text = job::edit::set(&text, place, written).expect(place);
+    }
+    text = job::edit::set(&text, "side[1].group", "").expect("set");
+    let half = job::edit::set(&text, "weld.cap_width", "").expect("set");
+    let whole = job::read(&text, "weld.toml").expect("understood").taken;
+    let half = job::read(&half, "weld.toml").expect_err("half").taken;
+    for taken in [whole, half] {
+        for (place, written, known) in loose {
+            let said = taken.iter().find(|taken| taken.key == place);
+            let said = said.unwrap_or_else(|| panic!("{place} is taken silently"));
+            assert_eq!(said.value, format!("{known}, as {written:?} is understood"));
+        }
+    }
+}

@@ -4,16 +4,15 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::time::SystemTime;
 
+use job::NeedJob;
 use job::calendar;
-use job::confirmed::NotConfirmed;
 use job::folder::{FolderError, NewFile, write_whole};
 use job::need::{Need, need_sheet};
-use job::{NeedJob, Refusal};
 use report::{Attachment, Relationship, ReportError};
 use rules::standing::Verdict;
 
 use crate::columns::COLUMNS;
-use crate::folder::{self, Unread};
+use crate::folder::{self, NoJob};
 use crate::out;
 
 /// Arguments of `need`.
@@ -33,11 +32,7 @@ pub struct Arguments {
 #[derive(Debug, thiserror::Error)]
 enum NoAnswer {
     #[error("{0}")]
-    Unread(#[from] Unread),
-    #[error("{0}")]
-    NotConfirmed(#[from] NotConfirmed),
-    #[error("{0}")]
-    Refused(#[from] Refusal),
+    NoJob(#[from] NoJob),
     #[error("{0}")]
     Rules(#[from] rules::RuleError),
     #[error("the document could not be set: {0}")]
@@ -65,9 +60,7 @@ fn is_open(need: &Need) -> bool {
 }
 
 fn answered(arguments: &Arguments) -> Result<Need, NoAnswer> {
-    let file = folder::read_job(&arguments.job)?;
-    let confirmed = job::confirmed::beside(&arguments.job)?;
-    let job = job::read_need(&file.text, &file.name, &confirmed)?;
+    let job = folder::job_of_need(&arguments.job)?;
     let need = job::need::need(&job)?;
     if let Some(out) = &arguments.out {
         write(out, &job, &need)?;

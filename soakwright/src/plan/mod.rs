@@ -15,7 +15,7 @@ use job::plan_before::{Changed, changed};
 use job::{Job, calendar};
 use quantity::Units;
 
-use crate::folder;
+use crate::folder::{self, NoJob, NotPlanned};
 use crate::out;
 
 /// The name under which the demo job is read when no file is given.
@@ -53,16 +53,9 @@ enum UnitsWord {
 #[derive(Debug, thiserror::Error)]
 enum NoPlan {
     #[error("{0}")]
-    Unread(#[from] folder::Unread),
+    NoJob(#[from] NoJob),
     #[error("{0}")]
-    NotConfirmed(#[from] job::confirmed::NotConfirmed),
-    #[error("{0}")]
-    Refused(#[from] job::Refusal),
-    #[error("{file}: {problem}")]
-    Planning {
-        file: String,
-        problem: job::plan::PlanError,
-    },
+    Planning(#[from] NotPlanned),
     #[error("{0}")]
     Document(#[from] DocumentError),
     #[error("{0}")]
@@ -89,7 +82,7 @@ fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
         ControlFlow::Continue(())
     });
     bar.finish_and_clear();
-    let plan = plan.map_err(|problem| NoPlan::Planning {
+    let plan = plan.map_err(|problem| NotPlanned {
         file: job.file_name.clone(),
         problem,
     })?;
@@ -111,14 +104,10 @@ fn since_before(folder: &Path, files: &[NewFile], units: Units) -> Option<Vec<Ch
     changed(&before, &now.bytes, units)
 }
 
-fn read(arguments: &Arguments) -> Result<Job, NoPlan> {
+fn read(arguments: &Arguments) -> Result<Job, NoJob> {
     let mut job = match &arguments.job {
         None => job::read(DEMO, DEMO_NAME)?,
-        Some(path) => {
-            let file = folder::read_job(path)?;
-            let confirmed = job::confirmed::beside(path)?;
-            job::read_with(&file.text, &file.name, &confirmed)?
-        }
+        Some(path) => folder::job(path)?,
     };
     if let Some(word) = arguments.units {
         job.units = match word {

@@ -1,12 +1,14 @@
 //! Every key of the job file with its kind and its meaning: one table from which the JSON schema and the page
 //! `docs/job-file.md` are made, and against which the reader is tested.
 
+mod names;
 mod page;
 mod reading_tables;
 mod record_tables;
 mod schema;
 mod tables;
 
+pub use names::{choice_words, heading, label, may_be_added, named, one_of, spoken, title};
 pub use page::page;
 pub use schema::schema;
 pub use tables::TABLES;
@@ -14,6 +16,7 @@ pub use tables::TABLES;
 use quantity::Units;
 
 use super::dimension::Dimension;
+pub use super::dimension::OfBare;
 
 /// A table of the file.
 #[derive(Debug)]
@@ -41,6 +44,18 @@ pub enum Times {
     Many,
 }
 
+/// The key at a place of a file (`side[2].wall`), however it is spelled there.
+pub fn key_at(place: &str) -> Option<&'static Key> {
+    let (table, key) = place.rsplit_once('.').unwrap_or(("", place));
+    let path: Vec<&str> = table
+        .split('.')
+        .map(|step| step.split('[').next().unwrap_or(step))
+        .collect();
+    let table = TABLES.iter().find(|one| one.path == path.join("."))?;
+    let spelled = |one: &&Key| one.spellings().iter().any(|spelling| spelling == key);
+    table.keys.iter().find(spelled)
+}
+
 /// A key of a table.
 #[derive(Clone, Copy, Debug)]
 pub struct Key {
@@ -52,6 +67,8 @@ pub struct Key {
     pub must: bool,
     /// What it means.
     pub says: &'static str,
+    /// What may stand there, metric and in US units, where the example of its dimension does not fit; else empty.
+    like: [&'static str; 2],
 }
 
 /// What a key holds.
@@ -100,13 +117,44 @@ impl Measure {
             .filter(|s| !s.is_empty())
     }
 
-    /// A text as it may stand in a file.
-    pub fn example(&self, units: Units) -> &'static str {
-        self.0.example(units)
+    pub(crate) fn dimension(&self) -> &'static Dimension {
+        self.0
     }
 }
 
 impl Key {
+    /// With an example of its own in both systems of units.
+    const fn like(mut self, si: &'static str, us: &'static str) -> Key {
+        self.like = [si, us];
+        self
+    }
+
+    /// A text that may stand there, as a person types it; empty where there is none to show.
+    pub fn example(&self, units: Units) -> &'static str {
+        let [si, us] = self.like;
+        let own = match units {
+            Units::Si => si,
+            Units::Us => us,
+        };
+        match &self.kind {
+            _ if !own.is_empty() => own,
+            Kind::Measure(measure) => measure.0.example(units),
+            Kind::Clock => "6:30",
+            Kind::Moment => "2026-03-04T15:20+01:00",
+            Kind::Percentages => "C 0.10, Mn 0.45",
+            Kind::Edition => "2022",
+            _ => "",
+        }
+    }
+
+    /// What a number alone means under the key; `None` where it is no measure.
+    pub fn of_bare(&self, units: Units) -> Option<OfBare> {
+        let Kind::Measure(measure) = &self.kind else {
+            return None;
+        };
+        Some(OfBare::like(self.example(units), measure.dimension()))
+    }
+
     /// Every way in which the key may be spelled.
     pub fn spellings(&self) -> Vec<String> {
         match &self.kind {

@@ -30,26 +30,26 @@ fn row(key: &Key) -> String {
     format!(
         "| `{}` | {} | {must} | {} |",
         key.name,
-        holds(&key.kind),
+        holds(key),
         key.says
     )
 }
 
-fn holds(kind: &Kind) -> String {
-    match kind {
+fn holds(key: &Key) -> String {
+    match &key.kind {
         Kind::Measure(measure) => {
             let ends: Vec<String> = measure.suffixes().map(|s| format!("`{s}`")).collect();
             format!(
                 "{} (`\"{}\"`, or {})",
                 measure.name(),
-                measure.example(Units::Si),
+                key.example(Units::Si),
                 ends.join(", ")
             )
         }
         Kind::Measures(measure) => format!(
             "list of {}s (`[\"{}\"]`)",
             measure.name(),
-            measure.example(Units::Si)
+            measure.dimension().example(Units::Si)
         ),
         Kind::Text => "text".to_owned(),
         Kind::Texts => "list of texts".to_owned(),

@@ -26,12 +26,14 @@ pub(super) const READING: TableShape = TableShape {
             "hold_allowance",
             m(&DIFFERENCE),
             "how much wider and narrower the range is read beside (`hold-time`)",
-        ),
+        )
+        .like("3 K", "5 °F"),
         may(
             "rate_window",
             m(&TIME),
             "window of the slope that a rate limit is compared with (`rate`)",
-        ),
+        )
+        .like("30 min", "30 min"),
         may(
             "rate_windows_beside",
             Kind::Measures(Measure(&TIME)),
@@ -41,32 +43,38 @@ pub(super) const READING: TableShape = TableShape {
             "shortest_ramp",
             m(&TIME),
             "a shorter ramp is read as if it had taken this long (`rate`)",
-        ),
+        )
+        .like("30 min", "30 min"),
         may(
             "turn",
             m(&DIFFERENCE),
             "how far from its extreme a ramp has turned (`rate`)",
-        ),
+        )
+        .like("5 K", "10 °F"),
         may(
             "level",
             m(&DIFFERENCE),
             "how near its extreme a ramp still lasts; hysteresis of levels (`rate`, `attempts`)",
-        ),
+        )
+        .like("5 K", "10 °F"),
         may(
             "loss_depth",
             m(&DIFFERENCE),
             "how far below the range a hold is lost (`stages`)",
-        ),
+        )
+        .like("20 K", "35 °F"),
         may(
             "loss_time",
             m(&TIME),
             "after how long there it is lost (`stages`)",
-        ),
+        )
+        .like("10 min", "10 min"),
         may(
             "gap_floor",
             m(&TIME),
             "a silence no longer than this is no gap (`gap`)",
-        ),
+        )
+        .like("5 min", "5 min"),
         may(
             "gap_factor",
             number(reading::TIMES),
@@ -76,27 +84,32 @@ pub(super) const READING: TableShape = TableShape {
             "gap_ceiling",
             m(&TIME),
             "a silence longer than this is a gap in any case (`gap`)",
-        ),
+        )
+        .like("15 min", "15 min"),
         may(
             "fastest_change",
             m(&RATE),
             "metal is not taken to change faster than this in a gap (`peak`)",
-        ),
+        )
+        .like("600 K/h", "1080 °F/h"),
         may(
             "start_rise",
             m(&DIFFERENCE),
             "an attempt begins no lower than this above the first reading (`attempts`)",
-        ),
+        )
+        .like("20 K", "35 °F"),
         may(
             "cold",
             m(&TEMPERATURE),
             "metal no warmer than this has not been heated, whatever threshold a rate has (`ends`)",
-        ),
+        )
+        .like("100 °C", "200 °F"),
         may(
             "cooling_lookback",
             m(&TIME),
             "the span in which the begin of cooling is looked for (`attempts`)",
-        ),
+        )
+        .like("1 h", "1 h"),
         may(
             "interruption",
             Kind::Word(reading::INTERRUPTIONS),
@@ -111,12 +124,14 @@ pub(super) const READING: TableShape = TableShape {
             "filter_span",
             m(&TIME),
             "longest span of the running median (`filter`)",
-        ),
+        )
+        .like("5 min", "5 min"),
         may(
             "settling",
             m(&TIME),
             "first minutes of a hold that are told apart (`hold-spread`)",
-        ),
+        )
+        .like("15 min", "15 min"),
         may(
             "settled_spread_binds",
             Kind::Truth,
@@ -136,7 +151,8 @@ pub(super) const READING: TableShape = TableShape {
             "evidence_reach",
             m(&TIME),
             "how long readings wait for evidence against them (`set`)",
-        ),
+        )
+        .like("1 h", "1 h"),
     ],
 };
 
@@ -145,19 +161,21 @@ pub(super) const FAILURES: TableShape = TableShape {
     times: AtMostOnce,
     says: "The signs by which a failed thermocouple is known (`failures` of that page).",
     keys: &[
-        may("range_low", m(&TEMPERATURE), "open: at or below this"),
-        may("range_high", m(&TEMPERATURE), "open: at or above this"),
-        may("short_below", m(&TEMPERATURE), "short circuit: below this"),
+        may("range_low", m(&TEMPERATURE), "open: at or below this").like("-20 °C", "-4 °F"),
+        may("range_high", m(&TEMPERATURE), "open: at or above this").like("1300 °C", "2370 °F"),
+        may("short_below", m(&TEMPERATURE), "short circuit: below this").like("60 °C", "140 °F"),
         may(
             "short_beside",
             m(&TEMPERATURE),
             "short circuit: while its neighbors are above this",
-        ),
+        )
+        .like("200 °C", "390 °F"),
         may(
             "stuck_moved",
             m(&DIFFERENCE),
             "stuck: while its neighbors move this far away",
-        ),
+        )
+        .like("20 K", "35 °F"),
         may(
             "reversed_rise",
             m(&DIFFERENCE),
@@ -168,12 +186,14 @@ pub(super) const FAILURES: TableShape = TableShape {
             "noise_stretch",
             m(&TIME),
             "noisy: stretches over which scatter is taken",
-        ),
+        )
+        .like("10 min", "10 min"),
         may(
             "noise_floor",
             m(&DIFFERENCE),
             "noisy: scatters by more than this",
-        ),
+        )
+        .like("3 K", "5 °F"),
         may(
             "noise_times",
             number(reading::TIMES),
@@ -184,19 +204,22 @@ pub(super) const FAILURES: TableShape = TableShape {
             "jump_stays",
             m(&TIME),
             "detached: and stays away for this long",
-        ),
-        may("drift_rate", m(&RATE), "drifting: departs faster than this"),
-        may("drift_window", m(&TIME), "drifting: over this long"),
+        )
+        .like("10 min", "10 min"),
+        may("drift_rate", m(&RATE), "drifting: departs faster than this").like("20 K/h", "36 °F/h"),
+        may("drift_window", m(&TIME), "drifting: over this long").like("1 h", "1 h"),
         may(
             "pickup_step",
             m(&DIFFERENCE),
             "disturbed by the coil: steps by more than this with the power",
-        ),
+        )
+        .like("10 K", "18 °F"),
         may(
             "pickup_within",
             m(&TIME),
             "disturbed by the coil: within this long",
-        ),
+        )
+        .like("2 min", "2 min"),
         may(
             "swap_times",
             number(reading::TIMES),

@@ -94,7 +94,8 @@ pub(super) const EQUIPMENT: TableShape = TableShape {
             "calibration_due",
             Kind::Text,
             "last day on which the calibration holds, `\"2027-01-31\"`",
-        ),
+        )
+        .like("2027-01-31", "2027-01-31"),
     ],
 };
 
@@ -102,10 +103,10 @@ pub(super) const TREATMENT: TableShape = TableShape {
     path: "treatment",
     times: Many,
     says: "A heat treatment that the part has seen or will see besides the one asked for, or that the coupon of its procedure \
-           qualification saw; `soakwright need` counts them together.",
+           qualification saw; what the weld needs counts them together.",
     keys: &[
         must("of", Kind::Word(treatments::OF), "whose it is"),
-        must("temperature", m(&TEMPERATURE), "temperature of the hold"),
+        must("temperature", m(&TEMPERATURE), "temperature of the hold").like("620 °C", "1150 °F"),
         must("time", m(&TIME), "time of the hold"),
         may(
             "heating_rate",
@@ -141,7 +142,7 @@ pub(super) const DISPOSITION: TableShape = TableShape {
     says: "A thermocouple taken out of the set by the word of a named person, for the record.",
     keys: &[
         must("channel", Kind::Text, "the channel that leaves"),
-        must("from", m(&TIME), "from when on, since the start of the log"),
+        must("from", m(&TIME), "from when on, since the start of the log").like("2.5 h", "2.5 h"),
         must("reason", Kind::Text, "why"),
         must("by", Kind::Text, "who says so"),
         may("replaced_by", Kind::Text, "the spare that takes its place"),

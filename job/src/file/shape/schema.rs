@@ -99,8 +99,8 @@ fn one_spelling(key: &Key) -> Value {
 
 fn property(key: &Key, bare: bool) -> Value {
     let mut property = match &key.kind {
-        Kind::Measure(measure) if bare => {
-            json!({ "type": "string", "examples": [measure.example(Units::Si)] })
+        Kind::Measure(_) if bare => {
+            json!({ "type": "string", "examples": [key.example(Units::Si)] })
         }
         Kind::Measure(_) => json!({ "type": "number" }),
         Kind::Text => json!({ "type": "string" }),

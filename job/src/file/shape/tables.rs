@@ -16,6 +16,7 @@ pub(super) const fn must(name: &'static str, kind: Kind, says: &'static str) -> 
         kind,
         must: true,
         says,
+        like: ["", ""],
     }
 }
 
@@ -25,6 +26,7 @@ pub(super) const fn may(name: &'static str, kind: Kind, says: &'static str) -> K
         kind,
         must: false,
         says,
+        like: ["", ""],
     }
 }
 
@@ -38,8 +40,8 @@ const OWN_LIMITS: &[Key] = &[
         Kind::Text,
         "name and revision of the document that sets them",
     ),
-    may("hold_min", m(&TEMPERATURE), "lower end of the hold range"),
-    may("hold_max", m(&TEMPERATURE), "upper end of the hold range"),
+    may("hold_min", m(&TEMPERATURE), "lower end of the hold range").like("595 °C", "1100 °F"),
+    may("hold_max", m(&TEMPERATURE), "upper end of the hold range").like("650 °C", "1200 °F"),
     may("hold_time", m(&TIME), "least hold time"),
     may(
         "heating_rate",
@@ -55,7 +57,8 @@ const OWN_LIMITS: &[Key] = &[
         "rate_threshold",
         m(&TEMPERATURE),
         "temperature above which the rates hold; else that of the code",
-    ),
+    )
+    .like("315 °C", "600 °F"),
     may(
         "spread",
         m(&DIFFERENCE),
@@ -73,7 +76,8 @@ const PREHEAT_APPLIED: Key = may(
     "preheat_applied",
     m(&TEMPERATURE),
     "the preheat that is applied during welding",
-);
+)
+.like("95 °C", "200 °F");
 
 const ANSWERS: &[Key] = &{
     let mut keys = [PREHEAT_APPLIED; Question::ALL.len() + 1];
@@ -101,7 +105,7 @@ pub static TABLES: &[TableShape] = &[
                 "code",
                 Kind::Text,
                 "the code of the contract, for example `ASME B31.3`; `B31.3` is understood as well, and the sheet says as what",
-            ),
+            ).like("ASME B31.3", "ASME B31.3"),
             must("edition", Kind::Edition, "its edition; never guessed"),
             may(
                 "units",
@@ -116,12 +120,12 @@ pub static TABLES: &[TableShape] = &[
             may(
                 "scenario",
                 Kind::Text,
-                "what is invented; needed with `demo = true`",
+                "what is invented; needed of an invented job",
             ),
             may(
                 "thermocouples",
                 Kind::Word(&["propose"]),
-                "asks for a proposal, as a file without `[[thermocouple]]` does",
+                "asks for a proposal, as a job that lists none does",
             ),
         ],
     },
@@ -131,7 +135,7 @@ pub static TABLES: &[TableShape] = &[
         says: "Who and what, for the head of the sheet.",
         keys: &[
             may("project", Kind::Text, "the project"),
-            may("weld", Kind::Text, "the weld's number"),
+            may("weld", Kind::Text, "the weld's number").like("W-17", "W-17"),
             may("line", Kind::Text, "the line or vessel"),
             may(
                 "procedure",
@@ -151,7 +155,7 @@ pub static TABLES: &[TableShape] = &[
                 "cap_width",
                 m(&LENGTH),
                 "width of the weld cap at its widest",
-            ),
+            ).like("21 mm", "0.85 in"),
             must(
                 "orientation",
                 Kind::Word(surroundings::ORIENTATIONS),
@@ -193,7 +197,7 @@ pub static TABLES: &[TableShape] = &[
                 "combined_thickness",
                 m(&LENGTH),
                 "all legs that carry heat away, added up; else worked out from the walls and the joint",
-            ),
+            ).like("50 mm", "2 in"),
             may(
                 "weld_metal",
                 Kind::Percentages,
@@ -208,7 +212,7 @@ pub static TABLES: &[TableShape] = &[
                 "chart_preheat",
                 m(&TEMPERATURE),
                 "preheat that you read from the charts of EN 1011-2 method A, which have no formula",
-            ),
+            ).like("100 °C", "200 °F"),
             may(
                 "structural_category",
                 Kind::Word(welding::CATEGORIES),
@@ -219,7 +223,7 @@ pub static TABLES: &[TableShape] = &[
     TableShape {
         path: "joint",
         times: AtMostOnce,
-        says: "The form of the weld; a girth butt weld where the table is left out. A plan is for a girth butt weld, `soakwright need` answers for all.",
+        says: "The form of the weld; a girth butt weld where the table is left out. A plan is for a girth butt weld; what is needed is answered for all.",
         keys: &[
             must(
                 "form",
@@ -230,13 +234,13 @@ pub static TABLES: &[TableShape] = &[
                 "groove_depth",
                 m(&LENGTH),
                 "depth of the groove, where it does not go through the wall",
-            ),
-            may("throat", m(&LENGTH), "throat of the fillet"),
+            ).like("12 mm", "0.5 in"),
+            may("throat", m(&LENGTH), "throat of the fillet").like("8 mm", "5/16 in"),
             may(
                 "pad",
                 m(&LENGTH),
                 "thickness of the reinforcing pad of a branch",
-            ),
+            ).like("12 mm", "0.5 in"),
             may(
                 "branch",
                 Kind::Word(joint::BRANCHES),
@@ -264,13 +268,13 @@ pub static TABLES: &[TableShape] = &[
                 "outside_diameter",
                 m(&LENGTH),
                 "outside diameter of the pipe",
-            ),
+            ).like("323.9 mm", "12.75 in"),
             must("wall", m(&LENGTH), "wall of the pipe"),
             must(
                 "length",
                 m(&LENGTH),
                 "from the weld center to the next heavy thing, or to the end of the pipe",
-            ),
+            ).like("3 m", "10 ft"),
             must(
                 "bore_end",
                 Kind::Word(sides::BORE_ENDS),
@@ -280,13 +284,13 @@ pub static TABLES: &[TableShape] = &[
                 "metal",
                 Kind::Text,
                 "a known metal by name, grade (`SA-335 P91`, `A335 Gr P91`, `P91`, `1.4903`) or P-number; what may be two metals is refused",
-            ),
+            ).like("P91", "A106 Gr B"),
             may(
                 "p_number",
                 Kind::Text,
                 "P-number of ASME IX; else that of the metal",
-            ),
-            may("group", Kind::Number(1.0, 9.0), "group number of ASME IX"),
+            ).like("15E", "1"),
+            may("group", Kind::Number(1.0, 9.0), "group number of ASME IX").like("1", "1"),
             may(
                 "chemistry",
                 Kind::Percentages,
@@ -301,19 +305,19 @@ pub static TABLES: &[TableShape] = &[
                 "tempered_at",
                 m(&TEMPERATURE),
                 "temperature at which the metal was tempered",
-            ),
+            ).like("740 °C", "1365 °F"),
             may(
                 "cladding",
                 m(&LENGTH),
                 "thickness of the cladding, which is not part of the wall",
-            ),
+            ).like("3 mm", "0.125 in"),
             may(
                 "next",
                 Kind::Word(sides::NEXT),
                 "what the length leads to; `pipe_end` if left out",
             ),
             may("next_name", Kind::Text, "its name on the sheet"),
-            may("next_max", m(&TEMPERATURE), "the temperature that it bears"),
+            may("next_max", m(&TEMPERATURE), "the temperature that it bears").like("120 °C", "250 °F"),
         ],
     },
     TableShape {
@@ -325,18 +329,18 @@ pub static TABLES: &[TableShape] = &[
                 "outside_diameter",
                 m(&LENGTH),
                 "outside diameter at the weld",
-            ),
-            must("wall", m(&LENGTH), "wall at the weld"),
+            ).like("330 mm", "13 in"),
+            must("wall", m(&LENGTH), "wall at the weld").like("20 mm", "0.75 in"),
             must(
                 "straight",
                 m(&LENGTH),
                 "how far from the weld center these hold",
-            ),
+            ).like("25 mm", "1 in"),
             must(
                 "taper",
                 m(&LENGTH),
                 "length over which they change to those of the pipe",
-            ),
+            ).like("40 mm", "1.5 in"),
         ],
     },
     TableShape {
@@ -349,8 +353,8 @@ pub static TABLES: &[TableShape] = &[
                 "axial",
                 m(&LENGTH),
                 "where it begins, from the weld center; negative on the first side",
-            ),
-            may("max", m(&TEMPERATURE), "the temperature that it bears"),
+            ).like("-1.5 m", "-5 ft"),
+            may("max", m(&TEMPERATURE), "the temperature that it bears").like("120 °C", "250 °F"),
         ],
     },
     TableShape {
@@ -362,7 +366,7 @@ pub static TABLES: &[TableShape] = &[
                 "ambient",
                 m(&TEMPERATURE),
                 "air temperature; 20 °C (68 °F) if left out",
-            ),
+            ).like("20 °C", "70 °F"),
             may(
                 "wind",
                 m(&SPEED),
@@ -387,23 +391,23 @@ pub static TABLES: &[TableShape] = &[
         times: Once,
         says: "What the pipe is wrapped in.",
         keys: &[
-            must("material", Kind::Text, "a known blanket"),
-            must("thickness", m(&LENGTH), "thickness of all layers together"),
+            must("material", Kind::Text, "a known blanket").like("ceramic fiber blanket 128 kg/m3", "ceramic fiber blanket 128 kg/m3"),
+            must("thickness", m(&LENGTH), "thickness of all layers together").like("50 mm", "2 in"),
             may(
                 "reach",
                 m(&LENGTH),
                 "how far it reaches from the weld center on both sides; half the gradient control band if left out",
-            ),
+            ).like("400 mm", "16 in"),
             may(
                 "reach_first",
                 m(&LENGTH),
                 "instead of `reach`: on the first side",
-            ),
+            ).like("400 mm", "16 in"),
             may(
                 "reach_second",
                 m(&LENGTH),
                 "instead of `reach`: on the second side",
-            ),
+            ).like("400 mm", "16 in"),
         ],
     },
     TableShape {
@@ -415,23 +419,23 @@ pub static TABLES: &[TableShape] = &[
                 "cable",
                 Kind::Text,
                 "a known cable: `liquid-cooled cable` or `air-cooled cable`",
-            ),
+            ).like("liquid-cooled cable", "liquid-cooled cable"),
             may(
                 "cable_diameter",
                 m(&LENGTH),
                 "outside diameter of the cable; else the usual one",
-            ),
+            ).like("25 mm", "1 in"),
             may(
                 "turns",
                 Kind::Word(&["propose"]),
                 "asks for a proposal, as a coil without sections does",
             ),
-            may("lead_length", m(&LENGTH), "one way from source to coil"),
+            may("lead_length", m(&LENGTH), "one way from source to coil").like("5 m", "16 ft"),
             may(
                 "lead_spacing",
                 m(&LENGTH),
                 "between the centers of the two leads; touching if left out",
-            ),
+            ).like("50 mm", "2 in"),
             may("lead_exit", Kind::Clock, "where the leads leave the coil"),
         ],
     },
@@ -440,22 +444,22 @@ pub static TABLES: &[TableShape] = &[
         times: Many,
         says: "Turns of one pitch; all sections are in series.",
         keys: &[
-            must("turns", Kind::Number(1.0, 200.0), "how many turns"),
+            must("turns", Kind::Number(1.0, 200.0), "how many turns").like("7", "7"),
             must(
                 "first",
                 m(&LENGTH),
                 "middle of the first turn, from the weld center",
-            ),
+            ).like("-90 mm", "-3.5 in"),
             may(
                 "pitch",
                 m(&LENGTH),
                 "from turn to turn, towards the second side; needed for two turns or more",
-            ),
+            ).like("30 mm", "1.25 in"),
             may(
                 "standoff",
                 m(&LENGTH),
                 "from the pipe to the underside of the cable; the blanket's thickness if left out",
-            ),
+            ).like("50 mm", "2 in"),
         ],
     },
     TableShape {
@@ -467,8 +471,8 @@ pub static TABLES: &[TableShape] = &[
             must("power", m(&POWER), "rated power"),
             must("current", m(&CURRENT), "largest output current, rms"),
             must("voltage", m(&VOLTAGE), "largest output voltage, rms"),
-            must("frequency_min", m(&FREQUENCY), "lowest output frequency"),
-            must("frequency_max", m(&FREQUENCY), "highest output frequency"),
+            must("frequency_min", m(&FREQUENCY), "lowest output frequency").like("5 kHz", "5 kHz"),
+            must("frequency_max", m(&FREQUENCY), "highest output frequency").like("30 kHz", "30 kHz"),
             may(
                 "working_frequency",
                 m(&FREQUENCY),
@@ -485,13 +489,13 @@ pub static TABLES: &[TableShape] = &[
                 "name",
                 Kind::Text,
                 "its channel; `TC1`, `TC2` and so on if left out",
-            ),
+            ).like("TC1", "TC1"),
             must("role", Kind::Word(thermocouples::ROLES), "what it is for"),
             must(
                 "axial",
                 m(&LENGTH),
                 "distance along the pipe from the weld center",
-            ),
+            ).like("-25 mm", "-1 in"),
             must("clock", Kind::Clock, "position round the pipe"),
             may(
                 "face",
@@ -520,12 +524,12 @@ pub static TABLES: &[TableShape] = &[
                 "set_point",
                 m(&TEMPERATURE),
                 "set point of the hold; else the middle of the range that all limits leave, or for a preheat a little above what is asked",
-            ),
+            ).like("620 °C", "1150 °F"),
             may(
                 "start",
                 m(&TEMPERATURE),
                 "temperature of the metal at the start; that of the air if left out",
-            ),
+            ).like("20 °C", "70 °F"),
             may(
                 "free_heating_rate",
                 m(&RATE),
@@ -550,12 +554,12 @@ pub static TABLES: &[TableShape] = &[
                 "controlled_down_to",
                 m(&TEMPERATURE),
                 "where controlled cooling ends; else the threshold of the cooling limit",
-            ),
+            ).like("315 °C", "600 °F"),
             may(
                 "recording_interval",
                 m(&TIME),
                 "time between two recorded scans; 60 s if left out",
-            ),
+            ).like("60 s", "60 s"),
         ],
     },
     LOG,

@@ -4,6 +4,7 @@ use quantity::Status;
 use report::{Block, Fact, Note, Row, Table, TableColumn};
 
 use super::fact;
+use crate::file::shape::{named, spoken};
 use crate::sheet::PlanSheet;
 use crate::sheet::words::{marked, trimmed};
 
@@ -18,7 +19,7 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
         ));
         blocks.push(Block::Facts(
             taken
-                .map(|one| fact(&one.key, one.value.as_str()))
+                .map(|one| fact(&named(&one.key), spoken(&one.value)))
                 .collect(),
         ));
     }

@@ -6,6 +6,7 @@ use report::{Block, Note, Row, Table, TableColumn, Text};
 use rules::Confirmation;
 use rules::requirement::{Clause, Remark, Requirement};
 
+use crate::file::shape::spoken;
 use crate::sheet::words::{both_dimension, marked};
 
 /// Governing thickness, limits and remarks.
@@ -65,7 +66,7 @@ pub(super) fn advice(advice: &[Remark]) -> Vec<Block> {
 
 /// A remark with where it stands.
 pub(super) fn note(remark: &Remark) -> Note {
-    let text = Text::plain(&remark.text);
+    let text = Text::plain(spoken(&remark.text));
     Note::plain(match &remark.clause {
         Some(clause) => cite(text.and(" ("), clause).and(")"),
         None => text,
@@ -85,7 +86,7 @@ fn limits(requirement: &Requirement, units: Units) -> Block {
             level_words(limit.level).into(),
             cite(Text::default(), &limit.clause),
             limit.clause.status.words().into(),
-            limit.reason.as_str().into(),
+            spoken(&limit.reason).into(),
         ])
     });
     Block::Table(Table {
