@@ -45,6 +45,8 @@ pub struct AtRest {
     pub soak_coldest: Spot,
     /// Hottest place of the soak band.
     pub soak_hottest: Spot,
+    /// Hottest place of outside and bore beyond the soak band.
+    pub beyond_hottest: Spot,
     /// Outside minus bore in the soak band where it is largest.
     pub surface_to_bore: Difference,
     /// Temperatures of the thermocouples in °C, in the order of the setup.
@@ -55,8 +57,8 @@ pub struct AtRest {
     pub bore: Vec<(f64, f64)>,
     /// Turns that lie within the blanket, and how hot it is there.
     pub turns_in_blanket: Vec<TurnInBlanket>,
-    /// Thickness of the wall at the coldest and at the hottest place, in mm.
-    pub walls_mm: [f64; 2],
+    /// Thickness of the wall at the coldest and the hottest place of the soak band and at the hottest beyond it, in mm.
+    pub walls_mm: [f64; 3],
     /// The section.
     pub snapshot: Snapshot,
 }
@@ -111,7 +113,7 @@ pub fn at_rest(setup: &Setup, practice: &Practice) -> Result<AtRest, CycleError>
     Ok(AtRest {
         is_given: setup.coil.is_some(),
         turns_in_blanket: turns_in_blanket(&wound, &coil, joint, &on_outside)?,
-        walls_mm: [wall_mm(&look.soak_coldest), wall_mm(&look.soak_hottest)],
+        walls_mm: [&look.soak_coldest, &look.soak_hottest, &look.beyond_hottest].map(wall_mm),
         coil,
         frequency_hz,
         current_rms_a: rested.current_rms_a,
@@ -126,6 +128,7 @@ pub fn at_rest(setup: &Setup, practice: &Practice) -> Result<AtRest, CycleError>
         limited_by,
         soak_coldest: look.soak_coldest,
         soak_hottest: look.soak_hottest,
+        beyond_hottest: look.beyond_hottest,
         surface_to_bore: look.surface_to_bore,
         thermocouples_c: look.thermocouples_c,
         outside: profile.outside,

@@ -27,6 +27,8 @@ pub struct Outcome {
     pub surface_to_bore: SurfaceToBore,
     /// Whether all of the soak band was where it should be.
     pub soak: SoakVerdict,
+    /// Hottest place of outside and bore beyond the soak band, at any time.
+    pub beyond: Beyond,
     /// How hot the neighbors became.
     pub neighbors: Vec<NeighborOutcome>,
     /// Whether the source was enough.
@@ -267,6 +269,15 @@ pub struct SoakVerdict {
     /// How much later than the control thermocouples the last place of the band came into the range, in s;
     /// `None` when it never did.
     pub lag_s: Option<f64>,
+}
+
+/// The hottest place beyond the soak band.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Beyond {
+    /// Place and temperature.
+    pub hottest: Spot,
+    /// When, in s.
+    pub time_s: f64,
 }
 
 /// How hot a neighbor became.

@@ -138,6 +138,7 @@ pub fn outcome(
         channels: channels(setup),
         stages: record.stages(),
         soak: record.soak(),
+        beyond: record.beyond,
         source: record.source(),
         circuit: circuit_table(&prepared, record, setup),
         frequency_hz,

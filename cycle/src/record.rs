@@ -8,8 +8,8 @@ use readings::{Channel, Scan};
 use crate::circuit::{Impedance, SourceLimits};
 use crate::controller::Readings;
 use crate::outcome::{
-    Energy, Frame, Limit, Moment, NeighborOutcome, Profile, Shortfall, SoakVerdict, SourceVerdict,
-    Spot, Stage, StageSpan, SurfaceToBore,
+    Beyond, Energy, Frame, Limit, Moment, NeighborOutcome, Profile, Shortfall, SoakVerdict,
+    SourceVerdict, Spot, Stage, StageSpan, SurfaceToBore,
 };
 use crate::setup::Setup;
 use crate::watch::Look;
@@ -66,6 +66,8 @@ pub struct Record {
     pub frames: Vec<Frame>,
     /// Largest differences between outside and bore.
     pub surface_to_bore: SurfaceToBore,
+    /// Hottest place beyond the soak band so far.
+    pub beyond: Beyond,
     /// Neighbors so far.
     pub neighbors: Vec<NeighborOutcome>,
     /// Energy so far.
@@ -95,6 +97,10 @@ impl Record {
             profiles: Vec::new(),
             frames: Vec::new(),
             surface_to_bore: SurfaceToBore::default(),
+            beyond: Beyond {
+                hottest: first.beyond_hottest,
+                time_s: 0.0,
+            },
             neighbors: setup
                 .neighbors
                 .iter()
@@ -187,6 +193,9 @@ impl Record {
             && difference.difference_k.abs() > kept.difference_k.abs()
         {
             *kept = difference;
+        }
+        if look.beyond_hottest.temperature_c > self.beyond.hottest.temperature_c {
+            (self.beyond.hottest, self.beyond.time_s) = (look.beyond_hottest, note.time_s);
         }
         for (neighbor, &c) in self.neighbors.iter_mut().zip(&look.neighbors_c) {
             if c > neighbor.highest_c {

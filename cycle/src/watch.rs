@@ -42,6 +42,8 @@ pub struct Look {
     pub soak_hottest: Spot,
     /// Coldest place of the soak band.
     pub soak_coldest: Spot,
+    /// Hottest place of outside and bore beyond the soak band: there the heat arises and there it is seen.
+    pub beyond_hottest: Spot,
     /// Outside and bore at the weld center in °C.
     pub weld_c: [f64; 2],
     /// Outside minus bore where they differ most within the soak band; the time is left at zero.
@@ -103,6 +105,7 @@ impl Watch {
                 .collect(),
             soak_hottest,
             soak_coldest,
+            beyond_hottest: self.beyond_hottest(nodal_c),
             weld_c: [self.outside.at(0.0, nodal_c), self.bore.at(0.0, nodal_c)],
             surface_to_bore: self.surface_to_bore(nodal_c),
             neighbors_c: self
@@ -238,6 +241,35 @@ impl Watch {
                 },
             )
         })
+    }
+
+    fn beyond_hottest(&self, nodal_c: &[f64]) -> Spot {
+        let beyond = |line: &SurfaceLine, is_bore: bool| {
+            let all = line.nodes().into_iter();
+            let all = all.filter(|(z, _)| z.abs() > self.soak_half_m + EDGE_M);
+            let hottest =
+                all.max_by(|(_, a), (_, b)| nodal_c[*a as usize].total_cmp(&nodal_c[*b as usize]));
+            hottest.map(|(z, node)| {
+                let wall_m = self.joint.outside_radius_m(z) - self.joint.bore_radius_m(z);
+                Spot {
+                    temperature_c: nodal_c[node as usize],
+                    axial_mm: z * 1e3,
+                    depth_mm: if is_bore { wall_m * 1e3 } else { 0.0 },
+                }
+            })
+        };
+        let both = [beyond(&self.outside, false), beyond(&self.bore, true)];
+        let hotter = |a: Spot, b: Spot| {
+            if b.temperature_c > a.temperature_c {
+                b
+            } else {
+                a
+            }
+        };
+        both.into_iter()
+            .flatten()
+            .reduce(hotter)
+            .unwrap_or_default()
     }
 
     fn surface_to_bore(&self, nodal_c: &[f64]) -> Difference {

@@ -32,6 +32,9 @@ const changed = (number, before) => {
   return cell;
 };
 
+// What is told before there is anything to compare with.
+const FIRST = ["coldest of the soak band", "hottest of it", "hottest beyond it", "current"];
+
 // The same in a line or two, to stand beside what caused it.
 export const shortAnswer = (answer, first) => {
   const now = (number) => `${number.short} ${format(number.value, number.digits)} ${number.unit}`;
@@ -42,7 +45,7 @@ export const shortAnswer = (answer, first) => {
     const those = moved.filter(({ by }) => by.better === better);
     if (those.length) lines.push(node("p", {}, mark(better), ": ", those.map(({ number, by }) => `${number.short} ${by.words}`).join(", ")));
   }
-  if (!first) lines.push(node("p", {}, "At rest: ", answer.numbers.filter((number) => ["coldest", "hottest", "current"].includes(number.short)).map(now).join(", ")));
+  if (!first) lines.push(node("p", {}, "At rest: ", answer.numbers.filter((number) => FIRST.includes(number.short)).map(now).join(", "), "."), node("p", { class: "soft" }, answer.with));
   else if (!moved.length) lines.push(node("p", {}, "Every number reads as before."));
   if (answer.reasons.length) lines.push(node("p", { class: "why" }, answer.reasons[0]));
   return lines;

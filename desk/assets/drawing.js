@@ -43,13 +43,15 @@ export const shownLength = (mm, us) => (us ? `${(mm / MM_PER_INCH).toFixed(1)} i
 const number = (name) => name.match(/\d+$/)?.[0] ?? name;
 
 // `stations` is the module that reads thermocouples at the joint; without it, the joint is planned.
-export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, stations }) => {
+export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onThermocouple, stations }) => {
   let drawing = null;
   let places = [];
   const shown = { front: null, values: {}, planned: {}, known: new Set(), failed: new Set(), words: "" };
   let lines = null;
   let when = "";
   let drag = null;
+  let chosen = null;
+  let isStrip = false;
   const svg = make("svg", { class: "stage", role: "group", "aria-label": stations ? "The joint with its thermocouples" : "The joint with its turns" });
   host.append(svg);
 
@@ -69,7 +71,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
     const tallest = Math.max(blanket.thickness, ...turns.map((turn) => turn.standoff + cable));
     const width = host.clientWidth;
     const [left, right] = stations ? [40, 14] : width < 600 ? [34, 40] : [52, 58];
-    const room = Math.min((stations ? 0.16 : 0.26) * window.innerHeight, 260);
+    const room = Math.min((stations ? 0.16 : isStrip ? 0.13 : 0.26) * window.innerHeight, 260);
     const scale = Math.min((width - left - right) / (to - from), room / (top + tallest - low));
     const x0 = left + ((width - left - right) - scale * (to - from)) / 2;
     const roof = 10 + (stations ? stations.roomOf(places)[0] : 0);
@@ -129,7 +131,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
       const [x, y] = turnPlace(turn, view);
       const words = `${shownLength(turn.axial, drawing.us_units)} from the weld center`;
       const one = make("g", {
-        class: "turn",
+        class: index === chosen ? "turn chosen" : "turn",
         ...(mayAct
           ? { tabindex: 0, role: "slider", "aria-orientation": "horizontal", "data-turn": index }
           : { role: "img" }),
@@ -207,7 +209,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
 
   const drawPlot = (view, top) => {
     const group = make("g", { class: "plot" });
-    const height = view.narrow ? 84 : 100;
+    const height = isStrip ? 56 : view.narrow ? 84 : 100;
     const hot = Math.max(lines?.hot ?? 0, drawing.hold_c[1] * 1.08);
     const y = (c) => top + height - (height * c) / hot;
     const us = drawing.us_units;
@@ -272,10 +274,10 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
     metal.append(make("path", { d: `M${view.x(-cap)},${yo}L${view.x(-cap / 4)},${yb}H${view.x(cap / 4)}L${view.x(cap)},${yo}Z`, class: lines ? "weld painted" : "weld" }));
     metal.append(polygon(surfaceOutline(view, drawing.blanket.thickness), view, { class: "blanket" }));
     const center = make("path", { d: `M${view.x(0)},${stations ? view.roof - 4 : 2}V${view.floor + 4}`, class: "center" });
-    const hasBore = !view.narrow && drawing.thermocouples.some((one) => one.bore);
+    const hasBore = !view.narrow && !isStrip && drawing.thermocouples.some((one) => one.bore);
     const below = stations ? stations.roomOf(places)[1] + 6 : hasBore ? 16 : 4;
-    const [bands, afterBands] = drawBands(view, view.floor + below);
-    const [plot, afterPlot] = stations ? stations.drawReadings(view, drawing, shown, places, afterBands + 20, window.innerWidth < 1152 ? 96 : 170) : drawPlot(view, afterBands + 14);
+    const [bands, afterBands] = isStrip ? [make("g"), view.floor + below] : drawBands(view, view.floor + below);
+    const [plot, afterPlot] = isStrip && view.narrow ? [make("g"), afterBands] : stations ? stations.drawReadings(view, drawing, shown, places, afterBands + 20, window.innerWidth < 1152 ? 96 : 170) : drawPlot(view, afterBands + 14);
     const thermocouples = stations ? stations.drawStations(view, drawing, shown, places, (name) => onThermocouple([name])) : drawThermocouples(view);
     const neighbors = make("g");
     for (const [name, z] of drawing.neighbors) {
@@ -342,7 +344,30 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
     return far[index] <= 22 ? index : -1;
   };
 
+  // The turn in hand: the last that was pressed or came by the keys.
+  const choose = (index) => {
+    chosen = index;
+    for (const one of svg.querySelectorAll("[data-turn]")) one.classList.toggle("chosen", Number(one.dataset.turn) === index);
+    onChosen(index);
+  };
+  const nudge = (by) => {
+    if (!drawing?.turns[chosen]) return;
+    const { moved, stopped } = move(chosen, drawing.turns[chosen].axial + by);
+    if (moved) onTurns(drawing.turns, true);
+    onStopped(chosen, stopped);
+  };
+  const take = () => {
+    if (!drawing?.turns[chosen] || drawing.turns.length < 2) return;
+    drawing.turns.splice(chosen, 1);
+    render();
+    onTurns(drawing.turns, true);
+  };
+
   if (mayAct) {
+    svg.addEventListener("focusin", (event) => {
+      const index = event.target.dataset?.turn;
+      if (index !== undefined && Number(index) !== chosen) choose(Number(index));
+    });
     svg.addEventListener("pointerdown", (event) => {
       if (!drawing?.turns.length) return;
       const index = nearest(event);
@@ -370,20 +395,15 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
     svg.addEventListener("pointerup", drop);
     svg.addEventListener("pointercancel", drop);
     svg.addEventListener("keydown", (event) => {
-      const index = Number(event.target.dataset?.turn ?? NaN);
-      if (Number.isNaN(index)) return;
+      if (event.target.dataset?.turn === undefined) return;
       const step = event.shiftKey ? 10 : 1;
       const by = { ArrowLeft: -step, ArrowDown: -step, ArrowRight: step, ArrowUp: step }[event.key];
       if (by) {
         event.preventDefault();
-        const { moved, stopped } = move(index, drawing.turns[index].axial + by);
-        if (moved) onTurns(drawing.turns, true);
-        onStopped(index, stopped);
-      } else if (event.key === "Delete" && drawing.turns.length > 1) {
+        nudge(by);
+      } else if (event.key === "Delete") {
         event.preventDefault();
-        drawing.turns.splice(index, 1);
-        render();
-        onTurns(drawing.turns, true);
+        take();
       }
     });
   }
@@ -391,12 +411,18 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
   return {
     set: (next) => {
       drawing = next;
+      if (chosen !== null && chosen >= drawing.turns.length) chosen = null;
       if (stations) places = stations.placesOf(next);
       render();
     },
     // What the stations show: { front, values, planned, known, failed, words }, temperatures in °C.
     read: (next) => {
       Object.assign(shown, next);
+      render();
+    },
+    // A strip takes little room: what lies along the pipe without bands, on a phone without temperatures.
+    fold: (is) => {
+      isStrip = is;
       render();
     },
     show: (next, words = "") => {
@@ -408,5 +434,10 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onThermocouple, 
       return drawing;
     },
     isDragging: () => drag !== null,
+    nudge,
+    take,
+    get chosen() {
+      return chosen;
+    },
   };
 };

@@ -182,6 +182,7 @@ const showLooked = (looked) => {
     if (!looked.drawing.given && stage.drawing && !stage.drawing.given) looked.drawing.turns = stage.drawing.turns;
     stage.set(looked.drawing);
     showStandoff();
+    sayTurn();
   }
   walk?.redraw();
   showDirty();
@@ -258,6 +259,7 @@ const showAnswer = (answer, text) => {
   if (answer.drawing && !stage.isDragging() && !look.isAsking() && text === state.text) {
     stage.set(answer.drawing);
     showStandoff();
+    sayTurn();
   }
   stage.show({ outside: answer.outside, bore: answer.bore, hot }, "at rest at the set point");
   showPictures(answer.pictures);
@@ -301,6 +303,7 @@ const stage = createStage($("#drawing"), {
   mayAct,
   onTurns: (turns, isDone) => {
     stage.drawing.given = true;
+    sayTurn();
     if (isDone) look({ kind: "turns", turns: turns.map((turn) => [turn.axial, turn.standoff]) });
   },
   onStopped: (index, by) => {
@@ -309,7 +312,25 @@ const stage = createStage($("#drawing"), {
     $("#turns-says").textContent =
       by === undefined ? "" : by < 0 ? `Turn ${index + 1} goes no further: there the pipe of the job ends.` : `Turn ${index + 1} touches turn ${by + 1}: their middles lie ${cable} apart, the width of the cable.`;
   },
+  onChosen: () => sayTurn(),
   onThermocouple: (names) => walk?.bringForward(names),
+});
+
+// The turn in hand, for fingers that are broader than a turn.
+const sayTurn = () => {
+  const box = $("#one-turn");
+  if (!box) return;
+  const turn = stage.drawing?.turns[stage.chosen];
+  box.hidden = !turn;
+  if (!turn) return;
+  const at = shownLength(turn.axial, stage.drawing.us_units).replace("-", "−");
+  $("#one-turn-says").textContent = `Turn ${stage.chosen + 1} of ${stage.drawing.turns.length}, ${at} from the weld center`;
+};
+$("#one-turn")?.addEventListener("click", ({ target }) => {
+  const { move } = target.dataset;
+  if (move) stage.nudge(Number(move));
+  if (target.id === "take-turn") stage.take();
+  sayTurn();
 });
 
 // The lowest turn lies on the blanket, unless the file itself winds it deeper.
@@ -611,17 +632,37 @@ $("#remove-now")?.addEventListener("click", async () => {
   }
 });
 
-// The drawing stays in view while it leaves room for what is read with it.
-const stageBox = $("#stage");
-const fitStage = () => {
-  const below = $("#tour")?.offsetHeight ?? 0;
-  stageBox.classList.toggle("tall", stageBox.offsetHeight > 0.64 * innerHeight - below);
-  const stuck = getComputedStyle(stageBox).position === "sticky";
-  document.documentElement.style.scrollPaddingTop = stuck ? `${stageBox.offsetHeight + 16}px` : "";
+// The drawing stays in view; once it stands at the edge it folds to a strip, and what is below keeps its place.
+const [stageBox, stageBelow] = [$("#stage"), $("#stage-below")];
+const foldStage = (is) => {
+  stageBelow.style.height = "";
+  if (stageBox.classList.contains("strip")) {
+    stageBox.classList.remove("strip");
+    stage.fold(false);
+  }
+  if (is) {
+    const whole = stageBox.offsetHeight;
+    stageBox.classList.add("strip");
+    stage.fold(true);
+    stageBelow.style.height = `${whole - stageBox.offsetHeight}px`;
+  }
 };
-new ResizeObserver(fitStage).observe(stageBox);
-addEventListener("tour", fitStage);
-addEventListener("resize", fitStage);
+const isAtEdge = () => getComputedStyle(stageBox).position === "sticky" && $("#stage-top").getBoundingClientRect().bottom < 0;
+const fitStage = () => {
+  if (isAtEdge() !== stageBox.classList.contains("strip")) foldStage(isAtEdge());
+};
+const leaveRoom = () => {
+  const isStuck = getComputedStyle(stageBox).position === "sticky";
+  document.documentElement.style.scrollPaddingTop = isStuck ? `${(stageBox.classList.contains("strip") ? stageBox.offsetHeight : 0.4 * innerHeight) + 16}px` : "";
+};
+new IntersectionObserver(fitStage).observe($("#stage-top"));
+new ResizeObserver(leaveRoom).observe(stageBox);
+addEventListener("tour", leaveRoom);
+addEventListener("resize", () => {
+  if (stageBox.classList.contains("strip")) foldStage(true);
+  fitStage();
+  leaveRoom();
+});
 
 // ---- Begin
 

@@ -34,6 +34,8 @@ pub struct Foreseen {
 pub enum About {
     /// The soak band with its bore.
     SoakBand,
+    /// The metal beyond the soak band.
+    Beyond,
     /// The source.
     Source,
     /// A neighbor, by name.
@@ -53,6 +55,7 @@ impl About {
     pub fn words(&self) -> String {
         match self {
             About::SoakBand => "soak band, bore included".into(),
+            About::Beyond => "metal beyond the soak band".into(),
             About::Source => "source".into(),
             About::Neighbor(name) => name.clone(),
             About::HeatedBand => "heated band".into(),
@@ -81,6 +84,7 @@ pub(crate) fn foreseen(
 ) -> Vec<Foreseen> {
     let mut list = vec![
         soak_band(prepared, outcome, job.units),
+        beyond(prepared, outcome, job.units),
         source(outcome, job.units),
     ];
     list.extend(
@@ -191,6 +195,32 @@ fn soak_band(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
         "open the turns where it is hottest, or lower the set point",
         above_k / width_k,
     )
+}
+
+/// The upper end of the hold holds for every thermocouple at any time, so for the metal that has none as well.
+fn beyond(prepared: &Prepared, outcome: &Outcome, units: Units) -> Foreseen {
+    let (hottest, time_s) = (&outcome.beyond.hottest, outcome.beyond.time_s);
+    let [low, high] = prepared.programme.hold_range;
+    let (reached, allowed) = (
+        temperature(Celsius::from_c(hottest.temperature_c), units),
+        temperature(high, units),
+    );
+    let over_k = hottest.temperature_c - high.c();
+    if over_k <= 0.0 {
+        let says = format!("reaches {reached} at most, {allowed} is allowed");
+        return fine(About::Beyond, says);
+    }
+    Foreseen {
+        about: About::Beyond,
+        verdict: Verdict::NotMet,
+        says: format!(
+            "hotter than the {allowed} that no thermocouple may pass: {} reaches {reached} at {}",
+            place(hottest, units),
+            moment_s(time_s)
+        ),
+        remedy: Some("open the turns there, or bring them nearer to the weld".into()),
+        severity: over_k / (high - low).k().max(1.0),
+    }
 }
 
 fn source(outcome: &Outcome, units: Units) -> Foreseen {

@@ -188,6 +188,7 @@ fn soak_band(
     [low, high]: [f64; 2],
 ) -> Vec<RestNumber> {
     let (coldest, hottest) = (&rested.soak_coldest, &rested.soak_hottest);
+    let beyond = &rested.beyond_hottest;
     let margin = |k: f64, over: &str, under: &str| {
         let words = shown.difference_words(k);
         if k >= 0.0 {
@@ -227,7 +228,7 @@ fn soak_band(
                 place(coldest, rested.walls_mm[0])
             ),
             ..plain(
-                ["Coldest of the soak band", "coldest"],
+                ["Coldest of the soak band", "coldest of the soak band"],
                 shown.degrees(cold),
                 0,
             )
@@ -245,8 +246,26 @@ fn soak_band(
                 place(hottest, rested.walls_mm[1])
             ),
             ..plain(
-                ["Hottest of the soak band", "hottest"],
+                ["Hottest of the soak band", "hottest of it"],
                 shown.degrees(hot),
+                0,
+            )
+        },
+        RestNumber {
+            merit: Some(high - beyond.temperature_c),
+            look: (beyond.temperature_c > high).then(|| "too hot".to_owned()),
+            beside: format!(
+                "{}; {}",
+                margin(
+                    high - beyond.temperature_c,
+                    &format!("under the {at_most} allowed"),
+                    &format!("over the {at_most} allowed")
+                ),
+                place(beyond, rested.walls_mm[2])
+            ),
+            ..plain(
+                ["Hottest beyond the soak band", "hottest beyond it"],
+                shown.degrees(beyond.temperature_c),
                 0,
             )
         },

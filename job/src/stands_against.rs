@@ -13,6 +13,7 @@ pub fn stands_against(job: &Job, rested: &Rested) -> Vec<String> {
         in_blanket(job, rested),
         too_much(rested),
         uneven(job, rested),
+        beyond(job, rested),
     ];
     all.into_iter().flatten().collect()
 }
@@ -61,8 +62,8 @@ fn uneven(job: &Job, rested: &Rested) -> Option<String> {
         .hold_range
         .map(|limit| limit.c());
     let (cold, hot) = (&rested.at_rest.soak_coldest, &rested.at_rest.soak_hottest);
-    let walls = rested.at_rest.walls_mm;
-    let place = [(cold, walls[0]), (hot, walls[1])]
+    let [cold_wall, hot_wall, _] = rested.at_rest.walls_mm;
+    let place = [(cold, cold_wall), (hot, hot_wall)]
         .map(|(spot, wall_mm)| shown.place(spot.axial_mm, spot.depth_mm, wall_mm));
     let is_cold = cold.temperature_c < low_c;
     let is_hot = hot.temperature_c > high_c;
@@ -96,4 +97,24 @@ fn uneven(job: &Job, rested: &Rested) -> Option<String> {
     Some(format!(
         "With the control thermocouple at the set point, {found}. {change}."
     ))
+}
+
+/// Metal beyond the soak band above the upper end of the hold, which no thermocouple may pass at any time.
+fn beyond(job: &Job, rested: &Rested) -> Option<String> {
+    let shown = Shown(job.units);
+    let [_, high] = rested.prepared.setup.programme.hold_range;
+    let hottest = &rested.at_rest.beyond_hottest;
+    let place = shown.place(
+        hottest.axial_mm,
+        hottest.depth_mm,
+        rested.at_rest.walls_mm[2],
+    );
+    (hottest.temperature_c > high.c()).then(|| {
+        format!(
+            "The pipe beyond the soak band gets too hot: {place}, {}, at most {} is allowed. Open the turns there, or bring \
+             them nearer to the weld.",
+            shown.degree_words(hottest.temperature_c),
+            shown.degree_words(high.c())
+        )
+    })
 }

@@ -58,7 +58,9 @@ pub async fn show(
                     p.state { (crate::board::state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
                     (demo(&file.text, &folder, &address, may_act))
                 }
+                (jumps())
                 (verdict(&folder, &file))
+                div #stage-top {}
                 figure #stage aria-labelledby="stage-caption" {
                     p.look #stale role="status" hidden { span.shape aria-hidden="true" { "▲ " } "The file as it stands can’t be used, see “How it is wrapped”. Drawing, limits and numbers are of the last file that could." }
                     div #drawing {}
@@ -69,6 +71,7 @@ pub async fn show(
                         a #short-all href="#rest-heading" hidden { "All numbers with their limits" }
                     }
                 }
+                div #stage-below {}
                 (needs())
                 (wrap(&file.text, may_act))
                 (course(&folder, &file, &address, may_act))
@@ -80,6 +83,19 @@ pub async fn show(
         },
     )
     .into_response())
+}
+
+/// The parts of the page, in the order of the work.
+fn jumps() -> Markup {
+    html! {
+        nav.jumps aria-label="On this page" {
+            a href="#needs-heading" { "What it needs" }
+            a href="#wrap-heading" { "How it is wrapped" }
+            a href="#course-heading" { "How it will go" }
+            a href="#went-heading" { "How it went" }
+            a href="#proven-heading" { "What is proven" }
+        }
+    }
 }
 
 /// The invented scenario of a demo weld, and the quiet ways back into the tour.
@@ -106,6 +122,12 @@ fn turns() -> Markup {
             button.quiet #more type="button" { "One turn more" }
             button.quiet #fewer type="button" { "One turn less" }
             button.quiet #propose type="button" { "Let the plan propose them" }
+            div #one-turn role="group" aria-label="The turn in hand" hidden {
+                output #one-turn-says {}
+                button.quiet type="button" data-move="-1" { "Left" }
+                button.quiet type="button" data-move="1" { "Right" }
+                button.quiet #take-turn type="button" { "Take it away" }
+            }
             span.soft #turns-says role="status" {}
         }
     }

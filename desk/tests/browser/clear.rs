@@ -7,23 +7,31 @@ use super::driver::Browser;
 
 const SIZES: [(u32, u32); 3] = [(1280, 720), (768, 1024), (360, 740)];
 
-/// Focuses one after the other and says which of them is not in view, or has something else over its middle.
-const COVERED: &str = "\
-    const wrong = []; \
+/// Focuses one after the other and says which of them is not in view, or has something else over its middle; what is
+/// wrong at once is looked at again when the page has drawn itself.
+const COVERED: &str = "return (async () => { \
+    const frame = () => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))); \
+    for (let was = -1, still = 0; still < 10; ) { await frame(); still = scrollY === was ? still + 1 : 0; was = scrollY; } \
     const all = document.querySelectorAll('main a[href], main button, main input, main select, main textarea, main summary, main [tabindex=\"0\"], #tour button'); \
     const name = (one) => `${one.tagName} ${one.id || one.name || one.textContent.trim().slice(0, 30)}`; \
-    for (const one of all) { \
-        if (one.disabled || !one.checkVisibility() || one.closest('fieldset:disabled')) continue; \
-        one.focus(); \
-        if (document.activeElement !== one) { wrong.push(`${name(one)} takes no focus`); continue; } \
+    const fault = (one) => { \
+        if (document.activeElement !== one) return `${name(one)} takes no focus`; \
         const box = one.getBoundingClientRect(); \
         const small = box.height <= innerHeight / 2; \
         const bar = document.querySelector('#tour')?.getBoundingClientRect().top ?? innerHeight; \
-        if (small && !one.closest('#tour') && (box.top < -1 || box.bottom > bar + 1)) { wrong.push(`${name(one)}: ${Math.round(box.top)} to ${Math.round(box.bottom)}, the bar begins at ${Math.round(bar)}`); continue; } \
+        if (small && !one.closest('#tour') && (box.top < -1 || box.bottom > bar + 1)) return `${name(one)}: ${Math.round(box.top)} to ${Math.round(box.bottom)}, the bar begins at ${Math.round(bar)}`; \
         const over = document.elementFromPoint((box.left + box.right) / 2, small ? (box.top + box.bottom) / 2 : Math.max(box.top, 0) + 20); \
-        if (over && !one.contains(over) && !over.contains(one) && !one.closest('svg')) wrong.push(`${name(one)} lies under ${name(over)}`); \
+        return over && !one.contains(over) && !over.contains(one) && !one.closest('svg') ? `${name(one)} lies under ${name(over)}` : null; \
+    }; \
+    const wrong = []; \
+    for (const one of all) { \
+        if (one.disabled || !one.checkVisibility() || one.closest('fieldset:disabled')) continue; \
+        one.focus(); \
+        if (fault(one)) await frame(); \
+        wrong.push(fault(one)); \
     } \
-    return wrong.join('; ')";
+    return wrong.filter(Boolean).join('; '); \
+    })()";
 
 async fn tour_on(browser: &Browser, page: &str, came: &str) {
     browser.open(page).await;

@@ -176,3 +176,92 @@ async fn a_coil_beside_the_weld_says_what_it_needs_where_the_turns_are_moved() {
     browser.until("that it is over", "return document.querySelector('.failed') === null && !document.querySelector('#short').textContent.includes('No current')").await;
     browser.end().await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn the_drawing_stays_in_view_as_a_strip_and_what_is_below_keeps_its_place() {
+    let Some(browser) = opened(1366, 768).await else {
+        return;
+    };
+    for (width, height) in [(1366, 768), (360, 740)] {
+        browser.look(width, height, false).await;
+        browser.open("/weld/MS-0301-FW04").await;
+        browser.until("the quick answer", RESTED).await;
+        let long = "return document.documentElement.scrollHeight";
+        let whole = browser.run(long).await.as_f64().expect("a height");
+        browser.run("scrollTo(0, 1400)").await;
+        browser.until("the strip", "return document.querySelector('#stage').classList.contains('strip') && document.querySelector('#stage').getBoundingClientRect().top === 0").await;
+        let folded = browser.run(long).await.as_f64().expect("a height");
+        assert!(
+            (whole - folded).abs() <= 1.0,
+            "{whole} px, folded {folded} px"
+        );
+        let part = browser
+            .run("return document.querySelector('#stage').offsetHeight / innerHeight")
+            .await;
+        let part = part.as_f64().expect("a part");
+        assert!(part < 0.4, "{width}: the strip takes {part} of the screen");
+        let seen = browser
+            .run("return document.querySelectorAll('#stage [data-turn]').length > 5 && document.querySelector('#short').getBoundingClientRect().bottom <= innerHeight")
+            .await;
+        assert_eq!(seen, true, "{width}: turns and the short answer");
+        audit(&browser, "a weld with its drawing folded").await;
+        browser.run("scrollTo(0, 0)").await;
+        browser
+            .until(
+                "the whole drawing",
+                "return !document.querySelector('#stage').classList.contains('strip')",
+            )
+            .await;
+    }
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_turn_is_moved_by_buttons_where_a_finger_is_broader_than_it() {
+    let Some(browser) = opened(360, 740).await else {
+        return;
+    };
+    assert_eq!(
+        browser
+            .run("return document.querySelector('#one-turn').hidden")
+            .await,
+        true,
+        "no turn is in hand yet"
+    );
+    browser
+        .run("document.querySelector('[data-turn=\"3\"]').focus()")
+        .await;
+    let says = "return document.querySelector('#one-turn-says').textContent";
+    let before = browser.run(says).await;
+    assert!(before.as_str().expect("words").starts_with("Turn 4 of "));
+    let lowest = browser
+        .run("return Math.min(...[...document.querySelectorAll('#one-turn button')].map((one) => one.offsetHeight))")
+        .await;
+    assert!(lowest.as_f64().expect("px") >= 44.0, "{lowest}");
+    browser
+        .run("for (let i = 0; i < 6; i += 1) document.querySelector('[data-move=\"1\"]').click()")
+        .await;
+    browser
+        .until(
+            "the file",
+            "return document.querySelector('#file').value.includes('[[coil.section]]')",
+        )
+        .await;
+    browser.until("the quick answer", RESTED).await;
+    assert_ne!(browser.run(says).await, before);
+    let turns = "return document.querySelectorAll('[data-turn]').length";
+    let count = browser.run(turns).await.as_u64().expect("a count");
+    browser
+        .run("document.querySelector('#take-turn').click()")
+        .await;
+    browser
+        .until(
+            "one less",
+            &format!(
+                "return document.querySelectorAll('[data-turn]').length === {}",
+                count - 1
+            ),
+        )
+        .await;
+    browser.end().await;
+}

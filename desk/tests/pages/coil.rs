@@ -69,3 +69,26 @@ async fn a_coil_that_asks_too_much_says_how_much_and_what_takes_less() {
     let sound = rested(DEMO).await.json();
     assert_eq!(sound["against"], json!([]));
 }
+
+#[tokio::test]
+async fn a_coil_that_overheats_the_pipe_beyond_the_soak_band_says_where_and_how_far() {
+    // All turns on one side: what lies under them gets hotter than the weld that the control thermocouple holds.
+    let text = wound("40 mm", "25 mm", "8", "50 mm");
+    let answer = rested(&text).await.json();
+    let against = answer["against"].to_string();
+    for part in [
+        "beyond the soak band gets too hot",
+        " in from the weld",
+        "at most 1200 °F is allowed",
+        "Open the turns there",
+    ] {
+        assert!(against.contains(part), "{part}: {against}");
+    }
+    let numbers = answer["numbers"].as_array().expect("numbers");
+    let beyond = numbers
+        .iter()
+        .find(|one| one["short"] == "hottest beyond it")
+        .expect("told");
+    assert_eq!(beyond["look"], "too hot");
+    assert!(beyond["merit"].as_f64().expect("a margin") < 0.0);
+}

@@ -22,6 +22,8 @@ pub struct Course {
     pub soak_band_coldest: Peak,
     /// Hottest place of the soak band during the hold.
     pub soak_band_hottest: Peak,
+    /// Hottest place of outside and bore beyond the soak band, at any time.
+    pub beyond_soak_band_hottest: Peak,
     /// Largest outside minus bore while heating, in K.
     pub surface_to_bore_heating_k: f64,
     /// Largest outside minus bore during the hold, in K.
@@ -187,6 +189,7 @@ pub(super) fn course(plan: &Plan) -> Course {
         soak_band_inside_h: soak.time_inside_h,
         soak_band_coldest: peak(&soak.coldest, soak.coldest_time_s),
         soak_band_hottest: peak(&soak.hottest, soak.hottest_time_s),
+        beyond_soak_band_hottest: peak(&outcome.beyond.hottest, outcome.beyond.time_s),
         surface_to_bore_heating_k: outcome.surface_to_bore.heating.difference_k,
         surface_to_bore_hold_k: outcome.surface_to_bore.hold.difference_k,
         neighbors: outcome.neighbors.iter().map(neighbor).collect(),

@@ -44,6 +44,26 @@ fn a_cold_bore_comes_first_with_its_place_and_what_to_do() {
 }
 
 #[test]
+fn pipe_that_gets_too_hot_beyond_the_soak_band_stands_in_the_way_with_its_place() {
+    let plan = plan_with(|prepared, outcome, _| {
+        let [_, high] = prepared.programme.hold_range;
+        outcome.beyond.hottest.temperature_c = high.c() + 20.0;
+        outcome.beyond.hottest.axial_mm = 203.2;
+        outcome.beyond.time_s = 7200.0;
+    });
+    assert!(!plan.complies());
+    let first = &plan.foreseen[0];
+    assert_eq!(first.about, About::Beyond);
+    for part in [
+        "1200 °F that no thermocouple may pass",
+        "8 in from the weld on the second side",
+        "reaches 1236 °F at 2 h 00 min",
+    ] {
+        assert!(first.says.contains(part), "{part}: {}", first.says);
+    }
+}
+
+#[test]
 fn a_source_that_runs_out_says_where_and_by_which_limit() {
     let plan = plan_with(|_, outcome, _| {
         outcome.source.enough = false;

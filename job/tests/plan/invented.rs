@@ -84,6 +84,7 @@ pub fn good_outcome(prepared: &Prepared) -> Outcome {
             hottest: spot,
             ..SoakVerdict::default()
         },
+        beyond: Default::default(),
         neighbors: vec![NeighborOutcome {
             name: "flange with gasket face".into(),
             axial_mm: 863.6,

@@ -15,6 +15,7 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
     let differences = &plan.outcome.surface_to_bore;
     let mut numbers = vec![
         fact("Soak band, bore included", soak(plan)),
+        fact("Beyond the soak band", beyond(plan)),
         fact(
             "Outside less bore, heating",
             difference(plan, &differences.heating),
@@ -94,6 +95,11 @@ fn soak(plan: &PlanSheet) -> String {
         spot(plan, &soak.coldest, soak.coldest_time_s),
         spot(plan, &soak.hottest, soak.hottest_time_s),
     )
+}
+
+fn beyond(plan: &PlanSheet) -> String {
+    let beyond = &plan.outcome.beyond;
+    format!("Hottest {}.", spot(plan, &beyond.hottest, beyond.time_s))
 }
 
 /// The largest of the soak band; no paper sets a limit for it.
