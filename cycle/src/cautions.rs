@@ -1,12 +1,12 @@
 //! What a supervisor should look at before the heat goes on.
 
-use quantity::{Celsius, Millimeters};
+use quantity::{Celsius, Hours, Millimeters};
 
 use crate::controller::Controller;
 use crate::prepare::Prepared;
 use crate::record::Record;
 use crate::setup::Setup;
-use crate::words::{length, temperature};
+use crate::words::{duration, length, temperature};
 
 /// The cautions of a plan.
 pub fn cautions(
@@ -129,18 +129,19 @@ fn add_soak(list: &mut Vec<String>, setup: &Setup, record: &Record, controller: 
             None => "its last place never comes into the range".into(),
         };
         // What counts is the time that all of it is inside: that may be enough although some place comes in late.
-        let asked_h = setup.programme.hold_time.h();
-        let enough = if soak.time_inside_h >= asked_h {
-            format!("still long enough, {asked_h:.2} h are asked for")
+        let asked_for = setup.programme.hold_time;
+        let asked = duration(asked_for);
+        let enough = if soak.time_inside_h >= asked_for.h() {
+            format!("still long enough, {asked} asked for")
         } else {
-            format!("too short, {asked_h:.2} h are asked for")
+            format!("too short, {asked} asked for")
         };
         let [coldest, hottest] = [&soak.coldest, &soak.hottest]
             .map(|spot| temperature(Celsius::from_c(spot.temperature_c), setup.units));
         list.push(format!(
-            "all of the soak band, bore included, is inside the hold range for {:.2} h, {enough}: {lag} ({coldest} to \
+            "all of the soak band, bore included, is inside the hold range for {}, {enough}: {lag} ({coldest} to \
              {hottest} during the hold)",
-            soak.time_inside_h
+            duration(Hours::from_h(soak.time_inside_h))
         ));
     }
 }

@@ -284,6 +284,7 @@ export const createChart = (host, meta, load) => {
     const [limits, limitNames] = drawLimits(y);
     const parts = [clip, drawHappenings(), drawAxes(y, low, high), limits];
     if (data) parts.push(...drawCurves(y), limitNames, ...drawBelow());
+    svg.classList.toggle("many", names.length > 8);
     svg.replaceChildren(...parts);
     host.dataset.from = from.toFixed(4);
     host.dataset.to = to.toFixed(4);

@@ -158,7 +158,7 @@ const labels = (view, shown, read, y, us, [x0, x1]) => {
   const named = read.filter((one) => one.name === shown.front);
   const told = named.length ? named : sorted.length > 1 ? [sorted[0], sorted[sorted.length - 1]] : sorted;
   return told.map((one) => {
-    const [x, words] = [view.x(one.axial), `${one.short} ${shownTemperature(one.c, us)}`];
+    const [x, words] = [view.x(one.axial), `${one.name.length < 7 ? one.name : one.short} ${shownTemperature(one.c, us)}`];
     const half = 3.4 * words.length;
     const isLow = one === sorted[0] && told.length > 1;
     return make("text", { x: Math.min(x1 - half, Math.max(x0 + half, x)), y: y(one.c) + (isLow ? 17 : -9), "text-anchor": "middle", class: "small rim strong" }, words);

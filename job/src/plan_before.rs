@@ -1,6 +1,7 @@
 //! A plan beside the one that lay in its folder: what became better and what worse.
 
-use quantity::Units;
+use cycle::words::duration;
+use quantity::{Hours, Units};
 use serde::Deserialize;
 
 use crate::plan_json::FORMAT;
@@ -172,12 +173,17 @@ impl File {
             ),
             row(
                 "all inside for",
-                format!("{:.2} h", course.soak_band_inside_h),
+                duration(Hours::from_h(course.soak_band_inside_h)),
                 course.soak_band_inside_h,
                 Good::More,
             ),
             row("turns", turns.to_string(), turns as f64, Good::Neither),
-            row("whole cycle", format!("{end_h:.1} h"), end_h, Good::Less),
+            row(
+                "whole cycle",
+                duration(Hours::from_h(end_h)),
+                end_h,
+                Good::Less,
+            ),
             row(
                 "energy",
                 format!("{:.0} kWh", course.energy.source_kwh),

@@ -150,7 +150,7 @@ fn wrap(text: &str, may_act: bool) -> Markup {
             div.wrap {
                 div.answers {
                     h3 #rest-heading tabindex="-1" { "At rest at the set point" }
-                    p.soft.says { "One state of the metal, answered at once. How it comes to be, the cycle below tells." }
+                    p.soft.says { "One state of the metal, answered at once, in which nothing warms up any more. How it comes to be, the cycle below tells; in its hold the pipe beyond still takes up heat, so power and current of a plan are somewhat higher." }
                     div #rest {}
                     button.quiet #compare type="button" hidden { "Compare from here on" }
                     div #pictures {}

@@ -259,6 +259,24 @@ async fn a_cycle_is_stopped_and_then_computed_and_walked_through() {
     browser.picture("course").await;
     super::audit::audit(&browser, "a planned weld").await;
     browser.long_picture("course-long", 1440, false).await;
+    // The hold alone: lines that lie on each other over the whole cycle come apart.
+    browser
+        .run("document.querySelector('#walk .tools button').click()")
+        .await;
+    let hold = browser
+        .run("const slider = document.querySelector('#walk input'); \
+              const degrees = [...document.querySelectorAll('svg.walk text[text-anchor=end]')].map((one) => Number(one.textContent)); \
+              return [Number(slider.min), Number(slider.max), Math.min(...degrees), Number(slider.value)]")
+        .await;
+    let [from_s, to_s, lowest_f, now_s]: [f64; 4] =
+        serde_json::from_value(hold).expect("four numbers");
+    assert!(
+        from_s > 3600.0 && to_s - from_s < 2.0 * 3600.0,
+        "{from_s} s to {to_s} s"
+    );
+    assert!((from_s..=to_s).contains(&now_s), "{now_s} s");
+    assert!(lowest_f > 900.0, "the scale begins at {lowest_f} °F");
+    browser.picture("course-hold").await;
     browser.look(360, 740, true).await;
     super::audit::audit(&browser, "a planned weld on a phone").await;
     browser.long_picture("course-long-phone", 360, true).await;

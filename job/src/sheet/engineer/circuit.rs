@@ -40,7 +40,8 @@ fn table(plan: &PlanSheet) -> Block {
     Block::Table(Table {
         caption: format!(
             "At {}. The resistances of joint, coil cable and leads add up to R. The last three columns are for the largest \
-             current that the source allows.",
+             current that the source allows. In the hold the pipe beyond still takes up heat; the quick answer, in which nothing \
+             warms up any more, takes less.",
             frequency(plan.outcome.frequency_hz)
         )
         .into(),
