@@ -128,7 +128,7 @@ export const drawReadings = (view, drawing, shown, places, top, height) => {
   if (!read.length) return [group, top + height];
   const [low, high] = spanOf([...read.map((one) => one.c), ...read.map((one) => one.planned).filter((c) => c != null)], drawing.hold_c);
   const y = (c) => top + height - (height * (c - low)) / (high - low);
-  for (const { c, words } of degreeTicks(high, us, (4.5 * high) / (high - low)).filter(({ c }) => c >= low)) {
+  for (const { c, words } of degreeTicks(high, us, (7 * high) / (high - low)).filter(({ c }) => c >= low)) {
     group.append(make("path", { d: `M${x0},${y(c)}H${x1}`, class: "hair" }));
     group.append(make("text", { x: x0 - 5, y: y(c) + 4, "text-anchor": "end", class: "small" }, words));
   }

@@ -74,7 +74,7 @@ export const createWalk = async (host, address, stage, us, isOfThis) => {
     svg.setAttribute("width", width);
     svg.setAttribute("height", height + 34);
     svg.replaceChildren();
-    for (const { c, words } of degreeTicks(high, us, (6 * high) / (high - low)).filter((tick) => inside(tick.c))) {
+    for (const { c, words } of degreeTicks(high, us, ((isAlone ? 7 : 6) * high) / (high - low)).filter((tick) => inside(tick.c))) {
       svg.append(make("path", { d: `M${left},${y(c)}H${left + wide}`, class: "hair" }));
       svg.append(make("text", { x: left - 6, y: y(c) + 4, "text-anchor": "end", class: "small" }, words));
     }
