@@ -3,6 +3,7 @@
 import { mayAct, Refused, talk } from "./talk.js";
 import { answerTable, node, shortAnswer } from "./answer.js";
 import { oneAtATime } from "./ask.js";
+import { foldParts, isPhone, openParts } from "./fold.js";
 import { createStage, shownLength, shownTemperature } from "./drawing.js";
 import { clock, createWalk } from "./walk.js";
 import { tour } from "./tour.js";
@@ -124,7 +125,9 @@ const showForm = (looked) => {
     const { id: focus, value: typed } = document.activeElement ?? {};
     const isTyped = form.contains(document.activeElement) && typed !== undefined;
     form.innerHTML = looked.form;
-    for (const one of form.querySelectorAll("details")) if (open.has(one.id)) one.open ||= open.get(one.id);
+    // A phone begins with the first group; the others are opened by whoever wants them, and by what is wrong in them.
+    for (const one of form.querySelectorAll("details"))
+      one.open = isPhone() ? (open.get(one.id) ?? one.id === "group-") : one.open || (open.get(one.id) ?? false);
     const again = document.getElementById(focus ?? "");
     if (again && isTyped) again.value = typed;
     again?.focus();
@@ -176,7 +179,11 @@ const showLooked = (looked) => {
   showTaken(looked.taken);
   showRemarks(looked.remarks);
   if (looked.said !== null) $("#same-says").textContent = looked.said;
-  if (looked.needs) $("#needs").innerHTML = looked.needs;
+  if (looked.needs) {
+    const open = openParts($("#needs"));
+    $("#needs").innerHTML = looked.needs;
+    foldParts($("#needs"), (heading) => open.has(heading));
+  }
   if (looked.drawing && !stage.isDragging() && !look.isWaiting()) {
     // Until they are computed again, turns that file and plan leave open stand where they stood.
     if (!looked.drawing.given && stage.drawing && !stage.drawing.given) looked.drawing.turns = stage.drawing.turns;
@@ -224,7 +231,7 @@ const look = oneAtATime(async (change) => {
 
 const captions = ["Temperature at rest. Broken line: lower end of the hold range.", "Where the heat arises: the darker the wall, the more, all depths together (the skin itself is too thin to be seen), with field lines round the turns."];
 
-const showPictures = (pictures) =>
+const showPictures = (pictures) => {
   $("#pictures").replaceChildren(
     ...pictures.map((picture, index) => {
       const figure = node("figure");
@@ -234,6 +241,9 @@ const showPictures = (pictures) =>
       return figure;
     }),
   );
+  // Where there is room for a part only, the weld in the middle is seen first.
+  for (const wide of document.querySelectorAll("#pictures .wide")) wide.scrollLeft = (wide.scrollWidth - wide.clientWidth) / 2;
+};
 
 const sayShort = (...lines) => {
   $("#short-says").replaceChildren(...lines);
@@ -665,6 +675,8 @@ addEventListener("resize", () => {
 });
 
 // ---- Begin
+
+if (isPhone()) for (const part of document.querySelectorAll(".sheet.plan > details")) part.open = false;
 
 tour();
 await look(undefined);

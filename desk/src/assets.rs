@@ -39,6 +39,7 @@ static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
         script("chart.js", include_str!("../assets/chart.js")),
         script("answer.js", include_str!("../assets/answer.js")),
         script("ask.js", include_str!("../assets/ask.js")),
+        script("fold.js", include_str!("../assets/fold.js")),
         script("lines.js", include_str!("../assets/lines.js")),
         script("panel.js", include_str!("../assets/panel.js")),
         script("stations.js", include_str!("../assets/stations.js")),

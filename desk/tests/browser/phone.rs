@@ -62,6 +62,56 @@ async fn nothing_is_wider_than_a_phone_of_360_px() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
+async fn a_planned_weld_begins_folded_on_a_phone_and_each_part_is_a_press_away() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    plan_and_log(&browser);
+    let came = "return document.querySelectorAll('table.answer tbody tr').length > 5 && document.querySelector('#walk svg') !== null";
+    browser.look(360, 740, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the weld", came).await;
+    let screens = browser
+        .run("return document.documentElement.scrollHeight / innerHeight")
+        .await;
+    let screens = screens.as_f64().expect("a number");
+    // Unfolded it is some 35.
+    assert!(screens < 15.0, "{screens} screens");
+    let bands = "[...document.querySelectorAll('#needs summary')].find((one) => one.textContent.startsWith('Bands'))";
+    browser.run(&format!("{bands}.click()")).await;
+    assert_eq!(
+        browser
+            .run(&format!(
+                "return {bands}.parentElement.querySelector('table').checkVisibility()"
+            ))
+            .await,
+        true
+    );
+    for jump in ["needs", "wrap", "course", "went", "proven"] {
+        browser
+            .run(&format!(
+                "document.querySelector('nav.jumps a[href=\"#{jump}-heading\"]').click()"
+            ))
+            .await;
+        let seen = format!(
+            "const box = document.querySelector('#{jump}-heading').getBoundingClientRect(); return box.top >= 0 && box.bottom <= innerHeight"
+        );
+        browser.until(jump, &seen).await;
+    }
+    browser.look(1440, 900, false).await;
+    browser.open("/weld/MS-0301-FW04").await;
+    browser.until("the weld", came).await;
+    assert_eq!(
+        browser
+            .run("return document.querySelectorAll('#needs details').length")
+            .await,
+        0,
+        "where there is room, all of it is seen"
+    );
+    browser.end().await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
 async fn a_printed_record_page_keeps_names_and_definitions_and_loses_what_is_pressed() {
     let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
         return;
