@@ -62,8 +62,8 @@ const wrongList = (faults) =>
     "ul",
     { class: "wrong" },
     ...faults.map(({ field, place, line, words }) => {
-      const at = field ? toField(field, place) : node("strong", {}, `Line ${line} of the file${place && `, ${place}`}`);
-      return node("li", {}, at, ". ", words);
+      const at = field ? toField(field, place) : node("a", { href: "#file", "data-line": line }, place ? `${place}, line ${line} of the file` : `Line ${line} of the file`);
+      return node("li", {}, at, words);
     }),
   );
 
@@ -85,7 +85,12 @@ $("#faults").addEventListener("click", (event) => {
   const input = id && document.getElementById(id);
   if (!input) return;
   event.preventDefault();
-  choose($("#tab-form"));
+  const { line } = event.target.dataset;
+  choose($(line ? "#tab-file" : "#tab-form"));
+  if (line) {
+    const before = file.value.split("\n").slice(0, line - 1).join("\n").length + (line > 1);
+    input.setSelectionRange(before, (file.value + "\n").indexOf("\n", before));
+  }
   input.closest("details")?.setAttribute("open", "");
   input.focus();
 });
@@ -122,8 +127,8 @@ const showForm = (looked) => {
   const isNew = next !== shape;
   if (isNew) {
     const open = new Map([...form.querySelectorAll("details")].map((one) => [one.id, one.open]));
-    const { id: focus, value: typed } = document.activeElement ?? {};
-    const isTyped = form.contains(document.activeElement) && typed !== undefined;
+    const { id: focus, value: typed, dataset } = document.activeElement ?? {};
+    const isTyped = form.contains(document.activeElement) && typed !== undefined && typed !== dataset.asked;
     form.innerHTML = looked.form;
     // A phone begins with the first group; the others are opened by whoever wants them, and by what is wrong in them.
     for (const one of form.querySelectorAll("details"))
@@ -140,7 +145,11 @@ const showForm = (looked) => {
   if (look.isWaiting()) return;
   for (const [place, value] of Object.entries(looked.values)) {
     const input = document.getElementById(idOf(place));
-    if (input && input !== document.activeElement && input.value !== value) input.value = value;
+    if (!input || input.value === value) continue;
+    // A field that is still being typed in is left alone; one that was sent as it stands shows what was understood.
+    if (input === document.activeElement && input.value !== input.dataset.asked) continue;
+    input.value = value;
+    if (input === document.activeElement) input.dataset.shown = value;
   }
 };
 
@@ -432,7 +441,10 @@ $("#propose")?.addEventListener("click", () => {
 
 form.addEventListener("submit", (event) => event.preventDefault());
 form.addEventListener("change", (event) => {
-  if (event.target.name) look({ kind: "field", place: event.target.name, value: event.target.value });
+  const { name: place, value, dataset } = event.target;
+  if (!place) return;
+  dataset.asked = value;
+  look({ kind: "field", place, value });
 });
 form.addEventListener("click", (event) => {
   const { add, drop, same } = event.target.dataset ?? {};

@@ -91,6 +91,8 @@ pub struct Listed {
     pub text: String,
     /// Everything that is wrong with it.
     pub mistakes: Vec<String>,
+    /// Places of the values that neither the row nor the pattern has.
+    pub missing: Vec<String>,
 }
 
 /// A list as it was read.
@@ -109,7 +111,24 @@ impl WeldList {
     pub fn is_good(&self) -> bool {
         self.mistakes.is_empty()
             && !self.welds.is_empty()
-            && self.welds.iter().all(|weld| weld.mistakes.is_empty())
+            && self
+                .welds
+                .iter()
+                .all(|weld| weld.mistakes.is_empty() && weld.missing.is_empty())
+    }
+
+    /// Places of the values that every row lacks: the list wants columns for them, or another pattern.
+    pub fn missing_in_all(&self) -> Vec<&str> {
+        let Some((first, others)) = self.welds.split_first() else {
+            return Vec::new();
+        };
+        let in_all = |place: &&String| others.iter().all(|weld| weld.missing.contains(place));
+        first
+            .missing
+            .iter()
+            .filter(in_all)
+            .map(String::as_str)
+            .collect()
     }
 }
 
@@ -230,6 +249,7 @@ fn listed(
         folder: String::new(),
         text: pattern.to_owned(),
         mistakes: Vec::new(),
+        missing: Vec::new(),
     };
     if record.len() > read.columns.len() {
         weld.mistakes.push(format!(
@@ -260,14 +280,34 @@ fn listed(
                 .as_ref()
                 .map(|hint| format!(" ({hint})"))
                 .unwrap_or_default();
+            let place = match fault.place.as_str() {
+                "" => String::new(),
+                place => format!("{place}: "),
+            };
             format!(
-                "{}: found {}; allowed: {}{hint}",
-                fault.place, fault.found, fault.allowed
+                "{place}found {}; allowed: {}{hint}",
+                fault.found, fault.allowed
             )
         };
-        weld.mistakes.extend(refusal.faults.iter().map(told));
+        let told: Vec<String> = refusal.wrong().map(told).collect();
+        weld.mistakes.extend(of_both_sides(&told));
+        weld.missing = refusal.missing;
     }
     weld
+}
+
+/// A column of both sides tells its mistake once.
+fn of_both_sides(told: &[String]) -> Vec<String> {
+    let of = |side: usize, rest: &str| told.contains(&format!("side[{side}].{rest}"));
+    let one = |words: &String| match (
+        words.strip_prefix("side[1]."),
+        words.strip_prefix("side[2]."),
+    ) {
+        (Some(rest), _) if of(2, rest) => Some(format!("side.{rest}")),
+        (_, Some(rest)) if of(1, rest) => None,
+        _ => Some(words.clone()),
+    };
+    told.iter().filter_map(one).collect()
 }
 
 fn name_it(weld: &mut Listed, read: &WeldList, taken: &dyn Fn(&str) -> bool) {
@@ -336,6 +376,30 @@ mod tests {
         assert!(of(5).contains("line 2"), "{}", of(5));
         assert!(of(6).contains("5 cells"), "{}", of(6));
         assert!(of(7).contains("already"), "{}", of(7));
+    }
+
+    #[test]
+    fn what_no_row_has_is_told_once_and_the_rest_with_its_row() {
+        let empty = crate::pattern::empty(false);
+        let list = b"weld,code,weld.cap_width,side.wall\nA,B31.3,21 mm,17.5\nB,B31.3,,18 mm\n";
+        let read = read(list, &empty, &none);
+        assert!(!read.is_good());
+        let in_all = read.missing_in_all();
+        assert!(
+            in_all.contains(&"purpose") && !in_all.contains(&"code"),
+            "{in_all:?}"
+        );
+        let own: Vec<&String> = read.welds[1]
+            .missing
+            .iter()
+            .filter(|one| !in_all.contains(&one.as_str()))
+            .collect();
+        assert_eq!(own, ["weld.cap_width"]);
+        let [wall] = read.welds[0].mistakes.as_slice() else {
+            panic!("one cell, one mistake: {:?}", read.welds[0].mistakes);
+        };
+        assert!(wall.starts_with("side.wall: found \"17.5\""), "{wall}");
+        assert!(read.welds[1].mistakes.is_empty());
     }
 
     #[test]

@@ -100,6 +100,13 @@ fn many(project: &Project, list: &WeldList, only_check: bool) -> Result<(), NotM
         for mistake in &weld.mistakes {
             eprintln!("line {}, weld {}: {mistake}", weld.line, weld.weld);
         }
+        if !weld.missing.is_empty() {
+            let missing = weld.missing.join(", ");
+            eprintln!(
+                "line {}, weld {}: still needed: {missing}",
+                weld.line, weld.weld
+            );
+        }
     }
     if only_check && list.is_good() {
         out::line(format_args!(

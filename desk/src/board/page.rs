@@ -63,7 +63,7 @@ pub async fn show(
             @if let Some(made) = wanted.made { p role="status" { span.shape aria-hidden="true" { "● " } (made) @if made == 1 { " weld was" } @else { " welds were" } " made from the list." } }
             @if !all.is_empty() { (filters(&wanted, &all)) }
             (calibrations::running_out(&all, SystemTime::now()))
-            (table(&found, &all, visitor.right == Right::Act))
+            (table(&wanted, (&found, &all), visitor.right == Right::Act))
             @if visitor.right == Right::Act { (tour_again(&all)) }
             @if visitor.right == Right::Act { (new_weld(&all)) (weld_list(&all)) }
         },
@@ -88,12 +88,25 @@ fn filters(wanted: &Wanted, all: &[Row]) -> Markup {
     }
 }
 
-fn table(found: &[Row], all: &[Row], may_act: bool) -> Markup {
+/// What was looked for, and that it is not there.
+fn none_fits(wanted: &Wanted, all: usize) -> String {
+    let welds = match all {
+        1 => "The one weld does not fit".to_owned(),
+        all => format!("None of the {all} welds fits"),
+    };
+    let search = wanted.search.trim();
+    let words = (!search.is_empty()).then(|| format!("“{search}”"));
+    let state = (!wanted.state.is_empty()).then(|| format!("the state {}", wanted.state));
+    let asked: Vec<String> = words.into_iter().chain(state).collect();
+    format!("{welds} {}.", asked.join(" and "))
+}
+
+fn table(wanted: &Wanted, (found, all): (&[Row], &[Row]), may_act: bool) -> Markup {
     html! {
         @if all.is_empty() {
             (first_visit(may_act))
         } @else if found.is_empty() {
-            p.quiet-line { "None of the " (all.len()) " welds fits. " a href="/" { "Show all" } }
+            p.quiet-line { (none_fits(wanted, all.len())) " " a href="/" { "Show all" } }
         } @else {
             // On a phone the rows are entries, one below the other; the roles keep them a table for a screen reader.
             table.board.stacks role="table" {

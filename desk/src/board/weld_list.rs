@@ -9,7 +9,8 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::IntoResponse;
 use job::edit;
 use job::new_welds::{listed, make_listed};
-use job::weld_list::{TEMPLATE, WeldList};
+use job::shape::{capital, named, named_together, spoken};
+use job::weld_list::{Listed, TEMPLATE, WeldList};
 use maud::{Markup, html};
 use serde::{Deserialize, Serialize};
 
@@ -81,25 +82,46 @@ pub async fn template() -> impl IntoResponse {
 }
 
 fn table(list: &WeldList) -> Markup {
+    let in_all = list.missing_in_all();
+    let columns: Vec<String> = list.columns.iter().map(|column| named(column)).collect();
     html! {
-        @for mistake in &list.mistakes { p.passed { span.shape aria-hidden="true" { "■ " } (mistake) } }
+        @for mistake in &list.mistakes { (wrong(mistake)) }
+        @if !in_all.is_empty() {
+            p { span.look { span.shape aria-hidden="true" { "▲ " } "Every row still needs: " } (named_together(&in_all)) ". Give the list a column for each, or begin with a weld that has them." }
+        }
         @if !list.welds.is_empty() {
             table {
-                caption { (list.welds.len()) " rows; columns: " (list.columns.join(", ")) }
+                caption { (list.welds.len()) @if list.welds.len() == 1 { " row" } @else { " rows" } "; columns: " (columns.join("; ")) }
                 thead { tr { th scope="col" { "Line" } th scope="col" { "Weld" } th scope="col" { "Outside diameter" } th scope="col" { "Wall" } th scope="col" { "Folder" } th scope="col" { "Mistakes" } } }
                 tbody {
                     @for weld in &list.welds {
                         tr {
                             td.end { (weld.line) } th scope="row" { (weld.weld) } td { (of_sides(&weld.text, "outside_diameter")) } td { (of_sides(&weld.text, "wall")) } td { (weld.folder) }
-                            td {
-                                @if weld.mistakes.is_empty() { span.soft { "none" } }
-                                @for mistake in &weld.mistakes { p.passed { span.shape aria-hidden="true" { "■ " } (mistake) } }
-                            }
+                            td { (mistakes(weld, &in_all)) }
                         }
                     }
                 }
             }
         }
-        @if list.is_good() { button type="button" data-make { "Make " (list.welds.len()) " welds" } }
+        @if list.is_good() { button type="button" data-make { "Make " (list.welds.len()) @if list.welds.len() == 1 { " weld" } @else { " welds" } } }
     }
+}
+
+/// What is wrong in one row, and what it lacks besides what every row does.
+fn mistakes(weld: &Listed, in_all: &[&str]) -> Markup {
+    let own: Vec<&str> = weld
+        .missing
+        .iter()
+        .map(String::as_str)
+        .filter(|one| !in_all.contains(one))
+        .collect();
+    html! {
+        @if weld.mistakes.is_empty() && own.is_empty() { span.soft { "none" } }
+        @for mistake in &weld.mistakes { (wrong(mistake)) }
+        @if !own.is_empty() { p { span.look { span.shape aria-hidden="true" { "▲ " } "Still needed: " } (named_together(&own)) "." } }
+    }
+}
+
+fn wrong(mistake: &str) -> Markup {
+    html! { p.passed { span.shape aria-hidden="true" { "■ " } (capital(&spoken(mistake))) } }
 }

@@ -4,7 +4,6 @@ use job::Refusal;
 use job::nominal_pipe;
 use job::shape::{key_at, named, spoken};
 use job::toml_reader::Fault;
-use quantity::Units;
 use serde::Serialize;
 
 use super::form::{Values, field_of};
@@ -33,12 +32,12 @@ pub struct Told {
 }
 
 /// A refusal as a page tells it.
-pub fn told(refusal: &Refusal, values: &Values, units: Units) -> Told {
+pub fn told(refusal: &Refusal, values: &Values) -> Told {
     let wrong = refusal.wrong().map(|fault| wrong(fault, values));
     let missing = refusal
         .missing
         .iter()
-        .map(|place| missing(refusal, place, values, units));
+        .map(|place| missing(refusal, place, values));
     let [of_wrong, of_missing] = refusal.account().sentences();
     Told {
         faults: wrong.chain(missing).collect(),
@@ -83,8 +82,8 @@ fn is_stand(place: &str) -> bool {
             .any(|table| table.path == path.join("."))
 }
 
-/// A missing value, with an example and what the reader of the file advises.
-fn missing(refusal: &Refusal, place: &str, values: &Values, units: Units) -> FaultShown {
+/// A missing value, with what the reader of the file advises; the field itself shows an example.
+fn missing(refusal: &Refusal, place: &str, values: &Values) -> FaultShown {
     let of_place = |fault: &&Fault| {
         let key = fault.missing.as_deref().unwrap_or_default();
         let at = match fault.place.as_str() {
@@ -95,42 +94,12 @@ fn missing(refusal: &Refusal, place: &str, values: &Values, units: Units) -> Fau
     };
     let fault = refusal.faults.iter().find(of_place);
     let hint = fault.map(hint).unwrap_or_default();
-    let example = key_at(place).map_or("", |key| key.example(units));
-    let example = match example {
-        "" => String::new(),
-        example => format!(", for example {example}"),
-    };
     FaultShown {
         field: field_of(place, values),
         line: fault.map_or(1, |fault| fault.line),
         place: named(place),
-        words: spoken(&format!("Still needed{example}{hint}.")),
+        words: spoken(&format!("Still needed{hint}.")),
         is_missing: true,
-    }
-}
-
-/// What is only missing, by the part of the form in which it stands: "blanket (material, thickness) and coil (cable)".
-pub fn still_needed(missing: &[String]) -> String {
-    let mut parts: Vec<(String, Vec<String>)> = Vec::new();
-    for place in missing {
-        let name = named(place).to_lowercase();
-        let (group, field) = name.split_once(": ").unwrap_or(("", &name));
-        match parts.iter_mut().find(|(known, _)| known == group) {
-            Some((_, fields)) => fields.push(field.to_owned()),
-            None => parts.push((group.to_owned(), vec![field.to_owned()])),
-        }
-    }
-    let words: Vec<String> = parts
-        .into_iter()
-        .map(|(group, fields)| match group.as_str() {
-            "" => fields.join(", "),
-            group => format!("{group} ({})", fields.join(", ")),
-        })
-        .collect();
-    match words.split_last() {
-        Some((last, [])) => last.clone(),
-        Some((last, others)) => format!("{} and {last}", others.join(", ")),
-        None => String::new(),
     }
 }
 

@@ -128,7 +128,8 @@ fn stand_fields(stand: &Stand, values: &Values) -> Markup {
                 button.quiet type="button" data-same="pipe" { "The same pipe as the first side" }
                 p.says #same-says role="status" {}
             }
-            p.soft.says { (explained(stand.shape.says)) }
+            // Beside each other, both sides are explained once.
+            @if stand.place != "side[2]" { p.soft.says { (explained(stand.shape.says)) } }
             @for key in stand.shape.keys { (field(stand, key, values)) }
             @if many { button.quiet type="button" data-drop=(stand.place) { "Take it away" } }
         }

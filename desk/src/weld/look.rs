@@ -9,7 +9,7 @@ use job::at_rest::WoundBy;
 use job::edit::{self, EditError};
 use job::folder::{JOB_FILE, JobFolder, PlanAge};
 use job::nominal_pipe;
-use job::shape::{Kind, choice_words, key_at, spoken};
+use job::shape::{Kind, choice_words, key_at, named_together, small, spoken};
 use job::sheet::{self, needs_sheet};
 use job::typed::with_unit;
 use job::{Account, Job, Taken};
@@ -169,7 +169,7 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     looked.next = next(folder, &read, plan);
     match read {
         Err(refusal) => {
-            looked.told = faults::told(&refusal, &looked.values, units);
+            looked.told = faults::told(&refusal, &looked.values);
             looked.taken = taken(&refusal.taken);
             looked.needs = needs_so_far(&looked.text, &confirmed, &refusal.missing);
         }
@@ -218,7 +218,7 @@ fn taken(taken: &[Taken]) -> Values {
             |key| matches!(key.kind, Kind::Word(words) if words.contains(&one.value.as_str())),
         );
         match is_choice {
-            true => choice_words(&one.value),
+            true => small(&choice_words(&one.value)),
             false => one.value.clone(),
         }
     };
@@ -232,7 +232,7 @@ fn taken(taken: &[Taken]) -> Values {
 fn needs_so_far(text: &str, confirmed: &[Confirmation], missing: &[String]) -> Option<String> {
     let job = job::read_need(text, JOB_FILE, confirmed).ok()?;
     let sheet = sheet::needs_so_far(&job).ok()?;
-    let lacking = faults::still_needed(missing);
+    let lacking = named_together(missing);
     let lacking = html! {
         p.quiet-line { "Said from what the job file holds so far. " @if !lacking.is_empty() { "A plan still needs " (lacking) "." } }
     };

@@ -10,6 +10,7 @@ mod clear;
 mod coil;
 mod driver;
 mod first_visit;
+mod form;
 mod looks;
 mod paths;
 mod phone;

@@ -219,6 +219,18 @@ async fn asked_of(kind: &Kind) -> (Site, Value) {
     (site, judged)
 }
 
+/// What is asked once the answer of a kind is given.
+async fn answered(kind: &Kind, site: &Site, asked: &Value) -> Value {
+    let visitor = site.visitor().await;
+    let answer = json!({ "answers": [[kind.answer.0, kind.answer.1]], "tag": asked["tag"] });
+    let kept = site
+        .send(visitor.json("/weld/C1/record/answers", &answer))
+        .await;
+    let key = kind.key;
+    assert_eq!(kept.status, StatusCode::NO_CONTENT, "{key}: {}", kept.body);
+    site.get("/weld/C1/record/judged", &visitor).await.json()
+}
+
 fn has_field(judged: &Value, field: &str) -> bool {
     let understood = judged["understood"].as_str().unwrap_or_default();
     understood.contains("id=\"answers\"") && understood.contains(&format!("name=\"{field}\""))
@@ -242,13 +254,7 @@ async fn every_kind_of_question_has_a_form_whose_answer_settles_it() {
             "{key}: {}",
             asked["findings"]
         );
-        let visitor = site.visitor().await;
-        let answer = json!({ "answers": [[kind.answer.0, kind.answer.1]], "tag": asked["tag"] });
-        let kept = site
-            .send(visitor.json("/weld/C1/record/answers", &answer))
-            .await;
-        assert_eq!(kept.status, StatusCode::NO_CONTENT, "{key}: {}", kept.body);
-        let after = site.get("/weld/C1/record/judged", &visitor).await.json();
+        let after = answered(&kind, &site, &asked).await;
         let again = has_field(&after, kind.field);
         assert!(!again, "{key} is asked again: {}", after["understood"]);
     }
@@ -273,11 +279,7 @@ async fn the_cold_junction_is_asked_behind_the_type_with_an_example_of_its_own()
         .find(|kind| kind.key == "thermocouple_type")
         .expect("a kind");
     let (site, asked) = asked_of(kind).await;
-    let visitor = site.visitor().await;
-    let answer = json!({ "answers": [["thermocouple_type", "K"]], "tag": asked["tag"] });
-    site.send(visitor.json("/weld/C1/record/answers", &answer))
-        .await;
-    let next = site.get("/weld/C1/record/judged", &visitor).await.json();
+    let next = answered(kind, &site, &asked).await;
     assert!(has_field(&next, "cold_junction"), "{}", next["understood"]);
     assert!(
         next["understood"]

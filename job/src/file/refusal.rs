@@ -34,6 +34,7 @@ impl Refusal {
                 missing.push(place);
             }
         }
+        missing.sort_by_key(|place| order(place));
         Refusal {
             faults,
             missing,
@@ -104,6 +105,20 @@ impl Account {
         };
         wrong.into_iter().chain(missing).collect()
     }
+}
+
+/// Where a place stands among the tables and keys, both sides one after the other.
+fn order(place: &str) -> (usize, String, usize) {
+    let table = place.rsplit_once('.').map_or("", |(table, _)| table);
+    let top = |path: &str| path.split(['.', '[']).next().unwrap_or_default().to_owned();
+    let group = TABLES.iter().position(|one| top(one.path) == top(table));
+    let keys = TABLES.iter().flat_map(|one| one.keys);
+    let key = key_at(place).and_then(|key| keys.clone().position(|one| std::ptr::eq(one, key)));
+    (
+        group.unwrap_or(TABLES.len()),
+        table.to_owned(),
+        key.unwrap_or_default(),
+    )
 }
 
 /// The places of the values that a fault says are missing: one, or every needed one of a table that is not there.

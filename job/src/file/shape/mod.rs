@@ -8,7 +8,10 @@ mod record_tables;
 mod schema;
 mod tables;
 
-pub use names::{choice_words, heading, label, may_be_added, named, one_of, spoken, title};
+pub use names::{
+    capital, choice_words, heading, label, may_be_added, named, named_together, one_of, small,
+    spoken, title,
+};
 pub use page::page;
 pub use schema::schema;
 pub use tables::TABLES;

@@ -85,9 +85,20 @@ pub fn heading(place: &str) -> String {
 /// A key as the name of its field.
 pub fn label(key: &str) -> String {
     match key {
-        "p_number" => "P-number".to_owned(),
-        other => capital(&plain(other)),
+        "p_number" => "P-number",
+        "ended" => "Welding ended",
+        "frequency_min" => "Lowest frequency",
+        "frequency_max" => "Highest frequency",
+        "hold_min" => "Lower end of the hold",
+        "hold_max" => "Upper end of the hold",
+        "axial" => "Distance from the weld",
+        "first" => "First turn",
+        "max" | "next_max" => "Temperature that it bears",
+        "next" => "Leads to",
+        "next_name" => "Name of what it leads to",
+        other => return capital(&plain(other)),
     }
+    .to_owned()
 }
 
 /// A word that a key may hold as a person says it.
@@ -97,7 +108,7 @@ pub fn choice_words(choice: &str) -> String {
         "us" => "inches and °F".to_owned(),
         "true" => "yes".to_owned(),
         "false" => "no".to_owned(),
-        "propose" => "The plan proposes them".to_owned(),
+        "propose" => "Proposed by the plan".to_owned(),
         other => capital(&plain(other)),
     }
 }
@@ -111,6 +122,31 @@ pub fn named(place: &str) -> String {
     match table {
         "" => key,
         table => format!("{}: {}", short_heading(table), small(&key)),
+    }
+}
+
+/// Places by the group in which they stand: "blanket (material, thickness) and coil (cable)".
+pub fn named_together<Place: AsRef<str>>(places: &[Place]) -> String {
+    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    for place in places {
+        let name = small(&named(place.as_ref()));
+        let (group, field) = name.split_once(": ").unwrap_or(("", &name));
+        match groups.iter_mut().find(|(known, _)| known == group) {
+            Some((_, fields)) => fields.push(field.to_owned()),
+            None => groups.push((group.to_owned(), vec![field.to_owned()])),
+        }
+    }
+    let words: Vec<String> = groups
+        .into_iter()
+        .map(|(group, fields)| match group.as_str() {
+            "" => fields.join(", "),
+            group => format!("{group} ({})", fields.join(", ")),
+        })
+        .collect();
+    match words.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+        None => String::new(),
     }
 }
 
@@ -141,8 +177,8 @@ pub fn spoken(sentence: &str) -> String {
             rest = &rest[step..];
         }
     }
-    // `role = "control"` is the role "control".
-    said.replace(" = \"", " \"")
+    // `role = "control"` is the role "control", and a text of the file is what stands there.
+    said.replace(" = \"", " \"").replace("the text \"", "\"")
 }
 
 fn is_of_place(c: char) -> bool {
@@ -168,8 +204,7 @@ fn name_of(token: &str) -> Option<String> {
     let is_word =
         || keys().any(|key| matches!(key.kind, Kind::Word(words) if words.contains(&token)));
     match key {
-        Some(key) if key.name == "p_number" => Some(label(key.name)),
-        Some(key) => Some(plain(key.name)),
+        Some(key) => Some(small(&label(key.name))),
         None => is_word().then(|| plain(token)),
     }
 }
@@ -187,7 +222,8 @@ fn plain(name: &str) -> String {
     name.replace('_', " ")
 }
 
-fn capital(words: &str) -> String {
+/// With a capital letter at its begin.
+pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters
         .next()
@@ -196,7 +232,7 @@ fn capital(words: &str) -> String {
 }
 
 /// The name of a field within a sentence.
-fn small(label: &str) -> String {
+pub fn small(label: &str) -> String {
     match label.strip_prefix("P-") {
         Some(_) => label.to_owned(),
         None => label[..1].to_lowercase() + &label[1..],
@@ -205,7 +241,24 @@ fn small(label: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{named, spoken};
+    use super::{named, named_together, spoken};
+
+    #[test]
+    fn places_of_one_group_are_named_together() {
+        let places = [
+            "code",
+            "edition",
+            "blanket.material",
+            "blanket.thickness",
+            "side[2].wall",
+        ];
+        assert_eq!(
+            named_together(&places),
+            "code, edition, blanket (material, thickness) and second side (wall)"
+        );
+        assert_eq!(named_together(&["coil.cable"]), "coil (cable)");
+        assert_eq!(named_together::<&str>(&[]), "");
+    }
 
     #[test]
     fn a_place_is_called_as_the_form_calls_it() {
@@ -215,7 +268,10 @@ mod tests {
             ("side[1].p_number", "First side: P-number"),
             ("side[1].weld_end.taper", "First side at the weld: taper"),
             ("coil.section[3].pitch", "Section of turns 3: pitch"),
-            ("limits.owner.hold_min", "The owner’s limits: hold min"),
+            (
+                "limits.owner.hold_min",
+                "The owner’s limits: lower end of the hold",
+            ),
             ("purpose", "Purpose"),
             ("thermocouple[2]", "Thermocouple 2"),
             ("blanket", "Blanket"),
@@ -237,7 +293,7 @@ mod tests {
             ),
             (
                 "frequency_min or more (400 Hz)",
-                "frequency min or more (400 Hz)",
+                "lowest frequency or more (400 Hz)",
             ),
             ("no key p_number", "no key P-number"),
             (

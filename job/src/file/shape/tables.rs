@@ -94,7 +94,7 @@ pub static TABLES: &[TableShape] = &[
     TableShape {
         path: "",
         times: Once,
-        says: "The head of the file.",
+        says: "What the heat is for, under which code, and in which units.",
         keys: &[
             must(
                 "purpose",
@@ -262,7 +262,7 @@ pub static TABLES: &[TableShape] = &[
             may(
                 "name",
                 Kind::Text,
-                "what the side is, for the reader of the file",
+                "what the side is, for whoever reads the job",
             ),
             must(
                 "outside_diameter",
