@@ -36,6 +36,8 @@ pub struct Rested {
     pub coldest: Spot,
     /// Hottest place of the soak band.
     pub hottest: Spot,
+    /// Hottest place beyond it.
+    pub beyond: Spot,
     /// Mean of outside and bore at the two edges of the soak band, in °C.
     pub edges_c: [f64; 2],
     /// Power into the metal in W.
@@ -151,6 +153,7 @@ impl<'a> Bench<'a> {
             layout: *layout,
             coldest: look.soak_coldest,
             hottest: look.soak_hottest,
+            beyond: look.beyond_hottest,
             edges_c: [edge_c(-half_m), edge_c(half_m)],
             power_w: found.power_w,
             current_rms_a: found.current_a / std::f64::consts::SQRT_2,

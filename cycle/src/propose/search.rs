@@ -129,12 +129,14 @@ impl Bench<'_> {
         inside && pitches
     }
 
-    /// How far the soak band is from lying inside the hold range with the margin, in K; below zero it does.
+    /// How far the soak band is from lying inside the hold range with the margin, or the pipe beyond it from staying
+    /// below its upper end, in K; below zero they do.
     pub fn shortfall_k(&self, rested: &Rested) -> f64 {
         let [low, high] = self.setup.programme.hold_range.map(|limit| limit.c());
         let margin_k = self.margin_k();
         (low + margin_k - rested.coldest.temperature_c)
             .max(rested.hottest.temperature_c - (high - margin_k))
+            .max(rested.beyond.temperature_c - (high - margin_k))
     }
 
     /// The margin inside the hold range; a narrow range leaves no room for all of it.

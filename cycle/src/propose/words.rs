@@ -57,7 +57,7 @@ impl Bench<'_> {
             "{} turns, {} apart on average over {} of pipe, on the blanket. At {:.1} kHz the source {} at the \
              state that asks most; {looked_at} combinations of turns and frequency were looked at, and among those with \
              ample reserve the usual pitch is preferred. At rest with the control thermocouple at the set point the soak \
-             band lies between {} and {}, {judged}.",
+             band lies between {} and {}, and the pipe beyond it reaches {}: {judged}.",
             layout.turns,
             length(Millimeters::from_m(layout.pitch_m()), units),
             length(Millimeters::from_m(layout.span_m), units),
@@ -65,6 +65,7 @@ impl Bench<'_> {
             self.enough(choice),
             temperature(Celsius::from_c(best.coldest.temperature_c), units),
             temperature(Celsius::from_c(best.hottest.temperature_c), units),
+            temperature(Celsius::from_c(best.beyond.temperature_c), units),
         )
     }
 
