@@ -28,6 +28,7 @@ use crate::ramp::RampFold;
 use crate::roster::Roster;
 use crate::sitter::Sitter;
 use crate::slope::Sample;
+use crate::words::moment_words;
 use crate::zone::Zone;
 
 /// Judges scans against a requirement while they come.
@@ -288,13 +289,13 @@ impl Checker {
     /// Why a channel says nothing more, in words that follow a reason.
     pub(crate) fn lost_words(&self, channel: usize) -> String {
         let name = &self.channels[channel].name;
-        let last_h = Hours::from_s(self.spoke_s[channel].unwrap_or(0.0)).h();
+        let last = moment_words(Hours::from_s(self.spoke_s[channel].unwrap_or(0.0)));
         match self.blind_from(channel) {
             Some(failing) => {
                 let kind = failing.kind.words();
-                format!("{name} is read no more from {last_h:.2} h on ({kind})")
+                format!("{name} is read no more from {last} on ({kind})")
             }
-            None => format!("{name} says nothing more after {last_h:.2} h"),
+            None => format!("{name} says nothing more after {last}"),
         }
     }
 

@@ -8,6 +8,7 @@ use crate::definition_words as definitions;
 use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::folds::Folds;
 use crate::judge::{name, open, silent_soak_band};
+use crate::words::moment_words;
 
 /// How hot the coldest of the soak band was when all were hottest together.
 pub(crate) fn hold_minimum(
@@ -42,8 +43,8 @@ pub(crate) fn hold_minimum(
     finding.reason = match others.filter(|_| margin_k < 0.0) {
         None => "the coldest thermocouple of the soak band when all were hottest together".into(),
         Some(others) => format!(
-            "all that spoke at {:.2} h stood there, others were silent; silence is not counted, and alone it decides",
-            Hours::from_s(others.time_s).h()
+            "all that spoke at {} stood there, others were silent; silence is not counted, and alone it decides",
+            moment_words(Hours::from_s(others.time_s))
         ),
     };
     if let Some(lowest) = folds.stage.lowest() {
@@ -107,17 +108,17 @@ fn peak_unknown(checker: &Checker, folds: &Folds, max: Celsius) -> Option<String
     let name_of = |c: usize| checker.channels[c].name.clone();
     if let Some(gap) = folds.peak.gap {
         return Some(format!(
-            "{} was silent from {:.2} h while hot; no reading says how hot it became",
+            "{} was silent from {} while hot; no reading says how hot it became",
             name_of(gap.channel),
-            Hours::from_s(gap.time_s).h()
+            moment_words(Hours::from_s(gap.time_s))
         ));
     }
     let reached = folds.peak.may_have_reached;
     if let Some((_, before)) = reached.filter(|(reach_c, _)| *reach_c > max.c()) {
         return Some(format!(
-            "{} was silent from {:.2} h for so long that it may have been hotter",
+            "{} was silent from {} for so long that it may have been hotter",
             name_of(before.channel),
-            Hours::from_s(before.time_s).h()
+            moment_words(Hours::from_s(before.time_s))
         ));
     }
     let hot = |c: &usize| folds.peak.last[*c].is_some_and(|r| r.value_c >= folds.peak.hot_c);

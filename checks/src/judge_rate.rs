@@ -10,7 +10,7 @@ use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::judge::{name, open, rate_of};
 use crate::ramp::RampFold;
 use crate::rate::{Direction, Found, RateFold};
-use crate::words::both_rate;
+use crate::words::{both_rate, moment_words, time_words};
 
 /// A rate with the channel that it was found on.
 #[derive(Clone, Copy)]
@@ -139,6 +139,7 @@ fn steepest_of(
 
 fn window_words(checker: &Checker, found: &Found) -> String {
     let lasted_min = (found.to_s - found.from_s) / 60.0;
+    let lasted = time_words(Hours::from_s(found.to_s - found.from_s));
     let floor_min = checker.definitions.shortest_ramp.minutes();
     match found.whole {
         false => format!(
@@ -146,9 +147,9 @@ fn window_words(checker: &Checker, found: &Found) -> String {
             checker.definitions.rate_window.minutes()
         ),
         true if lasted_min < floor_min => {
-            format!("a ramp of {lasted_min:.1} min, read as if it had taken {floor_min:.0} min")
+            format!("a ramp of {lasted}, read as if it had taken {floor_min:.0} min")
         }
-        true => format!("a ramp of {lasted_min:.0} min, shorter than the window, judged whole"),
+        true => format!("a ramp of {lasted}, shorter than the window, judged whole"),
     }
 }
 
@@ -168,10 +169,10 @@ fn unknown(
         .find_map(|(c, fold)| fold.gap.map(|gap| (*c, gap)))
     {
         return Some(format!(
-            "{} has a gap in a ramp from {:.2} h to {:.2} h; its mean rate across the gap is {}",
+            "{} has a gap in a ramp from {} to {}; its mean rate across the gap is {}",
             name_of(channel),
-            Hours::from_s(gap.from_s).h(),
-            Hours::from_s(gap.to_s).h(),
+            moment_words(Hours::from_s(gap.from_s)),
+            moment_words(Hours::from_s(gap.to_s)),
             both_rate(gap.rate_k_h)
         ));
     }
@@ -181,10 +182,10 @@ fn unknown(
         .find_map(|(c, fold)| too_fast(fold).map(|few| (*c, few)))
     {
         return Some(format!(
-            "{} ramps at about {} from {:.2} h with too few readings for a slope",
+            "{} ramps at about {} from {} with too few readings for a slope",
             name_of(channel),
             both_rate(few.rate_k_h),
-            Hours::from_s(few.from_s).h()
+            moment_words(Hours::from_s(few.from_s))
         ));
     }
     let above = |c: usize, fold: &RateFold| {

@@ -9,6 +9,7 @@ use crate::finding::{Beside, Finding, Measured, Origin, Verdict};
 use crate::folds::Folds;
 use crate::judge::{name, open, silent_soak_band};
 use crate::spread::Spread;
+use crate::words::moment_words;
 
 /// Spread of the soak band in the hold.
 pub(crate) fn hold_spread(
@@ -45,8 +46,8 @@ pub(crate) fn hold_spread(
     {
         finding.verdict = Verdict::NotJudged;
         finding.reason = format!(
-            "a gap lies inside the hold, from {:.2} h",
-            Hours::from_s(gap_s).h()
+            "a gap lies inside the hold, from {}",
+            moment_words(Hours::from_s(gap_s))
         );
     }
     finding

@@ -5,6 +5,7 @@ use quantity::Hours;
 use crate::checker::Checker;
 use crate::disposition::{Removal, Removed};
 use crate::failure::{Failing, Failure};
+use crate::words::moment_words;
 
 impl Checker {
     /// A failure was found: by the rule it leaves the set, or is silent, or stays judged.
@@ -73,9 +74,9 @@ impl Checker {
                 && !self.left_before(f.channel, f.first_s)
         })?;
         Some(format!(
-            "{} is doubtful from {:.2} h ({}) and was not taken out of the set",
+            "{} is doubtful from {} ({}) and was not taken out of the set",
             self.channels[doubtful.channel].name,
-            Hours::from_s(doubtful.first_s).h(),
+            moment_words(Hours::from_s(doubtful.first_s)),
             doubtful.kind.words()
         ))
     }

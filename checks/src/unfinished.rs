@@ -5,6 +5,7 @@ use rules::requirement::LimitKind;
 
 use crate::checker::Checker;
 use crate::finding::{Finding, Measured, Origin, Verdict};
+use crate::words::moment_words;
 
 /// A limit that seems met is not judged where the part of the heat that it is about goes on beyond the log.
 pub(crate) fn unfinished(checker: &Checker, mut finding: Finding) -> Finding {
@@ -64,15 +65,14 @@ fn at_end(checker: &Checker, level_c: f64) -> Option<String> {
     let name = &checker.channels[channel].name;
     let last = checker.raw.peak.last[channel]?;
     let at = degrees(last.value_c);
-    let hours = |s: f64| Hours::from_s(s).h();
     Some(if checker.fell_silent_s(channel).is_some() {
         format!(
             "{}, {at}; what its place became is not in the log",
             checker.lost_words(channel)
         )
     } else {
-        let ends_h = hours(checker.now_s);
-        format!("the log ends at {ends_h:.2} h with {name} at {at}; what came after is not in it")
+        let ends = moment_words(Hours::from_s(checker.now_s));
+        format!("the log ends at {ends} with {name} at {at}; what came after is not in it")
     })
 }
 
@@ -88,8 +88,8 @@ fn still_climbing(checker: &Checker, turn_k: f64) -> Option<String> {
     let heating = checker.raw.stage.heating();
     heating.then(|| {
         format!(
-            "the log ends at {:.2} h without a hold while {} is {}; what came after is not in it",
-            Hours::from_s(checker.now_s).h(),
+            "the log ends at {} without a hold while {} is {}; what came after is not in it",
+            moment_words(Hours::from_s(checker.now_s)),
             checker.channels[climbing].name,
             if silent {
                 "silent"

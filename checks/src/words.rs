@@ -13,7 +13,7 @@ impl Measured {
         match self {
             Measured::Temperature(t) => temperature(t, units),
             Measured::Difference(d) => difference(d, units),
-            Measured::Time(h) => time(h),
+            Measured::Time(h) => time_words(h),
             Measured::Rate(r) => rate(r, units),
         }
     }
@@ -79,7 +79,7 @@ impl Finding {
             words = format!("{words}, {channel}");
         }
         if let Some(when) = self.when {
-            words = format!("{words}, at {:.2} h", when.h());
+            words = format!("{words}, at {}", moment_words(when));
         }
         match (self.verdict, self.by_how_much) {
             (Verdict::NotMet, Some(by)) => format!("{words}, missed by {}", by.words(units)),
@@ -120,9 +120,11 @@ impl Findings {
     fn name_with_times(&self, name: &str) -> String {
         let mut removed = self.removed.iter();
         let stood_in = removed.find(|r| r.replaced_by.as_deref() == Some(name));
-        let from = stood_in.map_or(String::new(), |r| format!(" from {:.2} h", r.from.h()));
+        let from = stood_in.map_or(String::new(), |r| format!(" from {}", moment_words(r.from)));
         let left = self.removed.iter().find(|r| r.channel == name);
-        let until = left.map_or(String::new(), |r| format!(" until {:.2} h", r.from.h()));
+        let until = left.map_or(String::new(), |r| {
+            format!(" until {}", moment_words(r.from))
+        });
         format!("{name}{from}{until}")
     }
 
@@ -148,7 +150,7 @@ pub fn limit_words(kind: &LimitKind, units: Units) -> String {
     match *kind {
         LimitKind::HoldMin(min) => format!("hold at {} or above", temperature(min, units)),
         LimitKind::HoldMax(max) => format!("at most {}", temperature(max, units)),
-        LimitKind::HoldTime(hold) => format!("hold of {}", time(hold)),
+        LimitKind::HoldTime(hold) => format!("hold of {}", time_words(hold)),
         LimitKind::HeatingRate { above, rate: r } => {
             format!(
                 "heating no faster than {} above {}",
@@ -260,8 +262,20 @@ pub(crate) fn digits(value: f64) -> String {
 
 const SMALL: f64 = 10.0;
 
+/// A time since the first scan, as `3 h 25 min`: no finer than the minute.
+pub fn moment_words(since: Hours) -> String {
+    let minutes = since.minutes().round();
+    let sign = if minutes < 0.0 { "−" } else { "" };
+    let minutes = minutes.abs() as i64;
+    match (minutes / 60, minutes % 60) {
+        (0, min) => format!("{sign}{min} min"),
+        (h, 0) => format!("{sign}{h} h"),
+        (h, min) => format!("{sign}{h} h {min} min"),
+    }
+}
+
 /// Hours and minutes; of short times no more than the second is told, of longer ones a tenth of a minute.
-fn time(value: Hours) -> String {
+pub fn time_words(value: Hours) -> String {
     let (seconds, minutes) = (value.s(), value.minutes());
     if seconds.abs() < 120.0 {
         return format!("{seconds:.0} s");

@@ -54,12 +54,22 @@ const judge = async () => {
   findings.removeAttribute("aria-busy");
 };
 
+// What can be chosen changes with what is judged; what was chosen stays, where it still can be.
+const offer = (name, options) => {
+  const list = $(`#answer-for [name=${name}],#decide [name=${name}]`);
+  if (!list) return;
+  const chosen = list.value;
+  list.innerHTML = options;
+  list.value = [...list.options].some((one) => one.value === chosen) ? chosen : "";
+};
+
 let landed = false;
 const show = (shown) => {
   state.tag = shown.tag;
   $("#understood").innerHTML = shown.understood;
   $("#findings").innerHTML = shown.findings;
   $("#decided").innerHTML = shown.decided;
+  for (const [name, options] of Object.entries(shown.choices)) offer(name, options);
   if ($("#stays-open")) $("#stays-open").innerHTML = shown.stays_open;
   if (!mayAct) for (const button of document.querySelectorAll("[data-take-back],[data-decide],[data-deviation],[data-answers-all],#understood button")) button.remove();
   const make = $("#make button");
@@ -125,7 +135,7 @@ const wireForms = () => {
     // Several values of one key are one answer.
     for (const [key, value] of new FormData(answers)) given[key] = key in given ? `${given[key]},${value}` : value;
     if ([...answers.querySelectorAll("fieldset.field")].some((one) => !one.querySelector(":checked"))) {
-      says(answers, "Tick at least one value.");
+      says(answers, "Tick at least one.");
       return;
     }
     const isClock = given.overlap === "clock";
@@ -138,6 +148,17 @@ const wireForms = () => {
     const box = $("#clock-was-wrong");
     box.hidden = target.value !== "clock";
     $("input", box).required = !box.hidden;
+  });
+  const given = $("#given");
+  given?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const was = (one) => (one.options ? [...one.options].find((option) => option.defaultSelected)?.value ?? "" : one.defaultValue);
+    const { column, is } = given.elements;
+    const changed = [...given.elements].filter((one) => one.name && one !== column && one !== is && one.value.trim() !== was(one));
+    const pairs = changed.map((one) => [one.name, one.value.trim()]);
+    if (column.value) pairs.push([`column.${column.value}`, is.value]);
+    if (pairs.length) answer(given, pairs);
+    else says(given, "Nothing was changed.");
   });
   const names = $("#names");
   names?.addEventListener("submit", (event) => {
@@ -176,6 +197,7 @@ record.addEventListener("click", (event) => {
   } else if (deviation || answersAll) {
     const first = answersAll ? waiting(answersAll)[0] : deviation;
     $("#answer-for").elements.deviation.value = first;
+    tellChosen();
     offerAlso(first, answersAll ?? cause, answersAll !== undefined);
     bringForm("#answer-box", "#decide-box", smooth);
   } else if (aside) {
@@ -211,8 +233,32 @@ const offerAlso = (deviation, cause, isTicked) => {
     }),
   );
 };
-// What is typed over is no longer the deviation of that cause.
-$("#answer-for")?.elements.deviation.addEventListener("input", () => offerAlso("", null, false));
+// A list shows the beginning of a deviation; below it stands the whole.
+const tellChosen = () => {
+  const list = $("#answer-for").elements.deviation;
+  const at = $("#chosen");
+  at.hidden = !list.value;
+  at.textContent = list.value;
+  offerAlso(list.value, list.selectedOptions[0]?.dataset.cause, false);
+};
+$("#answer-for")?.elements.deviation.addEventListener("change", tellChosen);
+
+// The next that waits is offered where the last was answered for.
+const offerNext = (form) => {
+  const waits = [...document.querySelectorAll("[data-deviation]")].map((one) => one.dataset.deviation);
+  form.elements.deviation.value = waits[0] ?? "";
+  tellChosen();
+  const more = waits.length === 1 ? "1 deviation still waits; it is chosen above." : `${waits.length} deviations still wait; the next is chosen above.`;
+  return waits.length ? more : "No deviation waits any more.";
+};
+
+// What is pressed stays under the eye while the page above it changes.
+const inPlace = async (form, does) => {
+  const button = $("button[type=submit]", form);
+  const before = button.getBoundingClientRect().top;
+  await does();
+  scrollBy({ top: button.getBoundingClientRect().top - before, behavior: "instant" });
+};
 
 for (const [selector, place] of [["#decide", "decisions"], ["#answer-for", "answers-for"]]) {
   const form = $(selector);
@@ -220,13 +266,30 @@ for (const [selector, place] of [["#decide", "decisions"], ["#answer-for", "answ
     event.preventDefault();
     attempt(form, async () => {
       await talk("POST", `${address}/record/${place}`, { body: { ...Object.fromEntries(new FormData(form)), ...(form.id === "answer-for" ? { also: new FormData(form).getAll("also") } : {}), tag: state.tag } });
+      const { by } = form.elements;
+      by.defaultValue = by.value;
       form.reset();
-      if (form.id === "answer-for") offerAlso("", null, false);
-      await judge();
-      says(form, "Kept in the job file. A new revision of the record will carry it.");
+      await inPlace(form, judge);
+      const next = form.id === "answer-for" ? offerNext(form) : "";
+      says(form, `Kept in the job file; a record made from now on carries it. ${next}`);
     });
   });
 }
+
+// ---- Who is here: a name typed into one form stands in the next; who accepts says so anew
+
+const NAME = "name of who is here";
+const named = ["#answer-for [name=by]", "#decide [name=by]", "#make [name=looked_at_by]"].map((selector) => $(selector)).filter(Boolean);
+const fillNames = () => {
+  const name = sessionStorage.getItem(NAME) ?? "";
+  for (const field of named) if (field.value === field.defaultValue) field.value = field.defaultValue = name;
+};
+for (const field of named)
+  field.addEventListener("change", () => {
+    sessionStorage.setItem(NAME, field.value);
+    fillNames();
+  });
+fillNames();
 
 // ---- Revisions
 
@@ -241,7 +304,7 @@ make?.addEventListener("submit", (event) => {
   event.preventDefault();
   attempt(make, async () => {
     says(make, "Making the record …");
-    await talk("POST", `${address}/record?${chosen()}`);
+    await talk("POST", `${address}/record?${chosen()}`, { body: { looked_at_by: make.elements.looked_at_by.value } });
     reload("proven-heading");
   });
 });
@@ -301,7 +364,7 @@ drop?.addEventListener("drop", (event) => {
 // Words that were typed into a form and not sent are not lost without a question.
 addEventListener("beforeunload", (event) => {
   if (leaving) return;
-  const said = [...document.querySelectorAll("[name=reason],[name=by],[name=role],[name=remark],#file")];
+  const said = [...document.querySelectorAll("[name=reason],[name=by],[name=looked_at_by],[name=role],[name=remark],#file")];
   const typed = said.some((field) => field.value !== field.defaultValue);
   if (typed) event.preventDefault();
 });

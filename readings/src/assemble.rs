@@ -2,8 +2,6 @@
 
 use std::time::Duration;
 
-use quantity::Celsius;
-
 use crate::clock::TimeBase;
 use crate::column::Column;
 use crate::file::File;
@@ -120,7 +118,6 @@ fn kind_of(role: Role) -> SeriesKind {
 }
 
 pub(crate) fn preview(rows: &Rows, kind: TimeKind) -> Vec<PreviewRow> {
-    let reading = |r: &Option<Celsius>| r.map_or("–".to_string(), |t| format!("{:.1}", t.c()));
     let shown = rows
         .times_ns
         .iter()
@@ -135,7 +132,7 @@ pub(crate) fn preview(rows: &Rows, kind: TimeKind) -> Vec<PreviewRow> {
                 TimeKind::Clock => clock_of(*ns).to_string().replacen('T', " ", 1),
                 TimeKind::Utc => format!("{} UTC", clock_of(*ns).to_string().replacen('T', " ", 1)),
             },
-            readings: readings.iter().map(reading).collect(),
+            readings: readings.clone(),
         })
         .collect()
 }

@@ -2,6 +2,8 @@
 
 use std::time::Duration;
 
+use quantity::Celsius;
+
 use crate::complaint::{Complaint, ComplaintKind};
 use crate::log::{Log, Start};
 use crate::mapping::Mapping;
@@ -10,7 +12,7 @@ use crate::scan::{Channel, Scan};
 use crate::timer::clock_ns;
 
 /// Why logs are not one.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum JoinError {
     /// No log at all.
     #[error("no log to join")]
@@ -27,10 +29,11 @@ pub enum JoinError {
     },
     /// Two files tell different things of one channel at one time.
     #[error(
-        "{one} and {other} overlap and contradict each other in {count} scans, first at {at}: {shows}. Either one of them \
+        "{one} and {other} overlap and contradict each other in {count} scans, first at {at}: {}. Either one of them \
          is wrong or their clocks differ: say overlap = \"earlier\" to keep {one}, overlap = \"later\" to keep {other}, \
          overlap = \"neither\" to leave both out there, or clock.{other} = \"+300\" (for example) for the seconds by which \
-         its clock was slow"
+         its clock was slow",
+        beside_each_other(channel, told)
     )]
     Contradict {
         /// The file that begins earlier.
@@ -41,9 +44,17 @@ pub enum JoinError {
         count: usize,
         /// What the clock of the first showed.
         at: String,
-        /// What both read there.
-        shows: String,
+        /// The first channel of which they differ there.
+        channel: String,
+        /// What the first tells of it and what the other.
+        told: [Celsius; 2],
     },
+}
+
+/// What two files tell of a channel, for words that do not know their reader.
+fn beside_each_other(channel: &str, told: &[Celsius; 2]) -> String {
+    let [one, other] = told.map(|t| format!("{:.1} °C ({:.1} °F)", t.c(), t.f()));
+    format!("{channel} {one} and {other}")
 }
 
 /// Silence between files that is no more than this many times the usual step is none.

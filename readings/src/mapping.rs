@@ -144,7 +144,7 @@ impl Mapping {
         toml::to_string(self).unwrap_or_default()
     }
 
-    /// Sets one key, given as `unit=F`, `column.CH 7=ambient` or `name.CH 1=TC1`.
+    /// Sets one key, given as `unit=F`, `column.CH 7=ambient` or `name.CH 1=TC1`; an empty value takes the key away.
     ///
     /// # Errors
     /// [`MappingError`] for what is no pair, an unknown key, or a word that the key does not take.
@@ -153,14 +153,16 @@ impl Mapping {
             found: pair.to_string(),
         })?;
         let (key, value) = (key.trim(), value.trim().to_string());
-        if let Some(file) = key.strip_prefix("clock.") {
-            self.clock.insert(file.to_string(), value);
-        } else if let Some(column) = key.strip_prefix("column.") {
-            self.column.insert(column.to_string(), value);
-        } else if let Some(name) = key.strip_prefix("name.") {
-            self.name.insert(name.to_string(), value);
-        } else {
-            *self.slot(key)? = Some(value);
+        let named = match key.split_once('.') {
+            Some(("clock", file)) => Some((&mut self.clock, file)),
+            Some(("column", column)) => Some((&mut self.column, column)),
+            Some(("name", name)) => Some((&mut self.name, name)),
+            _ => None,
+        };
+        match named {
+            Some((of_names, name)) if value.is_empty() => drop(of_names.remove(name)),
+            Some((of_names, name)) => drop(of_names.insert(name.to_string(), value)),
+            None => *self.slot(key)? = Some(value).filter(|value| !value.is_empty()),
         }
         *self = self.clone().checked()?;
         Ok(())

@@ -2,6 +2,8 @@
 
 use std::time::Duration;
 
+use quantity::Celsius;
+
 use crate::complaint::{Complaint, ComplaintKind};
 use crate::join::{CLOSE, JoinError};
 use crate::log::Log;
@@ -11,7 +13,8 @@ use crate::words::words;
 /// A scan of the later file at which the files contradict each other.
 struct Contradiction {
     at: Duration,
-    shows: String,
+    channel: String,
+    told: [Celsius; 2],
 }
 
 /// Silences what a person says does not hold, so that no reading of one file stands against one of the other.
@@ -41,7 +44,8 @@ pub(crate) fn settle_overlap(
             other,
             count,
             at: at.strftime("%Y-%m-%d %H:%M:%S").to_string(),
-            shows: first.shows.clone(),
+            channel: first.channel.clone(),
+            told: first.told,
         });
     };
     let (before, given) = (joined.scans.clone(), later.clone());
@@ -108,11 +112,11 @@ fn contradiction(
             Told::Between(old) if (old - new).abs() > words().overlap.apart_k => old,
             _ => return None,
         };
-        Some(format!("{} {old:.1} °C and {new:.1} °C", names[channel]))
+        Some((names[channel].to_owned(), [old, new].map(Celsius::from_c)))
     };
-    let shows = (0..scan.readings.len()).find_map(of_channel)?;
+    let (channel, told) = (0..scan.readings.len()).find_map(of_channel)?;
     let at = scan.elapsed;
-    Some(Contradiction { at, shows })
+    Some(Contradiction { at, channel, told })
 }
 
 /// Takes away the readings of channels of which other scans tell at the same time.

@@ -1,5 +1,7 @@
 //! How a file was understood, to be shown before anyone relies on it.
 
+use quantity::Celsius;
+
 /// How a file was understood.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Understood {
@@ -35,12 +37,12 @@ pub struct UnderstoodColumn {
 }
 
 /// One of the first rows as it was understood.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PreviewRow {
     /// Its line.
     pub line: usize,
     /// What the clock showed, or the time since the start.
     pub time: String,
-    /// The readings in °C, with one decimal; a dash for silence.
-    pub readings: Vec<String>,
+    /// The readings; `None` for silence.
+    pub readings: Vec<Option<Celsius>>,
 }

@@ -111,6 +111,97 @@ fn one_changed_byte_anywhere_is_seen() {
 }
 
 #[test]
+fn bytes_that_differ_where_all_else_agrees_are_told_with_both_ways_that_they_can_come_from() {
+    let folder = folder("record-other-build");
+    record(
+        &at("spool-repair.toml"),
+        &at("spool-repair-log.csv"),
+        &folder,
+    );
+    let whole = fs::read(folder.join("record.pdf")).expect("a record");
+    // A byte of what a reader shows, which no attachment holds.
+    let words_of_it = b"/Producer";
+    let place = whole
+        .windows(words_of_it.len())
+        .position(|w| w == words_of_it)
+        .expect("who set the document");
+    let mut changed = whole.clone();
+    changed[place + 1] ^= 1;
+    let path = folder.join("changed.pdf");
+    fs::write(&path, &changed).expect("written");
+    let verified = soakwright(&["verify", &path.display().to_string()]);
+    let said = words(&verified);
+    assert_eq!(verified.status.code(), Some(1), "{said}");
+    for part in [
+        "DIFFERS every byte of the document: different from byte",
+        "Hashes and findings agree",
+        "Either it was changed after it was made, or another build of version",
+        "it counts as changed",
+    ] {
+        assert!(said.contains(part), "{part}: {said}");
+    }
+}
+
+#[test]
+fn what_was_said_is_kept_and_taken_back_and_the_record_names_who_looked() {
+    let folder = folder("record-looked");
+    let (card, log) = (at("spool-repair.toml"), at("spool-repair-log.csv"));
+    let us = fs::read_to_string(&card).expect("the card");
+    let us = us.replace("units = \"si\"", "units = \"us\"");
+    let card = folder.join("card.toml");
+    fs::write(&card, us).expect("written");
+    let path = |p: &Path| p.display().to_string();
+    let (card, log, mapping) = (path(&card), path(&log), path(&folder.join("mapping.toml")));
+    let shown = soakwright(&[
+        "record",
+        &card,
+        &log,
+        "--preview",
+        "--keep-mapping",
+        &mapping,
+    ]);
+    let said = words(&shown);
+    assert!(said.contains("in °F; the file is in °C"), "{said}");
+    assert!(said.contains("67.8") && !said.contains("19.9"), "{said}");
+    let kept = fs::read_to_string(&mapping).expect("kept");
+    assert!(kept.contains("unit = \"C\""), "{kept}");
+    let back = [
+        "record",
+        &card,
+        &log,
+        "--preview",
+        "--mapping",
+        &mapping,
+        "--as",
+        "unit=",
+        "--keep-mapping",
+        &mapping,
+    ];
+    assert_eq!(soakwright(&back).status.code(), Some(0));
+    let kept = fs::read_to_string(&mapping).expect("kept");
+    assert!(!kept.contains("unit"), "{kept}");
+    let out = path(&folder.join("out"));
+    let made = soakwright(&[
+        "record",
+        &card,
+        &log,
+        "--out",
+        &out,
+        "--looked-at-by",
+        "D. Moreau",
+    ]);
+    assert_eq!(made.status.code(), Some(0), "{}", words(&made));
+    let data = fs::read_to_string(folder.join("out/record.json")).expect("data");
+    assert!(
+        data.contains("\"looked_at\": {\n    \"by\": \"D. Moreau\""),
+        "{data}"
+    );
+    let pdf = path(&folder.join("out/record.pdf"));
+    let verified = soakwright(&["verify", &pdf]);
+    assert_eq!(verified.status.code(), Some(0), "{}", words(&verified));
+}
+
+#[test]
 fn a_hold_cut_short_is_not_met_and_says_by_how_much() {
     let log = demo_log();
     let kept: Vec<&str> = log

@@ -243,10 +243,7 @@ fn a_spare_takes_the_place_of_one_that_a_named_person_takes_out() {
         assert_eq!(of(&findings, is_hold_time).verdict, verdict, "{spare:?}");
         assert_eq!(findings.removed[0].by.as_deref(), Some("A. Supervisor"));
         assert_eq!(findings.settings.removal, Removal::ByWord);
-        let by = spare.map_or(
-            "TC1, TC2 until 7.00 h",
-            |_| "TC1, TC2 until 7.00 h, TC3 from 7.00 h",
-        );
+        let by = spare.map_or("TC1, TC2 until 7 h", |_| "TC1, TC2 until 7 h, TC3 from 7 h");
         assert_eq!(findings.soak_band_names().join(", "), by);
     }
 }

@@ -1,4 +1,4 @@
-//! What a person says of a logger's files: kept in the job file where it has a key for it, else beside it.
+//! What a person says of a logger's files, or takes back: kept in the job file where it has a key for it, else beside it.
 
 use std::sync::Arc;
 
@@ -15,7 +15,7 @@ use super::{basis_of, mapping_of};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
-/// Answers: key of a mapping and value.
+/// Answers: key of a mapping and value, which is empty where an answer is taken back.
 #[derive(Debug, Deserialize)]
 pub struct Asked {
     answers: Vec<(String, String)>,
@@ -40,13 +40,10 @@ fn keep(folder: &JobFolder, asked: &Asked) -> Result<(), Refusal> {
     let basis = basis_of(folder, &file.text).map_err(unprocessable)?;
     let mut mapping = mapping_of(folder, &basis).map_err(unprocessable)?;
     for (key, value) in &asked.answers {
-        // A name that is taken back: the channel is called again as in the file.
-        match key.strip_prefix("name.") {
-            Some(name) if value.is_empty() => drop(mapping.name.remove(name)),
-            _ => mapping
-                .choose(&format!("{key}={value}"))
-                .map_err(|error| unprocessable(error.to_string()))?,
-        }
+        // An empty value takes back what was said.
+        mapping
+            .choose(&format!("{key}={value}"))
+            .map_err(|error| unprocessable(error.to_string()))?;
     }
     let in_job = |key: &str| KEYS.iter().any(|(known, _)| *known == key);
     let all_in_job = asked.answers.iter().all(|(key, _)| in_job(key));

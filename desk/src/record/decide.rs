@@ -6,6 +6,7 @@ use std::sync::Arc;
 use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
+use checks::moment_words;
 use job::edit;
 use job::folder::{Fingerprint, JobFolder};
 use job::record::{Basis, Deviation};
@@ -69,11 +70,16 @@ fn keep(folder: &JobFolder, decision: &Decision) -> Result<(), Refusal> {
     let values = [
         ("channel", decision.channel.as_str()),
         ("from", &from),
-        ("reason", &decision.reason),
+        ("reason", &one_paragraph(&decision.reason)),
         ("by", &decision.by),
         ("replaced_by", &decision.replaced_by),
     ];
     add(folder, LIST, &[values.to_vec()], &decision.tag)
+}
+
+/// A reason may be written on several lines; it stands on the record as one paragraph.
+fn one_paragraph(words: &str) -> String {
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// A plain number is hours, and `2 h 22 min` is so many hours; what else is written, the job file reads or refuses.
@@ -130,9 +136,9 @@ fn possible(basis: &Basis, decision: &Decision) -> Result<(), Refusal> {
         .iter()
         .find(|d| d.channel == channel)
     {
-        let (from_h, by) = (left.from.h(), &left.by);
+        let (from, by) = (moment_words(left.from), &left.by);
         return Err(unprocessable(format!(
-            "{channel} leaves the set at {from_h:.2} h already, by {by}; take that back first."
+            "{channel} leaves the set at {from} already, by {by}; take that back first."
         )));
     }
     if !spare.is_empty() && role_of(spare) != Some(Role::Spare) {
@@ -182,12 +188,13 @@ pub async fn answer_for(
     let kept = tokio::task::spawn_blocking(move || {
         given(&account.reason, "A reason is needed: why may it stand?")?;
         given(&account.by, "A name is needed: who says so?")?;
+        let reason = one_paragraph(&account.reason);
         let tables: Vec<Vec<(&str, &str)>> = answered
             .iter()
             .map(|deviation| {
                 vec![
                     ("deviation", deviation.as_str()),
-                    ("reason", account.reason.as_str()),
+                    ("reason", reason.as_str()),
                     ("by", account.by.as_str()),
                 ]
             })

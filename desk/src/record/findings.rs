@@ -1,6 +1,6 @@
 //! Findings in the language of the record: never a bare pass, each with its place on the chart and its definition.
 
-use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict};
+use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict, moment_words, time_words};
 use job::record::{Against, Deviation, Gap, Record, RecordError};
 use maud::{Markup, html};
 use quantity::{Celsius, Hours, Units};
@@ -10,6 +10,8 @@ use super::chart::role_word;
 use super::judged::Judged;
 use super::stays_open::waiting_words;
 
+/// Lists and tables of no more rows are not folded.
+const SHORT: usize = 6;
 /// How much of the log is shown round a finding, in h.
 const ROUND_H: f64 = 0.75;
 
@@ -20,6 +22,7 @@ pub fn findings(record: &Record) -> Markup {
     sorted.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     html! {
         p.statement { strong { (statement(record)) } }
+        p.soft { "Each finding names the definition by which the log was read for it, with the number of its wording: hold-time/3 is the third wording of the hold time. All stand below." }
         ul.findings { @for finding in sorted { (one(record, finding)) } }
         (deviations(record))
         (thermocouples(record))
@@ -34,6 +37,7 @@ pub fn none(error: &RecordError) -> Markup {
         @match error {
             RecordError::NoLog => p.quiet-line { "Nothing to judge before there is a log. The technician brings the logger’s file as it is." },
             RecordError::Open { .. } | RecordError::Join(JoinError::Contradict { .. } | JoinError::Clocks { .. }) => p.quiet-line { "Nothing is judged before what the files leave open is answered above." },
+            RecordError::NoChannel { .. } | RecordError::SeveralFit { .. } => p.quiet-line { "Nothing is judged before it is said above which channel of the log is which thermocouple." },
             error => {
                 @for line in error.to_string().lines() { p { span.look { span aria-hidden="true" { "▲ " } (line) } } }
             }
@@ -89,14 +93,14 @@ fn one(record: &Record, finding: &Finding) -> Markup {
             }
             @if let Some(when) = finding.when {
                 button.quiet type="button" data-show=(when.h()) data-round=(ROUND_H) data-channel=[finding.channel.as_deref()] {
-                    "Show it on the chart, " (clock(when)) @if let Some(channel) = &finding.channel { ", " (channel) }
+                    "Show it on the chart, " (moment_words(when)) @if let Some(channel) = &finding.channel { ", " (channel) }
                 }
             }
         }
     }
 }
 
-fn capital(words: &str) -> String {
+pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or(String::new(), |first| {
         first.to_uppercase().chain(letters).collect()
@@ -107,14 +111,20 @@ fn anchor(definition: &str) -> String {
     format!("definition-{}", definition.replace(['/', ' ', '.'], "-"))
 }
 
-/// "3 h 25 min".
-fn clock(time: Hours) -> String {
-    let minutes = (60.0 * time.h()).round() as i64;
-    format!(
-        "{} h {:02} min",
-        minutes.div_euclid(60),
-        minutes.rem_euclid(60)
-    )
+fn told_words(count: usize) -> String {
+    match count {
+        0 => String::new(),
+        1 => "Told, and needs no answer".to_owned(),
+        many => format!("{many} are told, and need no answer"),
+    }
+}
+
+/// What is long is folded, so that what matters comes first.
+fn folded(is_long: bool, title: &str, content: &Markup) -> Markup {
+    html! {
+        @if is_long { details.group { summary { span.title { (title) } } (content) } }
+        @else if !title.is_empty() { h4 { (title) } (content) }
+    }
 }
 
 /// Causes that several open deviations share, and how many.
@@ -135,20 +145,22 @@ fn shared(deviations: &[Deviation]) -> Vec<(&str, usize)> {
 }
 
 fn deviations(record: &Record) -> Markup {
+    let (waiting, told): (Vec<&Deviation>, Vec<&Deviation>) =
+        record.deviations.iter().partition(|one| one.open);
     html! {
         h3 #deviations-heading { "Deviations" }
         @if record.deviations.is_empty() { p.quiet-line { "None found around the log." } }
-        ul.plain {
-            @for deviation in &record.deviations {
-                li { @if deviation.open { span.look { span aria-hidden="true" { "▲ " } "Waits for an answer: " } } (deviation.says)
-                    @if deviation.open { " " button.quiet type="button" data-deviation=(deviation.says) data-cause=[&deviation.cause] { "Answer for it" } }
-                }
-            }
+        @if !waiting.is_empty() {
+            ul.plain { @for deviation in waiting {
+                li { span.look { span aria-hidden="true" { "▲ " } "Waits for an answer: " } (deviation.says) " "
+                    button.quiet type="button" data-deviation=(deviation.says) data-cause=[&deviation.cause] { "Answer for it" } }
+            } }
         }
         @for (cause, count) in shared(&record.deviations) {
             p { (count) " of those that wait come from one cause: " (cause) ". "
                 button.quiet type="button" data-answers-all=(cause) { @if count == 2 { "Give both one answer" } @else { "Give all " (count) " one answer" } } }
         }
+        (folded(told.len() > SHORT, &told_words(told.len()), &html! { ul.plain { @for one in &told { li { (one.says) } } } }))
         @if !record.findings.failures.is_empty() {
             h3 { "Thermocouples that failed" }
             ul.findings { @for failure in &record.findings.failures { (failed(failure, &record.findings.removed)) } }
@@ -161,8 +173,8 @@ fn failed(failure: &Failure, removed: &[Removed]) -> Markup {
     let left = removed.iter().find(|one| one.channel == failure.channel);
     html! {
         li {
-            p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (clock(at)) ". " (capital(&failure.evidence)) "."
-                @if let Some(left) = left { " Out of the set from " (clock(left.from)) " on." }
+            p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (moment_words(at)) ". " (capital(&failure.evidence)) "."
+                @if let Some(left) = left { " Out of the set from " (moment_words(left.from)) " on." }
                 @else if failure.acts_from.is_none() { " It stays judged until somebody decides." } }
             button.quiet type="button" data-show=(at.h()) data-round=(ROUND_H) data-channel=(failure.channel) { "Show it on the chart" }
             @if left.is_none() { button.quiet type="button" data-decide=(failure.channel) data-from=(at.h()) { "Decide about it" } }
@@ -173,26 +185,29 @@ fn failed(failure: &Failure, removed: &[Removed]) -> Markup {
 fn thermocouples(record: &Record) -> Markup {
     let units = record.basis.units;
     let temperature = |t: Option<Celsius>| t.map_or("–".to_owned(), |t| degrees(t, units));
+    let table = &record.findings.table;
     html! {
         h3 { "Thermocouple by thermocouple" }
-        p.soft { "A name brings its line forward on the chart." }
+        (folded(table.len() > SHORT, &format!("Highest and lowest of each of the {}", table.len()), &html! {
+        p.soft { "A name brings its line forward on the chart. Lowest and highest in hold: of that thermocouple alone, as read, while the hold of the whole soak band lasted. Longest in range: its own longest run inside the range of the hold." }
         div.wide tabindex="0" role="region" aria-label="Table of thermocouples" {
             table {
                 thead { tr {
                     th scope="col" { "Name" } th scope="col" { "For" } th.end scope="col" { "Highest" } th.end scope="col" { "Lowest in hold" }
                     th.end scope="col" { "Highest in hold" } th.end scope="col" { "Longest in range" } th.end scope="col" { "Readings" }
                 } }
-                tbody { @for one in &record.findings.table {
+                tbody { @for one in table {
                     tr {
                         th scope="row" { button.quiet type="button" data-channel=(one.channel) aria-pressed="false" { (one.channel) } }
                         td { (role_word(one.role)) }
                         td.end { (temperature(one.highest)) } td.end { (temperature(one.lowest_in_hold)) } td.end { (temperature(one.highest_in_hold)) }
-                        td.end { @match one.holds.iter().map(|h| h.longest.h()).reduce(f64::max) { Some(h) => (clock(Hours::from_h(h))), None => "–" } }
+                        td.end { @match one.holds.iter().map(|h| h.longest.h()).reduce(f64::max) { Some(h) => (time_words(Hours::from_h(h))), None => "–" } }
                         td.end { (one.readings) }
                     }
                 } }
             }
         }
+        }))
     }
 }
 
@@ -211,7 +226,7 @@ fn against(record: &Record) -> Markup {
             p.soft { "What was planned decides nothing; it tells the next plan what to assume." }
             @if !against.same_job { p { span.look { span aria-hidden="true" { "▲ " } "The plan was made from another version of the job file than the one by which the log is judged." } } }
             ul.plain { @for one in against.says(units) { li { (one) } } }
-            @if !against.channels.is_empty() { (gaps(against, units)) }
+            @if !against.channels.is_empty() { (folded(against.channels.len() > SHORT, &format!("The difference at each of {} thermocouples", against.channels.len()), &gaps(against, units))) }
         }
     }
 }
@@ -234,7 +249,7 @@ fn gaps(against: &Against, units: Units) -> Markup {
     }
 }
 
-/// "+3 K, at most −12 K at 2 h 05 min".
+/// "+3 K, at most −12 K at 2 h 5 min".
 fn gap_words(gap: &Gap, units: Units) -> String {
     let difference = |k: f64| {
         let (value, unit) = match units {
@@ -248,7 +263,7 @@ fn gap_words(gap: &Gap, units: Units) -> String {
         }
     };
     let [mean, largest] = [gap.mean.k(), gap.largest.k()].map(difference);
-    format!("{mean}, at most {largest} at {}", clock(gap.when))
+    format!("{mean}, at most {largest} at {}", moment_words(gap.when))
 }
 
 fn definitions(record: &Record) -> Markup {
@@ -278,26 +293,16 @@ pub fn decided(judged: &Judged) -> Markup {
                     button.quiet type="button" data-take-back=(index + 1) data-list="accepted" { "Take this back" } }
             }
         }
-        (channels_for_form(judged))
     }
 }
 
 fn decision(index: usize, one: &Disposition) -> Markup {
     html! {
         li {
-            strong { (one.channel) } " leaves the set at " (clock(one.from)) ", by " (one.by) ": " (one.reason)
+            strong { (one.channel) } " leaves the set at " (moment_words(one.from)) ", by " (one.by) ": " (one.reason)
             @if let Some(spare) = &one.replaced_by { ". " (spare) " takes its place" }
             ". "
             button.quiet type="button" data-take-back=(index + 1) data-list="disposition" { "Take this back" }
-        }
-    }
-}
-
-/// Names for the choices of the form.
-fn channels_for_form(judged: &Judged) -> Markup {
-    html! {
-        datalist #channels {
-            @for (channel, _) in &judged.basis.channels { option value=(channel.name) data-role=(role_word(channel.role)) {} }
         }
     }
 }

@@ -14,6 +14,7 @@ use serde::{Deserialize, Serialize};
 use tokio::sync::Semaphore;
 
 use super::chart::{Meta, meta};
+use super::choices::Choices;
 use super::joint::joint;
 use super::{basis_of, findings, logs, mapping_of, questions, stays_open};
 use crate::desk::Desk;
@@ -189,15 +190,39 @@ fn small_enough(folder: &JobFolder, names: &[String]) -> Result<(), String> {
         .collect();
     Err(format!(
         "{} {} MB, and {} MB can be read here: files are read whole into memory, where they take up to {TIMES} times their \
-         size. Everything is kept as it came. Take the tick from what is not of this heat, or judge it on a machine with \
-         enough memory: soakwright record.",
+         size. Everything is kept as it came. Take the tick from what is not of this heat; or judge it where some {} GB of \
+         memory are free, by this command in the folder of the project:\n{}\nThis page then has the revision that it made.",
         match named.len() {
             1 => format!("{} has", names[0]),
             _ => format!("{} have together", named.join(", ")),
         },
         megabytes(all),
-        LARGEST_READ >> 20
+        LARGEST_READ >> 20,
+        (TIMES * all).div_ceil(1 << 30),
+        command(folder)
     ))
+}
+
+/// The command that makes the record of a folder, with all that lies in it.
+fn command(folder: &JobFolder) -> String {
+    let name = folder.name();
+    let at = |file: &str| match name.contains(' ') {
+        true => format!("\"{name}\"/{file}"),
+        false => format!("{name}/{file}"),
+    };
+    let mut words = vec![format!(
+        "soakwright record {} {}",
+        at("job.toml"),
+        at("logs/*")
+    )];
+    if folder.plan_file("plan.json").is_some() {
+        words.push(format!("--plan {}", at("plan/plan.json")));
+    }
+    if folder.mapping().is_some() {
+        words.push(format!("--mapping {}", at(job::folder::MAPPING_FILE)));
+    }
+    words.push(format!("--out {}", at("record")));
+    words.join(" ")
 }
 
 fn judge(folder: &JobFolder, names: &[String], text: &str, key: String) -> Result<Judged, String> {
@@ -255,6 +280,8 @@ pub struct Shown {
     findings: String,
     /// What was decided about thermocouples, with the form.
     decided: String,
+    /// Choices of the forms of decisions.
+    choices: Choices,
     /// What a record made now leaves open.
     stays_open: String,
     /// What the chart needs besides the readings; `None` where there is nothing to draw.
@@ -282,6 +309,7 @@ pub async fn judged(
             Err(error) => findings::none(error).into_string(),
         },
         decided: findings::decided(&judged).into_string(),
+        choices: Choices::of(&judged),
         stays_open: record
             .map(stays_open::stays_open)
             .map(maud::Markup::into_string)

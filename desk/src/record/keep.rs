@@ -5,25 +5,36 @@ use std::time::SystemTime;
 
 use axum::Json;
 use axum::extract::{Path, Query, State};
-use axum::http::StatusCode;
-use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE};
+use axum::http::{HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use job::calendar::utc;
 use job::folder::{AcceptError, Signatory};
-use job::record::{KeepError, RecordError, revisions, stem};
-use serde::Serialize;
+use job::record::{KeepError, Looked, RecordError, revisions, stem};
+use serde::{Deserialize, Serialize};
 
 use super::judged::{Wanted, unprocessable};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
-/// Files of a revision: ending, kind, and whether the browser shows them.
-const FILES: [(&str, &str, bool); 3] = [
-    ("pdf", "application/pdf", true),
-    ("json", "application/json", true),
-    // It carries its own style, which no page of the desk may; so it is handed over as a file.
-    ("html", "text/html; charset=utf-8", false),
+/// Files of a revision: ending and kind. The browser shows each.
+const FILES: [(&str, &str); 3] = [
+    ("pdf", "application/pdf"),
+    ("json", "application/json"),
+    ("html", "text/html; charset=utf-8"),
 ];
+
+/// The record as a page carries its own style and type, which no page of the desk may, and nothing that runs.
+const RECORD_PAGE: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; form-action 'none'; \
+                           base-uri 'none'; frame-ancestors 'none'; sandbox";
+
+/// What comes with the wish to make a record.
+#[derive(Debug, Default, Deserialize)]
+pub struct Making {
+    /// Who looked at how the files were understood.
+    #[serde(default)]
+    looked_at_by: String,
+}
 
 /// A revision that was made.
 #[derive(Debug, Serialize)]
@@ -36,7 +47,9 @@ pub async fn keep(
     State(desk): State<Arc<Desk>>,
     Path(name): Path<String>,
     Query(wanted): Query<Wanted>,
+    making: Option<Json<Making>>,
 ) -> Result<Json<Made>, Refusal> {
+    let looked_at_by = making.map(|Json(making)| making.looked_at_by);
     let folder = desk.folder(&name)?;
     let judged = desk.records.of(folder.clone(), &wanted).await;
     let judged = judged.map_err(unprocessable)?;
@@ -46,7 +59,9 @@ pub async fn keep(
             .as_ref()
             .map_err(|error| unprocessable(error.to_string()))?;
         let at = utc(SystemTime::now());
-        match folder.save_record(record.clone(), env!("CARGO_PKG_VERSION"), at) {
+        let mut record = record.clone();
+        record.looked_at = Looked::by(&looked_at_by.unwrap_or_default(), at);
+        match folder.save_record(record, env!("CARGO_PKG_VERSION"), at) {
             Ok(record) => Ok(Made {
                 revision: record.revision.number,
             }),
@@ -73,9 +88,9 @@ pub async fn record_file(
         let ending = file
             .strip_prefix(&stem(revision.number))?
             .strip_prefix('.')?;
-        FILES.iter().find(|(known, ..)| *known == ending)
+        FILES.iter().find(|(known, _)| *known == ending)
     });
-    let (_, kind, shown) = wanted.ok_or_else(|| {
+    let (_, kind) = wanted.ok_or_else(|| {
         Refusal::new(
             StatusCode::NOT_FOUND,
             "There is no such revision of the record.",
@@ -83,15 +98,21 @@ pub async fn record_file(
     })?;
     let bytes = tokio::fs::read(folder.record_path().join(&file)).await;
     let bytes = bytes.map_err(|_| Refusal::no_page())?;
-    let how = if *shown { "inline" } else { "attachment" };
     let headers = [
         (CONTENT_TYPE, (*kind).to_owned()),
         (
             CONTENT_DISPOSITION,
-            format!("{how}; filename=\"{}-{file}\"", crate::weld::ascii(&name)),
+            format!("inline; filename=\"{}-{file}\"", crate::weld::ascii(&name)),
         ),
     ];
-    Ok((headers, bytes).into_response())
+    let mut response = (headers, bytes).into_response();
+    if file.ends_with(".html") {
+        let policy = HeaderValue::from_static(RECORD_PAGE);
+        response
+            .headers_mut()
+            .insert(CONTENT_SECURITY_POLICY, policy);
+    }
+    Ok(response)
 }
 
 /// Puts a name under the last revision.

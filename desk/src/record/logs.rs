@@ -1,26 +1,33 @@
 //! How logs were understood, below what they leave open.
 
-use job::record::RecordError;
+use job::record::{first_rows_words, reading_words};
 use maud::{Markup, html};
+use quantity::Units;
 
+use super::findings::capital;
+use super::given::given;
 use super::judged::{Judged, ReadFile};
+use super::names::names;
 use super::questions::questions;
 
 /// Remarks on a file that are shown; the record has them all.
 const REMARKS: usize = 40;
+/// Lists and tables of no more rows are not folded.
+const SHORT: usize = 6;
 /// What the reader calls a column of temperatures.
-const TEMPERATURE: &str = "temperature";
+pub const TEMPERATURE: &str = "temperature";
 
 /// Every file as it was understood, with questions first.
 pub fn understood(judged: &Judged) -> Markup {
     html! {
         (questions(judged))
-        @for file in &judged.read { (one(file)) }
         @if !judged.read.is_empty() { (names(judged)) }
+        @for file in &judged.read { (one(file, judged.basis.units)) }
+        @if !judged.read.is_empty() { (given(judged)) }
     }
 }
 
-fn one(file: &ReadFile) -> Markup {
+fn one(file: &ReadFile, units: Units) -> Markup {
     let shown = &file.understood;
     let count = |role: &str| shown.columns.iter().filter(|c| c.role == role).count();
     html! {
@@ -28,21 +35,22 @@ fn one(file: &ReadFile) -> Markup {
             summary {
                 span.title { (file.file.name) }
                 span.soft { ": " (file.file.lines) " lines, " (count(TEMPERATURE)) " columns of temperatures, "
-                    (units(file)) @if let Some(order) = &shown.date_order { ", " (order.replace('_', " ")) } ", " (remarks_words(file)) }
+                    (units_of(file)) @if let Some(order) = &shown.date_order { ", " (order.replace('_', " ")) } ", " (remarks_words(file)) }
             }
             dl.facts {
-                div { dt { "Text" } dd { (shown.encoding) ", cells parted by " (shown.delimiter) ", decimal sign " (shown.decimal) } }
+                div { dt { "Text" } dd { "written as " (shown.encoding) ", columns separated by " (shown.delimiter) ", decimal sign " (shown.decimal) } }
                 div { dt { "Dates" } dd { @match &shown.date_order { Some(order) => (order.replace('_', " ")), None if file.questions.iter().any(|question| question.key == "date_order") => "day and month open, see the question", None => "not in numbers that could be taken two ways" } } }
                 div { dt { "Header" } dd { @match shown.header_line { Some(line) => { "line " (line) }, None => "none" } @if let Some(line) = shown.first_row_line { ", first row in line " (line) } } }
-                div { dt { "SHA-256" } dd.hash { (file.file.sha256) } }
+                div { dt { "Fingerprint of the file (SHA-256)" } dd.hash { (file.file.sha256) } }
             }
-            (first_rows(file))
+            (columns(file))
+            (first_rows(file, units))
             (remarks(file))
         }
     }
 }
 
-fn units(file: &ReadFile) -> String {
+fn units_of(file: &ReadFile) -> String {
     let mut units: Vec<&str> = Vec::new();
     for column in file
         .understood
@@ -69,8 +77,32 @@ fn remarks_words(file: &ReadFile) -> String {
     }
 }
 
-fn first_rows(file: &ReadFile) -> Markup {
+fn columns(file: &ReadFile) -> Markup {
+    let columns = &file.understood.columns;
+    html! {
+        details.group open[columns.len() <= SHORT] {
+            summary { span.title { "Columns as they were taken" } span.soft { ": " (columns.len()) } }
+            div.wide tabindex="0" role="region" aria-label={ "Columns of " (file.file.name) } {
+                table {
+                    thead { tr { th scope="col" { "In the file" } th scope="col" { "Taken as" } th scope="col" { "Unit" } } }
+                    tbody { @for column in columns { tr { th scope="row" { (column.name) } td { (column.role) } td { (column.unit) } } } }
+                }
+            }
+        }
+    }
+}
+
+fn first_rows(file: &ReadFile, units: Units) -> Markup {
     let shown = &file.understood;
+    // As long as the unit is open, the numbers stand as they are written.
+    let is_open = file.questions.iter().any(|question| question.key == "unit");
+    let (units, caption) = match is_open {
+        true => (
+            Units::Si,
+            "The first rows with their numbers as written; the unit is open".to_owned(),
+        ),
+        false => (units, capital(&first_rows_words(shown, units))),
+    };
     let temperatures: Vec<&str> = shown
         .columns
         .iter()
@@ -88,20 +120,13 @@ fn first_rows(file: &ReadFile) -> Markup {
         false => format!("{}", place + 1),
     };
     html! {
-        div.wide tabindex="0" role="region" aria-label={ "Columns of " (file.file.name) } {
-            table {
-                caption { "Columns as they were taken" }
-                thead { tr { th scope="col" { "In the file" } th scope="col" { "Taken as" } th scope="col" { "Unit" } } }
-                tbody { @for column in &shown.columns { tr { th scope="row" { (column.name) } td { (column.role) } td { (column.unit) } } } }
-            }
-        }
         @if !shown.preview.is_empty() {
             div.wide tabindex="0" role="region" aria-label={ "First rows of " (file.file.name) } {
                 table {
-                    caption { @if file.questions.iter().any(|question| question.key == "unit") { "The first rows, as they would be in °C; the unit is open" } @else { "The first rows as understood, in °C" } }
+                    caption { (caption) }
                     thead { tr { th.end scope="col" { "Line" } th scope="col" { "Time" } @for place in 0..width { th.end scope="col" { (name(place)) } } } }
                     tbody { @for row in &shown.preview {
-                        tr { td.end { (row.line) } td { (row.time) } @for reading in &row.readings { td.end { (reading) } } }
+                        tr { td.end { (row.line) } td { (row.time) } @for reading in &row.readings { td.end { (reading_words(*reading, units)) } } }
                     } }
                 }
             }
@@ -116,48 +141,6 @@ fn remarks(file: &ReadFile) -> Markup {
             ul.plain {
                 @for complaint in file.complaints.iter().take(REMARKS) { li { (complaint) } }
                 @if file.complaints.len() > REMARKS { li { (file.complaints.len() - REMARKS) " more stand in the record" } }
-            }
-        }
-    }
-}
-
-/// Channels of the log beside thermocouples of the job, where names differ.
-fn names(judged: &Judged) -> Markup {
-    let wanted: Vec<&str> = judged
-        .basis
-        .channels
-        .iter()
-        .map(|(c, _)| c.name.as_str())
-        .collect();
-    let mut found: Vec<&str> = Vec::new();
-    for column in judged.read.iter().flat_map(|file| &file.understood.columns) {
-        if column.role == TEMPERATURE && !found.contains(&column.name.as_str()) {
-            found.push(&column.name);
-        }
-    }
-    let fits = match &judged.record {
-        Ok(record) => record.matched.missing.is_empty(),
-        Err(RecordError::NoChannel { .. } | RecordError::SeveralFit { .. }) => false,
-        Err(_) => true,
-    };
-    html! {
-        details.group open[!fits] {
-            summary { span.title { "Which channel is which thermocouple" } @if !fits { " " span.look { span aria-hidden="true" { "▲ " } "not all were found by their names" } } }
-            form #names {
-                p.soft { "Names that agree need nothing. What is chosen here is kept beside the job file, in mapping.toml." }
-                div.fields { @for (index, name) in found.iter().enumerate() {
-                    @let now = judged.mapping.name.get(*name).map_or(*name, String::as_str);
-                    label for={ "name-" (index) } { span { (name) " of the log" }
-                        select id={ "name-" (index) } name=(name) {
-                            option value="" selected[now == *name && !wanted.contains(&now)] { "as it is called" }
-                            @for one in &wanted { option value=(one) selected[*one == now] { (one) } }
-                            @let none = format!("{name}, of no thermocouple");
-                            option value=(none) selected[none == now] { "no thermocouple of this job" }
-                        }
-                    }
-                } }
-                button type="submit" { "Keep the names and judge again" }
-                p.says role="status" {}
             }
         }
     }

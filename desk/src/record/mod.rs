@@ -2,12 +2,15 @@
 
 mod answers;
 mod chart;
+mod choices;
 mod decide;
 mod findings;
+mod given;
 mod joint;
 mod judged;
 mod keep;
 mod logs;
+mod names;
 mod page;
 mod questions;
 mod stays_open;

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::Extension;
 use axum::extract::{Path, State};
 use job::calendar::in_words;
-use job::folder::{JobFolder, State as Step};
+use job::folder::JobFolder;
 use job::record::revisions;
 use maud::{Markup, html};
 
@@ -49,9 +49,10 @@ pub async fn show(
                     h1 { (title) span.soft { ", from log to record" } }
                     p.state { (state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
                     @if !contents.is_card { p.state { a href=(address) { "What it needs, wrap and plan" } } }
+                    (jumps())
                     @if !scenario.is_empty() { p.scenario { em { (scenario) } } }
                 }
-                (logs(&folder, may_act && contents.state() < Step::Accepted))
+                (logs(&folder, may_act))
                 (chart())
                 (findings())
                 (decided(may_act))
@@ -60,6 +61,18 @@ pub async fn show(
             }
         },
     ))
+}
+
+/// Where to find what on a long page.
+fn jumps() -> Markup {
+    html! {
+        nav.jumps aria-label="On this page" {
+            a href="#logs-heading" { "The log" }
+            a href="#findings-heading" { "How it went" }
+            a href="#decided-heading" { "What was decided" }
+            a href="#proven-heading" { "What is proven" }
+        }
+    }
 }
 
 fn logs(folder: &JobFolder, may_drop: bool) -> Markup {
@@ -132,11 +145,12 @@ fn decided(may_act: bool) -> Markup {
             @if may_act {
                 details.group #answer-box {
                     summary { span.title { "Answer for a deviation" } }
-                    p.soft { "It stays on the record, with the reason and the name beside it; it becomes a table [[accepted]] of the job file." }
+                    p.soft { "It stays on the record, with the reason and the name beside it. It is kept in the job file." }
                     form #answer-for .fields {
-                        label.long { span { "Deviation, in the words above" } input name="deviation" required autocomplete="off"; }
+                        label.long { span { "Deviation; those that wait stand first" } select name="deviation" required { option value="" { "choose" } } }
+                        p.long #chosen hidden {}
                         fieldset #also hidden { legend {} div {} }
-                        label.long { span { "Why it may stand" } input name="reason" required autocomplete="off"; }
+                        label.long { span { "Why it may stand" } textarea.words name="reason" rows="3" required autocomplete="off" {} }
                         label { span { "Said by" } input name="by" required autocomplete="name"; }
                         button type="submit" { "Keep the answer and judge again" }
                         p.says role="status" {}
@@ -144,13 +158,13 @@ fn decided(may_act: bool) -> Markup {
                 }
                 details.group #decide-box {
                     summary { span.title { "Take a thermocouple out of the set" } }
-                    p.soft { "It becomes a table [[disposition]] of the job file, and stands on the record with its reason and the name." }
+                    p.soft { "It stands on the record with its reason and the name. It is kept in the job file." }
                     form #decide .fields {
-                        label { span { "Thermocouple" } input name="channel" list="channels" required autocomplete="off"; }
+                        label { span { "Thermocouple" } select name="channel" required { option value="" { "choose" } } }
                         label { span { "From, in hours since the start" } input name="from" required inputmode="decimal" autocomplete="off"; }
-                        label.long { span { "Reason" } input name="reason" required autocomplete="off"; }
+                        label.long { span { "Reason" } textarea.words name="reason" rows="3" required autocomplete="off" {} }
                         label { span { "Decided by" } input name="by" required autocomplete="name"; }
-                        label { span { "Replaced by (a spare), if by one" } input name="replaced_by" list="channels" autocomplete="off"; }
+                        label { span { "Its place is taken by a spare" } select name="replaced_by" { option value="" { "by none" } } }
                         button type="submit" { "Keep the decision and judge again" }
                         p.says role="status" {}
                     }
@@ -175,13 +189,14 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                     @let stem = job::record::stem(one.number);
                     li value=(one.number) {
                         p { strong { "Revision " (one.number) } span.soft { ", made " (in_words(&one.made)) @if place > 0 { ", replaced by revision " (one.number + 1) } } }
-                        p.files { (pdf(&format!("{address}/record/{stem}.pdf"), "PDF with everything attached")) " " a href={ (address) "/record/" (stem) ".html" } { "as a page" } " " a href={ (address) "/record/" (stem) ".json" } { "as data" } }
-                        p.hash.soft { "SHA-256 " (one.sha256) }
+                        p.files { (pdf(&format!("{address}/record/{stem}.pdf"), "PDF with everything attached")) " " (pdf(&format!("{address}/record/{stem}.html"), "as a page")) " " (pdf(&format!("{address}/record/{stem}.json"), "as data")) }
+                        p.hash.soft { "Fingerprint of the PDF, by which a changed one is known (SHA-256): " (one.sha256) }
                         @if place == 0 && !changed.is_empty() {
                             p { span.look { span aria-hidden="true" { "▲ " } "What stands above is no longer what this revision proves: " (changed.join("; ")) " since it was made." } }
                         }
                         @if place == 0 { @if let Some(name) = &accepted {
                             p { "Accepted by " strong { (name.by) } @if !name.role.is_empty() { ", " (name.role) } ", " (in_words(&name.at)) "." @if !name.remark.is_empty() { " " (name.remark) } }
+                            p { "This revision stands with the name under it and is not changed any more. Where a log comes late or a mistake is found, bring the log or change what was said above, and make revision " (one.number + 1) ": it names this one as the one before, and needs a name of its own." }
                         } }
                     }
                 } }
@@ -191,6 +206,7 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                 form #make .fields {
                     div #stays-open role="status" {}
                     label.tick-line { input type="checkbox" name="confirmed" required; span { "I have looked at how the files were understood, and it is what the logger wrote." } }
+                    label { span { "Looked at by; the name and the time stand on the record" } input name="looked_at_by" required autocomplete="name"; }
                     button type="submit" disabled aria-describedby="stays-open" { @if next == 1 { "Make the record" } @else { "Make revision " (next) } }
                     p.says role="status" {}
                 }

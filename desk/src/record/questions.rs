@@ -1,7 +1,8 @@
 //! What logs leave open, of one file or between two: questions with answers to choose.
 
-use job::record::RecordError;
+use job::record::{RecordError, answer_words};
 use maud::{Markup, html};
+use quantity::{Celsius, Units};
 use readings::{JoinError, KEYS, Question};
 
 use super::judged::Judged;
@@ -27,13 +28,13 @@ pub fn asked(judged: &Judged) -> Vec<Question> {
         }
     }
     if let Err(RecordError::Join(error)) = &judged.record {
-        asked.extend(between_files(error));
+        asked.extend(between_files(error, judged.basis.units));
     }
     asked
 }
 
 /// What two files leave open between them.
-fn between_files(error: &JoinError) -> Option<Question> {
+fn between_files(error: &JoinError, units: Units) -> Option<Question> {
     match error {
         JoinError::Nothing => None,
         JoinError::Clocks { one, other } => Some(Question {
@@ -49,13 +50,17 @@ fn between_files(error: &JoinError) -> Option<Question> {
             other,
             count,
             at,
-            shows,
+            channel,
+            told,
         } => Some(Question {
             file: other.clone(),
             line: None,
             key: OVERLAP,
             asks: format!("Which holds where {one} and {other} contradict each other?"),
-            evidence: format!("They do so in {count} scans, first at {at}: {shows}."),
+            evidence: format!(
+                "They do so in {count} scans, first at {at}: {channel} {}.",
+                told.map(|t| degrees(t, units)).join(" and ")
+            ),
             answers: ["earlier", "later", "neither"].map(str::to_owned).to_vec(),
         }),
     }
@@ -68,7 +73,7 @@ pub fn questions(judged: &Judged) -> Markup {
         @if !asked.is_empty() {
             form #answers .questions {
                 h3 { "What the files leave open" }
-                p.soft { "It is asked, never guessed. The answers are kept in the job file, under [log]; what goes by the name of a column, a channel or a file, in mapping.toml beside it." }
+                p.soft { "It is asked, never guessed. The answers are kept with the weld and stand on the record; what was said can be changed or taken back below." }
                 @for (index, question) in asked.iter().enumerate() { (field(judged, index, question)) }
                 button type="submit" { "Keep the answers and read again" }
                 p.says role="status" {}
@@ -84,13 +89,16 @@ fn field(judged: &Judged, index: usize, question: &Question) -> Markup {
         Some(line) => format!("{}, line {line}: ", question.file),
         None => format!("{}: ", question.file),
     };
-    let shown = html! { p.help id=(evidence) { (place) (question.evidence) } };
+    // What is to be written on the command line, the form has a field for.
+    let told = question.evidence.split("; more than one").next();
+    let shown = html! { p.help id=(evidence) { (place) (told.unwrap_or_default().trim_end_matches('.')) "." } };
     html! {
         @if question.key == GOOD {
             fieldset.field aria-describedby=(evidence) {
                 legend { (question.asks) }
                 (shown)
-                @for value in &question.answers { label.tick-line { input type="checkbox" name=(GOOD) value=(value); span { (value) } } }
+                @for value in &question.answers { label.tick-line { input type="checkbox" name=(GOOD) value=(value); span { (answer_words(GOOD, value)) } } }
+                @for name in statuses(judged, question) { label.tick-line { input type="checkbox" name={ "column." (name) } value="ignore"; span { (name) " is no status, and is not read" } } }
             }
         } @else {
             div.field {
@@ -108,6 +116,28 @@ fn field(judged: &Judged, index: usize, question: &Question) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// Columns that look like a status and are asked about.
+fn statuses<'j>(judged: &'j Judged, question: &Question) -> Vec<&'j str> {
+    let of_file = judged
+        .read
+        .iter()
+        .filter(|file| file.file.name == question.file);
+    let columns = of_file.flat_map(|file| &file.understood.columns);
+    let statuses = columns.filter(|column| column.role.starts_with("status"));
+    let names = statuses.map(|column| column.name.as_str());
+    names
+        .filter(|name| question.evidence.contains(name))
+        .collect()
+}
+
+/// A reading no finer than loggers write it.
+fn degrees(t: Celsius, units: Units) -> String {
+    match units {
+        Units::Si => format!("{:.1} °C", t.c()),
+        Units::Us => format!("{:.1} °F", t.f()),
     }
 }
 
@@ -163,34 +193,8 @@ fn columns(judged: &Judged, id: &str, question: &Question) -> Markup {
                 @for column in of_file.iter().flat_map(|file| &file.understood.columns) { option { (column.name) } }
             }
             select name="is" required aria-label="What it is" {
-                @for answer in &question.answers { option value=(answer) { (answer_words(COLUMN, answer)) } }
+                @for answer in &question.answers { option value=(answer) { (answer_words("column", answer)) } }
             }
         }
     }
-}
-
-/// An answer as a person says it.
-fn answer_words(key: &str, answer: &str) -> String {
-    let words = match (key, answer) {
-        ("unit", "C") => "°C",
-        ("unit", "F") => "°F",
-        ("unit", "K") => "kelvins",
-        ("unit", "mV") => "millivolts of thermocouples",
-        ("date_order", "day_first") => "day first: 03/04 is the 3rd of April",
-        ("date_order", "month_first") => "month first: 03/04 is the 4th of March",
-        ("date_order", "year_first") => "year first",
-        ("decimal", "comma") => "the comma is the decimal sign",
-        ("decimal", "point") => "the point is the decimal sign, a comma parts thousands",
-        ("time_unit", "s") => "seconds",
-        ("time_unit", "min") => "minutes",
-        ("time_unit", "h") => "hours",
-        ("time_unit", "epoch_s") => "seconds since 1970",
-        ("time_unit", "epoch_ms") => "milliseconds since 1970",
-        ("clock_back", "summer_time_ends") => "summer time ended, the hour is there twice",
-        ("clock_back", "leave_out") => "leave those rows out",
-        (COLUMN, "time") => "the time of day",
-        (COLUMN, "elapsed") => "the time since the start",
-        _ => answer,
-    };
-    words.to_owned()
 }

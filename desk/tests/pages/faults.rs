@@ -105,7 +105,9 @@ async fn a_log_that_is_too_large_to_be_read_is_kept_and_the_reason_is_told_with_
         "large.csv has 2048 MB, and 256 MB can be read here",
         "whole into memory",
         "Everything is kept",
-        "soakwright record",
+        "where some 32 GB of memory are free",
+        "soakwright record W1/job.toml W1/logs/* --out W1/record",
+        "This page then has the revision",
     ] {
         assert!(judged.body.contains(words), "{}", judged.body);
     }

@@ -3,6 +3,7 @@
 mod coil;
 mod confirmed;
 mod door;
+mod evidence;
 mod faults;
 mod form;
 mod needs_early;

@@ -7,7 +7,7 @@ use serde::Serialize;
 use crate::calendar;
 use crate::confirmed::ConfirmedFile;
 
-use super::{Against, Deviation, Record};
+use super::{Against, Deviation, Looked, Record};
 
 /// Name and version of the format; the version rises when a key changes its meaning or goes.
 const FORMAT: &str = "soakwright-record/1";
@@ -47,6 +47,9 @@ struct RecordFile<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     confirmed: Option<ConfirmedRows<'a>>,
     files: Vec<LoggedFile<'a>>,
+    /// Absent where nobody put a name to it, as in records from before it was asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    looked_at: Option<&'a Looked>,
     start_local: String,
     start_utc: Option<String>,
     time_zone: Option<String>,
@@ -126,6 +129,7 @@ pub(super) fn json(
         judged_by: &record.basis.what,
         confirmed: record.basis.confirmed.as_ref().map(confirmed),
         files: files.collect(),
+        looked_at: record.looked_at.as_ref(),
         start_local: record.log.start.local().to_string(),
         start_utc: record.log.start.moment().map(|m| m.to_string()),
         time_zone: zone,

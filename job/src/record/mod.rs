@@ -9,9 +9,11 @@ mod deviation;
 mod happened;
 mod json;
 mod judged;
+mod looked;
 mod matched;
 mod replaced;
 mod revision;
+mod said;
 mod sheet;
 mod verify;
 
@@ -30,8 +32,10 @@ pub use against::{
 };
 pub use basis::{Basis, BasisError, basis, basis_with};
 pub use deviation::{Deviation, deviations};
+pub use looked::{Looked, first_rows_words, reading_words};
 pub use replaced::{Replaced, replaced};
 pub use revision::{KeepError, KeptRevision, Revision, keep, next_revision, revisions, stem};
+pub use said::{NO_THERMOCOUPLE, Said, about, answer_words, said};
 pub use verify::{Carried, Compared, Verified, VerifyError, carried, verify};
 
 use matched::Matched;
@@ -61,7 +65,7 @@ pub enum RecordError {
     Join(#[from] JoinError),
     /// No channel of the job stands in the log.
     #[error(
-        "no thermocouple of {job} is a channel of the log: the job has {wanted}, the log has {found}; rename with --as \"name.CH 1=TC1\""
+        "no thermocouple of {job} is a channel of the log: the job has {wanted}, the log has {found}; say which channel is which (\"name.CH 1=TC1\" on the command line)"
     )]
     NoChannel {
         /// The job file.
@@ -86,7 +90,7 @@ pub enum RecordError {
     },
     /// The power of a zone is not in the log.
     #[error(
-        "no power {wanted:?} of a zone stands in the log, it has {found}; [[zone]] names the column"
+        "no power {wanted:?} of a zone stands in the log, it has {found}; the zone of the job file names the column"
     )]
     NoPower {
         /// What the job names.
@@ -134,6 +138,8 @@ pub struct Record {
     pub findings: Findings,
     /// What an inspector should know before the findings.
     pub deviations: Vec<Deviation>,
+    /// Who looked at how the files were understood; `None` where nobody put a name to it.
+    pub looked_at: Option<Looked>,
     /// Which revision it is.
     pub revision: Revision,
     /// The plan's file and what it foresaw beside what was measured.
@@ -227,6 +233,7 @@ fn judged_record(
         matched,
         findings,
         deviations,
+        looked_at: None,
         revision,
         plan: None,
     })

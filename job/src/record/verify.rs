@@ -3,7 +3,7 @@
 use report::{Moment, ReportError};
 use serde_json::Value;
 
-use super::{BasisError, RawFile, RecordError, Revision, basis_with, record};
+use super::{BasisError, Looked, RawFile, RecordError, Revision, basis_with, record};
 use crate::calendar;
 use crate::confirmed::{self, ConfirmedFile, NotConfirmed};
 use readings::{Mapping, MappingError};
@@ -181,6 +181,7 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
         }
         again => again?,
     };
+    again.looked_at = Looked::kept(&kept["looked_at"]);
     if let Some((_, bytes)) = attached.iter().find(|(name, _)| name == PLAN) {
         let against = &kept["against_plan"];
         let said = against["plan_sha256"].as_str();
@@ -197,7 +198,11 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
     let made_by = told("soakwright");
     let json = again.json(&made_by, made_at).map_err(RecordError::from)?;
     compared.push(findings(&kept, &json));
+    let agree = compared.iter().all(|one| one.agrees == Some(true));
     compared.push(bytes(&again, pdf, &made_by, version, made_at)?);
+    if let (true, Some(of_bytes)) = (agree, compared.last_mut()) {
+        explain(of_bytes, &made_by);
+    }
     let waiting = again.deviations.iter().filter(|d| d.open);
     Ok(Verified {
         waiting: waiting.map(|d| d.says.clone()).collect(),
@@ -338,6 +343,20 @@ fn findings(kept: &Value, again: &[u8]) -> Compared {
     }
 }
 
+/// Bytes that differ where everything else agrees: a page was changed, or another build of the version set it otherwise.
+fn explain(of_bytes: &mut Compared, version: &str) {
+    if of_bytes.agrees == Some(false) && of_bytes.says.starts_with(DIFFERENT) {
+        of_bytes.says.push_str(&format!(
+            ". Hashes and findings agree, so the difference lies in what the pages show or in how the document is put together. \
+             Either it was changed after it was made, or another build of version {version} made it, which words or sets its \
+             pages otherwise: verify it with the build that made it. Until that agrees, it counts as changed"
+        ));
+    }
+}
+
+/// How the words begin where bytes differ.
+const DIFFERENT: &str = "different from byte";
+
 /// Every byte, where the same version made it.
 fn bytes(
     again: &super::Record,
@@ -358,7 +377,7 @@ fn bytes(
     let (whole, length) = (made.len(), pdf.len());
     let first = made.iter().zip(pdf).position(|(a, b)| a != b);
     let says = match first {
-        Some(at) => format!("different from byte {at} on, of {length}"),
+        Some(at) => format!("{DIFFERENT} {at} on, of {length}"),
         None if length < whole => format!("cut off at byte {length}, of {whole}"),
         None if length > whole => format!(
             "the first {whole} bytes are the record, unchanged; {} bytes were added behind them, as a signature adds its own. What \

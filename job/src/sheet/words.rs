@@ -1,6 +1,6 @@
 //! How numbers are written on the sheet: the unit of the person first, the other beside it.
 
-use quantity::{Celsius, KelvinsPerHour, Millimeters, Status, Units};
+use quantity::{Celsius, Hours, KelvinsPerHour, Millimeters, Status, Units};
 use report::Text;
 
 /// Smallest part of an inch on a tape measure.
@@ -106,17 +106,12 @@ pub(crate) fn clock(hours: f64) -> String {
     format!("{hour}:{:02}", minutes % 60)
 }
 
-/// Hours as hours and minutes, for example `1 h 15 min`.
+/// Hours as hours and minutes, for example `1 h 15 min`, in the notation of the findings.
 pub(crate) fn duration_h(hours: f64) -> String {
-    let minutes = (hours * 60.0).round();
-    format!(
-        "{:.0} h {:02.0} min",
-        (minutes / 60.0).floor(),
-        minutes % 60.0
-    )
+    checks::moment_words(Hours::from_h(hours))
 }
 
-/// A time since the start in s, for example `3 h 05 min`.
+/// A time since the start in s, for example `3 h 5 min`.
 pub(crate) fn moment_s(seconds: f64) -> String {
     duration_h(seconds / 3600.0)
 }
@@ -203,7 +198,8 @@ mod tests {
         assert_eq!(clock(12.0), "12:00");
         assert_eq!(clock(0.25), "12:15");
         assert_eq!(clock(5.999), "6:00");
-        assert_eq!(duration_h(1.9999), "2 h 00 min");
+        assert_eq!(duration_h(1.9999), "2 h");
+        assert_eq!(duration_h(1.76), "1 h 46 min");
         assert_eq!(whole_mm(Millimeters::from_mm(-0.2)), "0");
     }
 }

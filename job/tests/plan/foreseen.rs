@@ -32,9 +32,7 @@ fn a_cold_bore_comes_first_with_its_place_and_what_to_do() {
     let first = &plan.foreseen[0];
     assert_eq!(first.about, About::SoakBand);
     assert!(
-        first
-            .says
-            .contains("for 0 h 24 min only, 1 h 00 min asked for"),
+        first.says.contains("for 24 min only, 1 h asked for"),
         "{}",
         first.says
     );
@@ -82,7 +80,7 @@ fn a_source_that_runs_out_says_where_and_by_which_limit() {
         .expect("judged");
     assert_eq!(source.verdict, Verdict::NotMet);
     assert!(
-        source.says.contains("voltage") && source.says.contains("2 h 00 min"),
+        source.says.contains("voltage") && source.says.contains("2 h"),
         "{}",
         source.says
     );

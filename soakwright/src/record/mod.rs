@@ -10,7 +10,7 @@ use std::time::SystemTime;
 use job::calendar;
 use job::confirmed::{self, NotConfirmed};
 use job::record::{
-    Basis, BasisError, KeepError, RawFile, Record, RecordError, Revision, basis_with, keep,
+    Basis, BasisError, KeepError, Looked, RawFile, Record, RecordError, Revision, basis_with, keep,
     record_watched, understood,
 };
 use readings::{ComplaintKind, Mapping, MappingError};
@@ -33,7 +33,8 @@ pub struct Arguments {
     /// Folder for record.pdf, record.html and record.json; it is made if it is missing. [default: NAME-record]
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
-    /// What a file leaves open, for example unit=F or date_order=day_first or "name.CH 1=TC1"; any number of times.
+    /// What a file leaves open, for example unit=F or date_order=day_first or "name.CH 1=TC1"; any number of times. An empty
+    /// value (unit=) takes away what was said.
     #[arg(long = "as", value_name = "KEY=VALUE")]
     answers: Vec<String>,
     /// A mapping that was kept.
@@ -45,9 +46,12 @@ pub struct Arguments {
     /// A plan to lay beside the log. [default: plan.json in NAME-plan, where it is there]
     #[arg(long, value_name = "PLAN.json")]
     plan: Option<PathBuf>,
-    /// Only show how the files were understood.
+    /// Only show how the files were understood; what was said is kept where `--keep-mapping` asks for it.
     #[arg(long)]
     preview: bool,
+    /// Who looked at how the files were understood, with `--preview` or in the desk; the name stands on the record.
+    #[arg(long, value_name = "NAME")]
+    looked_at_by: Option<String>,
 }
 
 /// Why there is no record, in the words for the terminal.
@@ -103,7 +107,9 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
         });
     }
     if arguments.preview {
-        out::text(told::understood(&understood(&raw, &mapping)));
+        keep_mapping(arguments, &mapping)?;
+        let read = understood(&raw, &mapping);
+        out::text(told::understood(&read, basis.units));
         return Ok(None);
     }
     let folder = arguments
@@ -125,12 +131,23 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
         })?;
     }
     let at = calendar::utc(SystemTime::now());
+    record.looked_at = arguments
+        .looked_at_by
+        .as_deref()
+        .and_then(|by| Looked::by(by, at));
     let (record, names) = keep(record, &folder, env!("CARGO_PKG_VERSION"), at)?;
-    if let Some(path) = &arguments.keep_mapping {
-        std::fs::write(path, mapping.to_toml()).map_err(|problem| unread(path, &problem))?;
-    }
+    keep_mapping(arguments, &mapping)?;
     out::text(told::told(&record, &folder, &names));
     Ok(Some(record))
+}
+
+fn keep_mapping(arguments: &Arguments, mapping: &Mapping) -> Result<(), NoRecord> {
+    match &arguments.keep_mapping {
+        Some(path) => {
+            std::fs::write(path, mapping.to_toml()).map_err(|problem| unread(path, &problem))
+        }
+        None => Ok(()),
+    }
 }
 
 /// A name of an answer that no file of the log has, with the names that they have. A kept mapping may name more than one log

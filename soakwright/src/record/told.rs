@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
-use checks::{FailureKind, Finding, Origin, Verdict};
+use checks::{FailureKind, Finding, Origin, Verdict, moment_words};
 use job::record::Record;
+use quantity::{Hours, Units};
 use readings::Reading;
 
 use crate::plan::told::{row, wrapped};
@@ -30,14 +31,15 @@ pub fn told(record: &Record, folder: &Path, names: &[String]) -> String {
     }
     lines.push(String::new());
     let start = record.log.start.local();
-    let length_h = record.length().as_secs_f64() / 3600.0;
+    let length = Hours::from_h(record.length().as_secs_f64() / 3600.0);
     lines.extend(row(
         "Log",
         &format!(
-            "{} scans of {} channels from {}, {length_h:.2} h",
+            "{} scans of {} channels from {}, {}",
             record.log.scans.len(),
             record.log.channels.len(),
-            start.strftime("%Y-%m-%d %H:%M")
+            start.strftime("%Y-%m-%d %H:%M"),
+            moment_words(length)
         ),
     ));
     for complaint in record.log.complaints.iter().take(5) {
@@ -59,10 +61,10 @@ pub fn told(record: &Record, folder: &Path, names: &[String]) -> String {
         lines.extend(row(
             word,
             &format!(
-                "{}: {} from {:.2} h",
+                "{}: {} from {}",
                 failure.channel,
                 failure.kind.words(),
-                failure.first_evidence.h()
+                moment_words(failure.first_evidence)
             ),
         ));
     }
@@ -105,7 +107,7 @@ fn findings(record: &Record) -> Vec<String> {
 }
 
 /// How files were understood: what they were taken for, their first rows, and what they leave open.
-pub fn understood(read: &[Reading]) -> String {
+pub fn understood(read: &[Reading], units: Units) -> String {
     let mut lines = Vec::new();
     for reading in read {
         let shown = &reading.understood;
@@ -134,12 +136,20 @@ pub fn understood(read: &[Reading]) -> String {
             ));
         }
         if !shown.preview.is_empty() {
-            lines.extend(row("Readings", "the first rows, in °C"));
+            lines.extend(row(
+                "Readings",
+                &job::record::first_rows_words(shown, units),
+            ));
         }
         for one in &shown.preview {
+            let readings = one
+                .readings
+                .iter()
+                .map(|t| job::record::reading_words(*t, units));
+            let readings: Vec<String> = readings.collect();
             lines.extend(row(
                 &format!("line {}", one.line),
-                &format!("{}  {}", one.time, one.readings.join("  ")),
+                &format!("{}  {}", one.time, readings.join("  ")),
             ));
         }
         for complaint in &reading.complaints {

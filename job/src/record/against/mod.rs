@@ -121,11 +121,11 @@ impl Against {
             Units::Us => format!("{:+.0} °F", 1.8 * gap.largest.k()),
         };
         format!(
-            "{}: measured less predicted is at most {amount} ({} in the {}, at {:.2} h)",
+            "{}: measured less predicted is at most {amount} ({} in the {}, at {})",
             self.plan_file,
             channel.name,
             part.words(),
-            gap.when.h()
+            checks::moment_words(gap.when)
         )
     }
 }

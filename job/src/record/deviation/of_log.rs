@@ -1,6 +1,7 @@
 //! What was not as it should be in the log: what could not be read, channels, clock, silences.
 
-use checks::Definitions;
+use checks::{Definitions, moment_words};
+use quantity::Hours;
 use readings::{Complaint, ComplaintKind, Log, Start};
 
 use super::Deviation;
@@ -97,8 +98,8 @@ pub(super) fn clock(log: &Log) -> Option<Deviation> {
 pub(super) fn silences_told(log: &Log, definitions: &Definitions) -> Vec<Deviation> {
     let silences = silences(log, definitions);
     let told = |(from_s, to_s): &(f64, f64)| {
-        let [from_h, to_h] = [from_s / 3600.0, to_s / 3600.0];
-        Deviation::told(format!("no scan between {from_h:.2} h and {to_h:.2} h"))
+        let [from, to] = [*from_s, *to_s].map(|s| moment_words(Hours::from_s(s)));
+        Deviation::told(format!("no scan between {from} and {to}"))
     };
     let mut all: Vec<Deviation> = silences.iter().take(SILENCES).map(told).collect();
     if let Some(more) = silences.len().checked_sub(SILENCES + 1) {

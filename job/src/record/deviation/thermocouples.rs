@@ -1,6 +1,7 @@
 //! Thermocouples that failed, were taken out, or are few.
 
-use checks::{Failure, FailureKind, Findings, Origin, Removed, Silent, Verdict};
+use checks::{Failure, FailureKind, Findings, Origin, Removed, Silent, Verdict, moment_words};
+use quantity::Hours;
 use readings::Log;
 use rules::thermocouple::{Place, Role};
 
@@ -51,16 +52,21 @@ fn left(basis: &Basis, removed: &Removed, end_h: f64) -> Vec<Deviation> {
     let by = removed.by.as_deref().unwrap_or("the rule of evidence");
     let spare = removed.replaced_by.as_ref();
     let spare = spare.map_or(String::new(), |s| format!(", replaced by {s}"));
-    let (channel, from_h, reason) = (&removed.channel, removed.from.h(), &removed.reason);
-    let says = format!("{channel} left the set at {from_h:.2} h by {by}: {reason}{spare}");
+    let (channel, from, reason) = (
+        &removed.channel,
+        moment_words(removed.from),
+        &removed.reason,
+    );
+    let says = format!("{channel} left the set at {from} by {by}: {reason}{spare}");
     let mut all = vec![Deviation::told(says)];
     let named = basis.paper.people.iter().any(|p| p.name == by);
     if removed.by.is_some() && !named {
         let says = format!("{by}, who took {channel} out, is not named under people");
         all.push(Deviation::told(says));
     }
-    if from_h > end_h {
-        let says = format!("{channel} was to leave at {from_h:.2} h; the log ends at {end_h:.2} h");
+    if removed.from.h() > end_h {
+        let end = moment_words(Hours::from_h(end_h));
+        let says = format!("{channel} was to leave at {from}; the log ends at {end}");
         all.push(Deviation::waits(says));
     }
     all
@@ -74,21 +80,21 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
             .iter()
             .find(|r| r.channel == failure.channel);
         let follows = match (taken_out, failure.acts_from) {
-            (Some(removed), _) => format!("out of the set from {:.2} h on", removed.from.h()),
+            (Some(removed), _) => format!("out of the set from {} on", moment_words(removed.from)),
             (None, None) => "stays judged".to_owned(),
             (None, Some(_)) => "judged no more from its evidence on".to_owned(),
         };
         let remedy = match failure.kind {
             FailureKind::Exchanged => {
-                "; where it is known that plugs were exchanged, the log is read with the names put right (--as name.A=B --as name.B=A)"
+                "; where it is known that plugs were exchanged, the log is read with the names of the channels put right"
             }
             _ => "",
         };
         format!(
-            "{}: {}, first evidence at {:.2} h ({}), {follows}{remedy}",
+            "{}: {}, first evidence at {} ({}), {follows}{remedy}",
             failure.channel,
             failure.kind.words(),
-            failure.first_evidence.h(),
+            moment_words(failure.first_evidence),
             failure.evidence,
         )
     };
@@ -100,10 +106,10 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
 pub(super) fn silent(findings: &Findings) -> Vec<Deviation> {
     let says = |silent: &Silent| {
         format!(
-            "{} says nothing more after {:.2} h; if it failed, a named person can take it out from there with the reason, and put a \
-             spare in its place ([[disposition]] in the job file)",
+            "{} says nothing more after {}; if it failed, a named person can take it out from there with the reason, and put a \
+             spare in its place",
             silent.channel,
-            silent.from.h()
+            moment_words(silent.from)
         )
     };
     findings
@@ -118,7 +124,7 @@ pub(super) fn silent(findings: &Findings) -> Vec<Deviation> {
 pub(super) fn without_wire(matched: &Matched) -> Option<Deviation> {
     let names = matched.without_wire.join(", ");
     let says = format!(
-        "the log has {names}, where the job fits no wire (fitted = false): they are drawn and judge nothing; if the wires are there, \
+        "the log has {names}, where the job fits no wire: they are drawn and judge nothing; if the wires are there, \
          the job file says so"
     );
     (!names.is_empty()).then(|| Deviation::told(says))

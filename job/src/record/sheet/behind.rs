@@ -3,6 +3,7 @@
 use report::{Block, Fact, Note, Row, Table, TableColumn};
 
 use crate::record::Record;
+use crate::sheet::words::duration_h;
 
 pub(super) fn blocks(record: &Record) -> Vec<Block> {
     let mut blocks = vec![Block::heading(1, "Definitions used")];
@@ -53,8 +54,8 @@ fn deviations(record: &Record) -> Block {
     );
     notes.extend(record.log.events.iter().map(|e| {
         Note::plain(format!(
-            "Event at {:.2} h (line {}): {}",
-            e.elapsed.as_secs_f64() / 3600.0,
+            "Event at {} (line {}): {}",
+            duration_h(e.elapsed.as_secs_f64() / 3600.0),
             e.line,
             e.text
         ))
@@ -160,15 +161,19 @@ fn integrity(record: &Record) -> Vec<Block> {
         let fact = Fact::new(format!("SHA-256 of {name}"), hash);
         blocks.push(Block::Facts(vec![fact]));
     }
-    let said = record.mapping.to_toml();
-    let said: Vec<&str> = said
-        .lines()
-        .filter(|line| !line.trim().is_empty())
+    let said = crate::record::said(&record.mapping);
+    let said: Vec<String> = said
+        .iter()
+        .map(|one| format!("{}: {}", one.about, one.words))
         .collect();
     blocks.push(match said.is_empty() {
-        true => Block::paragraph("Nobody said anything of the files: they were read as they are."),
+        true => Block::paragraph("Nothing was said of the files; they were read as they are."),
         false => Block::paragraph(format!("What was said of the files: {}.", said.join("; "))),
     });
+    blocks.push(Block::paragraph(match &record.looked_at {
+        Some(looked) => looked.words(),
+        None => "Nobody put a name to having looked at how the files were understood.".into(),
+    }));
     if let Some(previous) = &record.revision.previous_sha256 {
         blocks.push(Block::paragraph(format!(
             "SHA-256 of the revision before: {}",

@@ -150,7 +150,7 @@ fn row(record: &Record, finding: &Finding) -> Row {
     }
     told.extend(finding.channel.clone());
     if let Some(when) = finding.when {
-        told.push(format!("at {:.2} h", when.h()));
+        told.push(format!("at {}", checks::moment_words(when)));
     }
     if finding.verdict != Verdict::Met {
         told.push(finding.reason.clone());

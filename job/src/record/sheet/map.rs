@@ -172,7 +172,10 @@ fn table(record: &Record) -> Block {
             record.matched.missing.contains(&channel.name),
             channel.fitted,
         ) {
-            (_, false) => "only predicted",
+            (_, false) if record.matched.without_wire.contains(&channel.name) => {
+                "in the log, no wire in the job: judges nothing"
+            }
+            (_, false) => "no wire, only predicted",
             (true, _) => "not in the log",
             (false, _) => "in the log",
         };

@@ -97,9 +97,9 @@ fn attempts(record: &Record) -> Block {
                 )
                 .into(),
                 format!(
-                    "{} at {:.2} h, {}",
+                    "{} at {}, {}",
                     first_c(attempt.peak.c(), units),
-                    attempt.peak_when.h(),
+                    duration_h(attempt.peak_when.h()),
                     attempt.peak_channel
                 )
                 .into(),
@@ -190,8 +190,8 @@ fn thermocouple(record: &Record, one: &Portrait) -> Row {
     let longest = one.holds.iter().map(|h| h.longest.h()).reduce(f64::max);
     let exposure = one.exposure.as_ref().and_then(|e| {
         Some(format!(
-            "{:.2} h at {}",
-            e.equivalent?.h(),
+            "{} at {}",
+            duration_h(e.equivalent?.h()),
             first_c(e.reference.c(), units)
         ))
     });
