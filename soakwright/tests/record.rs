@@ -161,7 +161,7 @@ fn what_was_said_is_kept_and_taken_back_and_the_record_names_who_looked() {
         &mapping,
     ]);
     let said = words(&shown);
-    assert!(said.contains("in °F; the file is in °C"), "{said}");
+    assert!(said.contains("in °F; read as °C, as was said"), "{said}");
     assert!(said.contains("67.8") && !said.contains("19.9"), "{said}");
     let kept = fs::read_to_string(&mapping).expect("kept");
     assert!(kept.contains("unit = \"C\""), "{kept}");

@@ -5,8 +5,8 @@ use maud::{Markup, html};
 use rules::thermocouple::Role;
 use serde::Serialize;
 
-use super::chart::role_word;
 use super::judged::Judged;
+use super::names::told_as;
 
 /// The choices of each list.
 #[derive(Debug, Serialize)]
@@ -65,7 +65,7 @@ fn channels(judged: &Judged) -> Markup {
     html! {
         option value="" { "choose" }
         @for (channel, _) in judged.basis.channels.iter().filter(|(c, _)| c.fitted && !gone(&c.name)) {
-            option value=(channel.name) { (channel.name) ", " (role_word(channel.role)) }
+            option value=(channel.name) { (channel.name) ", " (told_as(channel)) }
         }
     }
 }

@@ -1,6 +1,6 @@
 //! How logs were understood, below what they leave open.
 
-use job::record::{first_rows_words, reading_words};
+use job::record::{answer_words, first_rows_words, reading_words};
 use maud::{Markup, html};
 use quantity::Units;
 
@@ -22,12 +22,12 @@ pub fn understood(judged: &Judged) -> Markup {
     html! {
         (questions(judged))
         @if !judged.read.is_empty() { (names(judged)) }
-        @for file in &judged.read { (one(file, judged.basis.units)) }
+        @for file in &judged.read { (one(file, judged)) }
         @if !judged.read.is_empty() { (given(judged)) }
     }
 }
 
-fn one(file: &ReadFile, units: Units) -> Markup {
+fn one(file: &ReadFile, judged: &Judged) -> Markup {
     let shown = &file.understood;
     let count = |role: &str| shown.columns.iter().filter(|c| c.role == role).count();
     html! {
@@ -44,25 +44,21 @@ fn one(file: &ReadFile, units: Units) -> Markup {
                 div { dt { "Fingerprint of the file (SHA-256)" } dd.hash { (file.file.sha256) } }
             }
             (columns(file))
-            (first_rows(file, units))
+            (first_rows(file, judged))
             (remarks(file))
         }
     }
 }
 
 fn units_of(file: &ReadFile) -> String {
-    let mut units: Vec<&str> = Vec::new();
-    for column in file
-        .understood
-        .columns
-        .iter()
-        .filter(|c| c.role == TEMPERATURE)
-    {
-        if !units.contains(&column.unit.as_str()) {
-            units.push(&column.unit);
+    let mut units: Vec<String> = Vec::new();
+    let columns = file.understood.columns.iter();
+    let stated = columns.filter(|c| c.role == TEMPERATURE && !c.unit.is_empty());
+    for unit in stated.map(|column| answer_words("unit", &column.unit)) {
+        if !units.contains(&unit) {
+            units.push(unit);
         }
     }
-    let units: Vec<&str> = units.into_iter().filter(|unit| !unit.is_empty()).collect();
     match units.is_empty() {
         true => "unit not in the file".to_owned(),
         false => units.join(" and "),
@@ -92,7 +88,7 @@ fn columns(file: &ReadFile) -> Markup {
     }
 }
 
-fn first_rows(file: &ReadFile, units: Units) -> Markup {
+fn first_rows(file: &ReadFile, judged: &Judged) -> Markup {
     let shown = &file.understood;
     // As long as the unit is open, the numbers stand as they are written.
     let is_open = file.questions.iter().any(|question| question.key == "unit");
@@ -101,7 +97,10 @@ fn first_rows(file: &ReadFile, units: Units) -> Markup {
             Units::Si,
             "The first rows with their numbers as written; the unit is open".to_owned(),
         ),
-        false => (units, capital(&first_rows_words(shown, units))),
+        false => {
+            let (units, said) = (judged.basis.units, judged.mapping.unit.as_deref());
+            (units, capital(&first_rows_words(shown, said, units)))
+        }
     };
     let temperatures: Vec<&str> = shown
         .columns

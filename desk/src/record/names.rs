@@ -1,8 +1,9 @@
 //! Which thermocouples of the job the log has, which it lacks and what follows, and which channels are of none.
 
-use checks::{Verdict, limit_words};
+use checks::{ChannelUse, Verdict, limit_words};
 use job::record::{NO_THERMOCOUPLE, Record, RecordError};
 use maud::{Markup, html};
+use rules::thermocouple::Place;
 
 use super::chart::role_word;
 use super::judged::Judged;
@@ -27,6 +28,15 @@ pub fn names(judged: &Judged) -> Markup {
             }
             (form(judged))
         }
+    }
+}
+
+/// What a thermocouple is for: its role in the soak band, or where else it sits.
+pub fn told_as(channel: &ChannelUse) -> &'static str {
+    match channel.place {
+        Place::SoakBand => role_word(channel.role),
+        Place::HeatedBandEdge => "edge of the heated band",
+        Place::Neighbor => "neighbor",
     }
 }
 
@@ -72,10 +82,8 @@ fn statement(record: &Record) -> Markup {
         .iter()
         .map(|name| name.trim_end_matches(NO_THERMOCOUPLE))
         .collect();
-    let names = |some: &[&checks::ChannelUse]| {
-        let names = some
-            .iter()
-            .map(|c| format!("{} ({})", c.name, role_word(c.role)));
+    let names = |some: &[&ChannelUse]| {
+        let names = some.iter().map(|c| format!("{} ({})", c.name, told_as(c)));
         names.collect::<Vec<_>>().join(", ")
     };
     html! {

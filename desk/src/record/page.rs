@@ -177,7 +177,8 @@ fn decided(may_act: bool) -> Markup {
 fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
     let mut kept = revisions(&folder.record_path());
     let next = kept.len() + 1;
-    let accepted = folder.records().accepted();
+    let records = folder.records();
+    let accepted = records.accepted();
     kept.reverse();
     let changed = folder.changed_since_record();
     html! {
@@ -194,10 +195,10 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                         @if place == 0 && !changed.is_empty() {
                             p { span.look { span aria-hidden="true" { "▲ " } "What stands above is no longer what this revision proves: " (changed.join("; ")) " since it was made." } }
                         }
-                        @if place == 0 { @if let Some(name) = &accepted {
+                        @if let Some(name) = records.accepted_of(one) {
                             p { "Accepted by " strong { (name.by) } @if !name.role.is_empty() { ", " (name.role) } ", " (in_words(&name.at)) "." @if !name.remark.is_empty() { " " (name.remark) } }
-                            p { "This revision stands with the name under it and is not changed any more. Where a log comes late or a mistake is found, bring the log or change what was said above, and make revision " (one.number + 1) ": it names this one as the one before, and needs a name of its own." }
-                        } }
+                            @if place == 0 { p { "This revision stands with the name under it and is not changed any more. Where a log comes late or a mistake is found, bring the log or change what was said above, and make revision " (one.number + 1) ": it names this one as the one before, and needs a name of its own." } }
+                        }
                     }
                 } }
                 p { a href="/verify" { "Verify a record" } span.soft { " that somebody sends" } }

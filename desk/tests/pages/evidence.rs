@@ -50,11 +50,20 @@ async fn first_rows_and_contradictions_stand_in_the_unit_of_the_job() {
     let (site, visitor) = with_logs(&us_card(), &[("log.csv", LOG)]).await;
     let understood = piece(&judged(&site, &visitor).await, "understood");
     assert!(
-        understood.contains("The first rows as understood, in °F; the file is in °C"),
+        understood.contains("The first rows as understood, in °F; read as °C, as was said"),
         "{understood}"
     );
     assert!(understood.contains(">67.8<"), "19.9 °C: {understood}");
     assert!(!understood.contains(">19.9<"), "{understood}");
+
+    let stated = LOG.replacen("TC1,TC2,TC3", "TC1 (C),TC2 (C),TC3 (C)", 1);
+    let silent = us_card().replace("unit = \"C\"\n", "");
+    let (site, visitor) = with_logs(&silent, &[("log.csv", &stated)]).await;
+    let understood = piece(&judged(&site, &visitor).await, "understood");
+    assert!(
+        understood.contains("in °F; the file is in °C"),
+        "{understood}"
+    );
 
     let warmer = LOG.replace(",19.9,", ",29.9,");
     let two = [("a.csv", LOG), ("b.csv", warmer.as_str())];

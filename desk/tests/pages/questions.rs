@@ -233,6 +233,9 @@ async fn answered(kind: &Kind, site: &Site, asked: &Value) -> Value {
 
 fn has_field(judged: &Value, field: &str) -> bool {
     let understood = judged["understood"].as_str().unwrap_or_default();
+    // What was said can be changed in a form of its own.
+    let understood = understood.split("id=\"given-box\"").next();
+    let understood = understood.unwrap_or_default();
     understood.contains("id=\"answers\"") && understood.contains(&format!("name=\"{field}\""))
 }
 

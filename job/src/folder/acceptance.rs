@@ -112,7 +112,8 @@ impl RecordFolder {
         self.accepted_of(&revisions(&self.path).pop()?)
     }
 
-    fn accepted_of(&self, revision: &KeptRevision) -> Option<Acceptance> {
+    /// Who accepted a revision; the name stays with it when there is a next one.
+    pub fn accepted_of(&self, revision: &KeptRevision) -> Option<Acceptance> {
         let read = |name: String| -> Option<Acceptance> {
             let bytes = std::fs::read(self.path.join(name)).ok()?;
             let accepted: Acceptance = serde_json::from_slice(&bytes).ok()?;

@@ -5,6 +5,7 @@ use readings::Understood;
 use report::Moment;
 use serde::Serialize;
 
+use super::answer_words;
 use crate::calendar;
 
 /// What is shown of each file before a record is made of it.
@@ -54,11 +55,15 @@ impl Looked {
     }
 }
 
-/// In which unit the first rows of a file are shown, beside that of the file where it is another.
-pub fn first_rows_words(file: &Understood, units: Units) -> String {
-    let mut of_file: Vec<&str> = Vec::new();
-    for unit in file.columns.iter().map(|column| column.unit.as_str()) {
-        if matches!(unit, "°C" | "°F" | "K" | "mV") && !of_file.contains(&unit) {
+/// In which unit the first rows of a file are shown, beside that of the file, or that which was `said`, where it is another.
+pub fn first_rows_words(file: &Understood, said: Option<&str>, units: Units) -> String {
+    let mut of_file: Vec<String> = Vec::new();
+    let temperatures = file
+        .columns
+        .iter()
+        .filter(|c| c.role == "temperature" && !c.unit.is_empty());
+    for unit in temperatures.map(|column| answer_words("unit", &column.unit)) {
+        if !of_file.contains(&unit) {
             of_file.push(unit);
         }
     }
@@ -66,15 +71,16 @@ pub fn first_rows_words(file: &Understood, units: Units) -> String {
         Units::Si => "°C",
         Units::Us => "°F",
     };
+    let first = "the first rows as understood, in";
     match of_file.as_slice() {
-        [] => format!("the first rows as understood, in {shown}"),
-        [one] if *one == shown => {
-            format!("the first rows as understood, in {shown} as in the file")
+        _ if said.is_some() => {
+            let said = answer_words("unit", said.unwrap_or_default());
+            format!("{first} {shown}; read as {said}, as was said")
         }
-        all => format!(
-            "the first rows as understood, in {shown}; the file is in {}",
-            all.join(" and ")
-        ),
+        [] => format!("{first} {shown}"),
+        [one] if one == shown => format!("{first} {shown} as in the file"),
+
+        all => format!("{first} {shown}; the file is in {}", all.join(" and ")),
     }
 }
 

@@ -109,7 +109,7 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     if arguments.preview {
         keep_mapping(arguments, &mapping)?;
         let read = understood(&raw, &mapping);
-        out::text(told::understood(&read, basis.units));
+        out::text(told::understood(&read, &mapping, basis.units));
         return Ok(None);
     }
     let folder = arguments

@@ -5,7 +5,7 @@ use std::path::Path;
 use checks::{FailureKind, Finding, Origin, Verdict, moment_words};
 use job::record::Record;
 use quantity::{Hours, Units};
-use readings::Reading;
+use readings::{Mapping, Reading};
 
 use crate::plan::told::{row, wrapped};
 
@@ -107,7 +107,7 @@ fn findings(record: &Record) -> Vec<String> {
 }
 
 /// How files were understood: what they were taken for, their first rows, and what they leave open.
-pub fn understood(read: &[Reading], units: Units) -> String {
+pub fn understood(read: &[Reading], mapping: &Mapping, units: Units) -> String {
     let mut lines = Vec::new();
     for reading in read {
         let shown = &reading.understood;
@@ -138,7 +138,7 @@ pub fn understood(read: &[Reading], units: Units) -> String {
         if !shown.preview.is_empty() {
             lines.extend(row(
                 "Readings",
-                &job::record::first_rows_words(shown, units),
+                &job::record::first_rows_words(shown, mapping.unit.as_deref(), units),
             ));
         }
         for one in &shown.preview {
