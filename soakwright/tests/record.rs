@@ -119,14 +119,14 @@ fn bytes_that_differ_where_all_else_agrees_are_told_with_both_ways_that_they_can
         &folder,
     );
     let whole = fs::read(folder.join("record.pdf")).expect("a record");
-    // A byte of what a reader shows, which no attachment holds.
-    let words_of_it = b"/Producer";
+    // A byte of what a reader shows beside the pages, which no attachment holds.
+    let words_of_it = b"/Title(Signatures)";
     let place = whole
         .windows(words_of_it.len())
         .position(|w| w == words_of_it)
-        .expect("who set the document");
+        .expect("the list of contents");
     let mut changed = whole.clone();
-    changed[place + 1] ^= 1;
+    changed[place + 8] ^= 1;
     let path = folder.join("changed.pdf");
     fs::write(&path, &changed).expect("written");
     let verified = soakwright(&["verify", &path.display().to_string()]);

@@ -105,7 +105,7 @@ fn one_stuck_in_the_hold_proves_nothing_of_it_since_its_last_change_of_value() {
     let hold = of(&findings, is_hold_time);
     assert_eq!(hold.verdict, Verdict::NotJudged);
     assert!(
-        hold.reason.contains("TC3 is doubtful from 7.0"),
+        hold.reason.contains("TC3 is doubtful from 7 h ("),
         "{}",
         hold.reason
     );
