@@ -70,6 +70,8 @@ const show = (shown) => {
   $("#findings").innerHTML = shown.findings;
   $("#decided").innerHTML = shown.decided;
   for (const [name, options] of Object.entries(shown.choices)) offer(name, options);
+  // Before anything is judged there is nothing to decide.
+  for (const box of ["#answer-box", "#decide-box"]) if ($(box)) $(box).hidden = shown.chart === null;
   if ($("#stays-open")) $("#stays-open").innerHTML = shown.stays_open;
   if (!mayAct) for (const button of document.querySelectorAll("[data-take-back],[data-decide],[data-deviation],[data-answers-all],#understood button")) button.remove();
   const make = $("#make button");
@@ -215,6 +217,9 @@ record.addEventListener("click", (event) => {
     });
   } else if (channel) state.chart?.bringForward(channel);
 });
+
+// Of a field of several lines a browser shows only the line that is written in.
+record.addEventListener("focusin", ({ target }) => target.matches("textarea.words") && target.scrollIntoView({ block: "nearest" }));
 
 // ---- One answer for what comes from one cause
 

@@ -123,7 +123,7 @@ fn told_words(count: usize) -> String {
 fn folded(is_long: bool, title: &str, content: &Markup) -> Markup {
     html! {
         @if is_long { details.group { summary { span.title { (title) } } (content) } }
-        @else if !title.is_empty() { h4 { (title) } (content) }
+        @else { (content) }
     }
 }
 
@@ -160,6 +160,7 @@ fn deviations(record: &Record) -> Markup {
             p { (count) " of those that wait come from one cause: " (cause) ". "
                 button.quiet type="button" data-answers-all=(cause) { @if count == 2 { "Give both one answer" } @else { "Give all " (count) " one answer" } } }
         }
+        @if !told.is_empty() && told.len() <= SHORT { h4 { (told_words(told.len())) } }
         (folded(told.len() > SHORT, &told_words(told.len()), &html! { ul.plain { @for one in &told { li { (one.says) } } } }))
         @if !record.findings.failures.is_empty() {
             h3 { "Thermocouples that failed" }

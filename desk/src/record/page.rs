@@ -143,7 +143,7 @@ fn decided(may_act: bool) -> Markup {
             h2 #decided-heading { "What was decided" }
             div #decided {}
             @if may_act {
-                details.group #answer-box {
+                details.group #answer-box hidden {
                     summary { span.title { "Answer for a deviation" } }
                     p.soft { "It stays on the record, with the reason and the name beside it. It is kept in the job file." }
                     form #answer-for .fields {
@@ -156,7 +156,7 @@ fn decided(may_act: bool) -> Markup {
                         p.says role="status" {}
                     }
                 }
-                details.group #decide-box {
+                details.group #decide-box hidden {
                     summary { span.title { "Take a thermocouple out of the set" } }
                     p.soft { "It stands on the record with its reason and the name. It is kept in the job file." }
                     form #decide .fields {

@@ -61,7 +61,7 @@ async fn the_tour_goes_from_the_plan_to_the_record_and_is_never_in_the_way_again
         .await;
     browser.picture("tour-record").await;
     audit(&browser, "the tour on the record page").await;
-    browser.run("document.querySelector('#make input').click(); document.querySelector('#make button').click()").await;
+    browser.run("document.querySelector('#make input').click(); document.querySelector('#make').elements.looked_at_by.value = 'R. Osei'; document.querySelector('#make button').click()").await;
     browser
         .until(
             "the record",

@@ -20,6 +20,9 @@ fn bring(browser: &Browser, card: &str, log: &str) {
     std::fs::write(folder.logs_path().join("log.csv"), log).expect("written");
 }
 
+/// The name of who looked at how the files were understood.
+const LOOKED: &str = "document.querySelector('#make').elements.looked_at_by.value = 'D. Moreau'";
+
 /// A desk with the card and its log, judged, in a window of this size.
 async fn judged(width: u32, height: u32, log: &str) -> Option<Browser> {
     let browser = Browser::before(Entry::at_the_machine()).await?;
@@ -122,6 +125,7 @@ async fn logs_are_dropped_asked_about_judged_decided_and_recorded() {
         .await;
 
     browser.click("#make input").await;
+    browser.run(LOOKED).await;
     browser.click("#make button").await;
     browser
         .until(
@@ -146,6 +150,7 @@ async fn a_record_is_verified_and_a_changed_byte_is_seen() {
         return;
     };
     browser.click("#make input").await;
+    browser.run(LOOKED).await;
     browser.click("#make button").await;
     browser
         .until(
@@ -361,6 +366,12 @@ async fn from_log_to_record_by_keys_alone() {
     )
     .await;
     browser.keys(" ").await;
+    reach(
+        "the name",
+        "return document.activeElement.name === 'looked_at_by'",
+    )
+    .await;
+    browser.keys("D. Moreau").await;
     reach("the button", "return document.activeElement.closest('#make') !== null && document.activeElement.tagName === 'BUTTON'").await;
     browser.keys("\u{e007}").await;
     browser

@@ -120,7 +120,10 @@ fn frame(plan: &PlanSheet) -> Sheet {
         margins: report::Margins::Usual,
         running: Running {
             head_left: named("Weld", &who.weld),
-            head_right: named("Plan, revision", &who.revision),
+            head_right: match who.revision.as_str() {
+                "" => "Plan".into(),
+                revision => format!("Plan, revision {revision}"),
+            },
             foot_left: plan.made.into(),
             mark: plan.job.demo.as_ref().map(|_| "demo, not for use".into()),
         },

@@ -95,10 +95,10 @@ impl Against {
         }
         let mut says = vec![self.widest(units)];
         let cut = self.channels.iter().filter_map(|channel| {
-            let until = channel.until?.h();
+            let until = checks::moment_words(channel.until?);
             let name = &channel.name;
             Some(format!(
-                "{name} is compared up to {until:.2} h, when it failed or left the set"
+                "{name} is compared up to {until}, when it failed or left the set"
             ))
         });
         says.extend(cut);

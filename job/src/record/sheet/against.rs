@@ -22,8 +22,8 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     let Some((_, against)) = &record.plan else {
         return Vec::new();
     };
+    // The chart comes on the page where there is room for it, with its heading.
     let mut blocks = vec![
-        Block::PageBreak,
         Block::heading(1, "Against the plan"),
         Block::paragraph(
             "What the plan foresaw beside what was measured. It judges nothing: it tells the next plan what to assume.",
@@ -39,6 +39,7 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
         return blocks;
     }
     blocks.push(drawing(record, against));
+    let mut blocks = vec![Block::KeepTogether(blocks)];
     blocks.push(table(record, against));
     let says = explanation_words(&against.explanation);
     blocks.extend(says.into_iter().map(Block::paragraph));

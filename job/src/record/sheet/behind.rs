@@ -28,9 +28,11 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     }
     let confirmed = record.basis.confirmed.iter();
     blocks.extend(confirmed.flat_map(|file| crate::sheet::confirmed(&file.rows)));
-    blocks.push(Block::heading(1, "People and equipment"));
-    blocks.push(people(record));
-    blocks.push(equipment(record));
+    blocks.push(Block::KeepTogether(vec![
+        Block::heading(1, "People and equipment"),
+        people(record),
+        equipment(record),
+    ]));
     blocks.push(Block::heading(1, "Integrity"));
     blocks.extend(integrity(record));
     blocks
@@ -132,7 +134,7 @@ fn integrity(record: &Record) -> Vec<Block> {
     let mut blocks = vec![
         Block::paragraph(
             "The files of the logger, the job file with the confirmed rows beside it, what was said of the files and the record as data are attached to this \
-             document, byte for byte. Whoever has the program can make the record again from them: `soakwright verify` says \
+             document, byte for byte. Whoever has the program can make the record again from them: the command soakwright verify says \
              whether hashes, findings and every byte agree.",
         ),
         Block::Table(Table {

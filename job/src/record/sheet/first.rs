@@ -104,12 +104,16 @@ fn statement(record: &Record) -> String {
     let open_deviations = record.deviations.iter().filter(|d| d.open).count();
     if open_deviations > 0 {
         parts.push(format!(
-            "{open_deviations} deviation{} wait for an answer",
-            if open_deviations == 1 { "" } else { "s" }
+            "{open_deviations} {} for an answer",
+            if open_deviations == 1 {
+                "deviation waits"
+            } else {
+                "deviations wait"
+            }
         ));
     }
     format!(
-        "{}. The definitions stand behind; the code of the contract decides.",
+        "{}. The definitions, named in brackets, stand behind; the code of the contract decides.",
         parts.join("; ")
     )
 }
