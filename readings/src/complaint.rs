@@ -262,6 +262,24 @@ impl ComplaintKind {
     }
 }
 
+/// "once", "3 times".
+fn times(count: usize) -> String {
+    match count {
+        1 => "once".to_owned(),
+        many => format!("{many} times"),
+    }
+}
+
+/// What a key of a mapping says something of.
+fn about(key: &str) -> String {
+    match key.split_once('.') {
+        Some(("name", channel)) => format!("which thermocouple {channel} is"),
+        Some(("column", column)) => format!("what column {column} is"),
+        Some(("clock", file)) => format!("that the clock of {file} was wrong"),
+        _ => key.to_owned(),
+    }
+}
+
 impl fmt::Display for Complaint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.line {
@@ -294,11 +312,12 @@ impl fmt::Display for ComplaintKind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         use ComplaintKind as K;
         match self {
-            K::BadBytes => f.write_str("bytes that are no text in this encoding; say encoding = \"...\""),
+            K::BadBytes => f.write_str("bytes that are no text in this encoding; it can be said in which the text is written"),
             K::RowNotUnderstood(row) => write!(f, "\"{row}\" could not be read and was left out"),
             K::WordsWithoutTime { words, count } => write!(
                 f,
-                "\"{words}\" has no time ({count} times from here); it was taken as an event where it stands, and no reading of it"
+                "\"{words}\" has no time ({} from here); it was taken as an event where it stands, and no reading of it",
+                times(*count)
             ),
             K::SummaryRow(row) => write!(
                 f,
@@ -312,8 +331,8 @@ impl fmt::Display for ComplaintKind {
             }
             K::TooManyNames { most, left_out } => write!(
                 f,
-                "more than {most} names of channels; {left_out} rows of further ones were left out; say column.NAME = \"ignore\" if \
-                 that column holds no names of channels"
+                "more than {most} names of channels; {left_out} rows of further ones were left out; if that column \
+                 holds no names of channels, it can be said that it is not read"
             ),
             K::LastLineCut => f.write_str("the last line ends in the middle; its last cell was left out"),
             K::HeaderAgain => f.write_str("the header stands here again"),
@@ -332,18 +351,20 @@ impl fmt::Display for ComplaintKind {
                 "below this head the time is told in another way than above; the rows below it were left out",
             ),
             K::NoNumber { channel, found, count } => {
-                write!(f, "{channel} holds \"{found}\", no number ({count} times from here); no reading was made of it")
+                write!(f, "{channel} holds \"{found}\", no number ({} from here); no reading was made of it", times(*count))
             }
             K::BadStatus { channel, status, count } => write!(
                 f,
-                "{channel} is marked \"{status}\" ({count} times from here); no reading was made of it"
+                "{channel} is marked \"{status}\" ({} from here); no reading was made of it",
+                times(*count)
             ),
             K::OutOfReach { channel, found, count } => write!(
                 f,
-                "{channel} holds {found}, outside what it can read ({count} times from here); no reading was made of it"
+                "{channel} holds {found}, outside what it can read ({} from here); no reading was made of it",
+                times(*count)
             ),
             K::SameTimeAgain { count } => {
-                write!(f, "the time of the row before again ({count} times from here); the first was kept")
+                write!(f, "the time of the row before again ({} from here); the first was kept", times(*count))
             }
             K::ClockSetBack { by_s, left_out } => write!(
                 f,
@@ -354,12 +375,12 @@ impl fmt::Display for ComplaintKind {
                 f.write_str("clocks go back at the end of summer time; the hour was counted twice, as it was lived")
             }
             K::PerhapsSummerTimeBegins => f.write_str(
-                "an hour is missing, as where clocks go forward; it stands as a gap unless time_zone = \"...\" is said",
+                "an hour is missing, as where clocks go forward; it stands as a gap unless the time zone is said",
             ),
             K::Sorted { count } => write!(f, "{count} rows stood before their time; rows were sorted by time"),
             K::LooksLikeFahrenheit { plateau } => write!(
                 f,
-                "the file says °C, but a hold near {plateau} would be one in °F; say unit = \"F\" or unit = \"C\""
+                "the file says °C, but a hold near {plateau} would be one in °F; it can be said which it is"
             ),
             K::MixedUnits(units) => write!(f, "channels in different units ({units}); each was read in its own"),
             K::Scaled { channels, by } => {
@@ -370,7 +391,7 @@ impl fmt::Display for ComplaintKind {
             ),
             K::SaidOtherwise { said, stated } => write!(
                 f,
-                "the file says {stated}, a person says unit = \"{said}\"; what the person says was taken"
+                "the file says {stated}, a person says {said}; what the person says was taken"
             ),
             K::SameName { name, called } => {
                 write!(f, "more than one column is called {name}; behind the first they are called {called}")
@@ -379,13 +400,15 @@ impl fmt::Display for ComplaintKind {
                 f,
                 "{channel} is to be called {name}, and another channel is called so; the first of the two counts"
             ),
-            K::MappedNotThere { key, found } => {
-                write!(f, "the mapping says {key}, and the file has no such name; it has {found}")
-            }
+            K::MappedNotThere { key, found } => write!(
+                f,
+                "{} was said, and the file has no such name; it has {found}",
+                about(key)
+            ),
             K::BlocksDisagree => f.write_str("the two blocks of this row differ in time; the first was taken"),
             K::OtherSheets { read, others } => write!(
                 f,
-                "sheet \"{read}\" was read; there are numbers in {others} too; say sheet = \"...\" for another"
+                "sheet \"{read}\" was read; there are numbers in {others} too; another sheet can be said"
             ),
             K::WorkbookNotRead(problem) => write!(f, "the workbook could not be read: {problem}"),
             K::OverlapDiffers { count, kept } => write!(

@@ -8,6 +8,7 @@ mod audit;
 mod beside;
 mod clear;
 mod coil;
+mod decide;
 mod driver;
 mod first_visit;
 mod form;

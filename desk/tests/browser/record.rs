@@ -8,9 +8,9 @@ use super::audit::audit;
 use super::driver::Browser;
 
 const CARD: &str = include_str!("../../../jobs/cards/spool-repair.toml");
-const LOG: &str = include_str!("../../../jobs/cards/spool-repair-log.csv");
+pub const LOG: &str = include_str!("../../../jobs/cards/spool-repair-log.csv");
 
-const JUDGED: &str = "return document.querySelector('#findings .statement') !== null";
+pub const JUDGED: &str = "return document.querySelector('#findings .statement') !== null";
 const DRAWN: &str = "return document.querySelectorAll('#chart .curve path').length > 2 && !document.querySelector('#chart').hasAttribute('aria-busy')";
 
 /// A card `C1` with a log.
@@ -24,7 +24,7 @@ fn bring(browser: &Browser, card: &str, log: &str) {
 const LOOKED: &str = "document.querySelector('#make').elements.looked_at_by.value = 'D. Moreau'";
 
 /// A desk with the card and its log, judged, in a window of this size.
-async fn judged(width: u32, height: u32, log: &str) -> Option<Browser> {
+pub async fn judged(width: u32, height: u32, log: &str) -> Option<Browser> {
     let browser = Browser::before(Entry::at_the_machine()).await?;
     browser.look(width, height, false).await;
     bring(&browser, CARD, log);
