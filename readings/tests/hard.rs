@@ -205,7 +205,7 @@ fn a_mapping_of_what_is_not_there_is_told() {
     let told: Vec<String> = reading.complaints.iter().map(ToString::to_string).collect();
     assert_eq!(told.len(), 2, "{told:?}");
     assert!(
-        told[1].contains("name.CH 9") && told[1].contains("TC1, TC2"),
+        told[1].contains("which thermocouple CH 9 is") && told[1].contains("TC1, TC2"),
         "{told:?}"
     );
     let wrong = Mapping::default()
