@@ -39,6 +39,14 @@ const showFaults = (looked) => {
     if (!fault.is_missing) input.setAttribute("aria-invalid", "true");
     input.closest("details")?.setAttribute("open", "");
   }
+  const refused = looked.refused_at && document.getElementById(idOf(looked.refused_at));
+  if (refused) {
+    const at = document.getElementById(`${refused.id}-fault`);
+    at.hidden = false;
+    at.classList.remove("lacks");
+    at.replaceChildren(node("span", { "aria-hidden": "true" }, "■ "), looked.refused);
+    refused.setAttribute("aria-invalid", "true");
+  }
   const list = $("#faults");
   list.replaceChildren();
   for (const words of [looked.refused, looked.stopped]) if (words) list.append(told("passed", "■ ", words));
@@ -145,7 +153,7 @@ const showForm = (looked) => {
   if (look.isWaiting()) return;
   for (const [place, value] of Object.entries(looked.values)) {
     const input = document.getElementById(idOf(place));
-    if (!input || input.value === value) continue;
+    if (!input || input.value === value || place === looked.refused_at) continue;
     // A field that is still being typed in is left alone; one that was sent as it stands shows what was understood.
     if (input === document.activeElement && input.value !== input.dataset.asked) continue;
     input.value = value;

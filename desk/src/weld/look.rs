@@ -9,7 +9,7 @@ use job::at_rest::WoundBy;
 use job::edit::{self, EditError};
 use job::folder::{JOB_FILE, JobFolder, PlanAge};
 use job::nominal_pipe;
-use job::shape::{Kind, choice_words, key_at, named_together, small, spoken};
+use job::shape::{Kind, choice_words, key_at, named, named_together, small, spoken};
 use job::sheet::{self, needs_sheet};
 use job::typed::with_unit;
 use job::{Account, Job, Taken};
@@ -82,6 +82,8 @@ pub struct Looked {
     text: String,
     /// Why the change could not be made.
     refused: Option<String>,
+    /// The field whose value was refused: what was typed stays in it, and out of the job.
+    refused_at: Option<String>,
     values: Values,
     form: String,
     #[serde(flatten)]
@@ -128,10 +130,18 @@ pub async fn look_at_saved(
 }
 
 fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
+    let field = match &asked.change {
+        Some(Change::Field { place, .. }) => Some(place.clone()),
+        _ => None,
+    };
     let (text, said, refused) = match asked.change.map(|change| changed(&asked.text, change)) {
         None => (asked.text, None, None),
         Some(Ok((text, said))) => (text, said, None),
-        Some(Err(error)) => (asked.text, None, Some(spoken(&error.to_string()))),
+        Some(Err(error)) => (
+            asked.text,
+            None,
+            Some(refused_words(&error, field.as_deref())),
+        ),
     };
     let values = values(&text);
     let units = match values.get("units").map(String::as_str) {
@@ -151,6 +161,7 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
     };
     let form = form(&text, &values, may_act).into_string();
     let mut looked = Looked {
+        refused_at: field.filter(|_| refused.is_some()),
         refused,
         form,
         told: Told::default(),
@@ -194,6 +205,17 @@ fn looked(folder: &JobFolder, asked: Asked, may_act: bool) -> Looked {
         },
     }
     looked
+}
+
+/// Why a change was refused; a value of a field by the name that the form gives it.
+fn refused_words(error: &EditError, field: Option<&str>) -> String {
+    match (error, field) {
+        (EditError::BadValue { found, allowed, .. }, Some(place)) => format!(
+            "{}: found {found:?}; allowed: {allowed}. It was not taken into the job.",
+            named(place)
+        ),
+        _ => spoken(&error.to_string()),
+    }
 }
 
 /// What is missing before the next step, were this text saved.

@@ -62,6 +62,8 @@ async fn an_empty_weld_is_filled_and_the_page_keeps_one_account() {
     browser.run("document.activeElement.blur(); document.querySelector('#group-side').open = false; document.querySelector('#faults .wrong a').click()").await;
     let there = "return document.activeElement.name === 'side[1].length' && document.querySelector('#group-side').open && document.activeElement.value === '20'";
     assert_eq!(browser.run(there).await, true, "the way to the field");
+    browser.run(&type_into("side[1].group", "one")).await;
+    browser.until("the refusal at the field", "const at = document.getElementsByName('side[1].group')[0]; return at.value === 'one' && document.querySelector('#f-side-1--group-fault').textContent.includes('allowed: a number')").await;
     browser
         .run("document.querySelector('[data-same]').click()")
         .await;

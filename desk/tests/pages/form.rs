@@ -57,6 +57,27 @@ async fn a_number_that_may_be_two_things_stays_and_its_field_says_both() {
 }
 
 #[tokio::test]
+async fn a_value_that_the_job_cannot_hold_is_refused_at_its_field_and_the_job_stays() {
+    let site = Site::on_loopback();
+    let visitor = site.visitor().await;
+    for (place, value, words) in [
+        (
+            "side[1].group",
+            "one",
+            "First side: group: found \"one\"; allowed: a number",
+        ),
+        ("side[2].chemistry", "C", "for example C 0.10, Mn 0.45"),
+    ] {
+        let looked = looked(&site, &visitor, DEMO, typed(place, value)).await;
+        assert_eq!(looked["refused_at"], place);
+        assert_eq!(looked["text"], DEMO);
+        let says = looked["refused"].as_str().expect("why");
+        assert!(says.contains(words), "{says}");
+        assert_eq!(words_of_the_file(says), [""; 0], "{says}");
+    }
+}
+
+#[tokio::test]
 async fn what_is_wrong_and_what_is_missing_are_one_account_and_the_head_of_the_page_says_the_same()
 {
     let site = Site::on_loopback();

@@ -143,7 +143,7 @@ impl Key {
             _ if !own.is_empty() => own,
             Kind::Measure(measure) => measure.0.example(units),
             Kind::Clock => "6:30",
-            Kind::Moment => "2026-03-04T15:20+01:00",
+            Kind::Moment => "2026-03-04 15:20+01:00",
             Kind::Percentages => "C 0.10, Mn 0.45",
             Kind::Edition => "2022",
             _ => "",

@@ -87,6 +87,8 @@ pub fn label(key: &str) -> String {
     match key {
         "p_number" => "P-number",
         "ended" => "Welding ended",
+        "reach_first" => "Reach on the first side",
+        "reach_second" => "Reach on the second side",
         "frequency_min" => "Lowest frequency",
         "frequency_max" => "Highest frequency",
         "hold_min" => "Lower end of the hold",
