@@ -25,6 +25,12 @@ pub const DEMOS: [(&str, &str, &str); 3] = [
     ),
 ];
 
+/// Empty welds: what they are called, what a person reads, and whether inches come first.
+pub const EMPTY: [(&str, &str, bool); 2] = [
+    ("empty:si", "nothing, in mm and °C", false),
+    ("empty:us", "nothing, in inches and °F", true),
+];
+
 /// The invented log of the first demo weld, and the name under which it is brought.
 const DEMO_LOG: (&str, &str) = (
     "demo-log.csv",
@@ -38,14 +44,14 @@ pub enum NotMade {
     #[error("A weld needs a number.")]
     NoNumber,
     /// No pattern of that name.
-    #[error("there is no pattern {asked:?}: a weld of {}, a job file, or one of {demos}", .project.display())]
+    #[error("there is no pattern {asked:?}: a weld of {}, a job file, or one of {named}", .project.display())]
     NoPattern {
         /// What was asked for.
         asked: String,
         /// The project.
         project: PathBuf,
-        /// The demo welds.
-        demos: String,
+        /// Patterns that are always there.
+        named: String,
     },
     /// The list has mistakes.
     #[error("The list has mistakes; nothing was made.")]
@@ -70,11 +76,39 @@ pub enum NotMade {
     Folder(#[from] FolderError),
 }
 
-/// The text of a pattern: a demo, a weld of the project, or a job file.
+/// What of a pattern a new weld begins with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Taken {
+    /// What may be taken over: no dates, people and decisions of another weld, nothing invented of a demo.
+    WhatFits,
+    /// A demo with all that is invented about it; of everything else, what fits.
+    WholeDemo,
+}
+
+/// The text that a new weld begins with.
 ///
 /// # Errors
 /// [`NotMade::NoPattern`], [`NotMade::Folder`].
-pub fn pattern(project: &Project, asked: &str) -> Result<String, NotMade> {
+pub fn begin_with(project: &Project, asked: &str, taken: Taken) -> Result<String, NotMade> {
+    let text = pattern(project, asked)?;
+    let is_named = |names: &[&str]| names.contains(&asked);
+    let is_whole = is_named(&EMPTY.map(|(name, ..)| name))
+        || taken == Taken::WholeDemo && is_named(&DEMOS.map(|(name, ..)| name));
+    Ok(if is_whole {
+        text
+    } else {
+        crate::pattern::pattern(&text)
+    })
+}
+
+/// The text of a pattern: an empty one, a demo, or a weld of the project.
+///
+/// # Errors
+/// [`NotMade::NoPattern`], [`NotMade::Folder`].
+fn pattern(project: &Project, asked: &str) -> Result<String, NotMade> {
+    if let Some((.., us_units)) = EMPTY.iter().find(|(name, ..)| *name == asked) {
+        return Ok(crate::pattern::empty(*us_units));
+    }
     if let Some((_, _, text)) = DEMOS.iter().find(|(name, ..)| *name == asked) {
         return Ok((*text).to_owned());
     }
@@ -84,7 +118,13 @@ pub fn pattern(project: &Project, asked: &str) -> Result<String, NotMade> {
     Err(NotMade::NoPattern {
         asked: asked.to_owned(),
         project: project.path().to_owned(),
-        demos: DEMOS.map(|(name, ..)| name).join(", "),
+        named: EMPTY
+            .map(|(name, ..)| name)
+            .iter()
+            .chain(&DEMOS.map(|(name, ..)| name))
+            .copied()
+            .collect::<Vec<_>>()
+            .join(", "),
     })
 }
 

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use job::folder::Project;
-use job::new_welds::{NotMade, bring_demo_log, listed, make, make_listed, pattern};
+use job::new_welds::{NotMade, Taken, begin_with, bring_demo_log, listed, make, make_listed};
 use job::weld_list::WeldList;
 
 use crate::folder::{self, Unread};
@@ -22,9 +22,9 @@ pub struct Arguments {
     /// A weld list (CSV): the first line names keys of the job file, each row is a weld.
     #[arg(long, value_name = "FILE")]
     list: Option<PathBuf>,
-    /// What the welds are like: a weld of the project, a job file, demo:carbon-steel-line, demo:thick-9cr-header or
-    /// demo:unequal-heavy-fitting.
-    #[arg(long, value_name = "PATTERN")]
+    /// What the welds are like: empty:si, empty:us (inches and °F), a weld of the project or a job file without its dates,
+    /// people and decisions, demo:carbon-steel-line, demo:thick-9cr-header or demo:unequal-heavy-fitting.
+    #[arg(long, value_name = "PATTERN", default_value = "empty:si")]
     like: String,
     /// Only look at the list.
     #[arg(long, requires = "list")]
@@ -57,7 +57,12 @@ pub fn run(arguments: &Arguments) -> ExitCode {
 
 fn done(arguments: &Arguments) -> Result<(), NotDone> {
     let project = Project::at(&arguments.project);
-    let pattern = pattern_of(&project, &arguments.like)?;
+    // One demo is made whole, to be looked at; many welds of a list are nobody's demo.
+    let taken = match arguments.weld {
+        Some(_) => Taken::WholeDemo,
+        None => Taken::WhatFits,
+    };
+    let pattern = pattern_of(&project, &arguments.like, taken)?;
     if let Some(weld) = &arguments.weld {
         let folder = make(&project, weld, &pattern)?;
         out::line(format_args!("Made {}", folder.path().display()));
@@ -83,11 +88,11 @@ fn done(arguments: &Arguments) -> Result<(), NotDone> {
 }
 
 /// A pattern of the project, or else a job file.
-fn pattern_of(project: &Project, like: &str) -> Result<String, NotDone> {
-    match pattern(project, like) {
-        Err(NotMade::NoPattern { .. }) if PathBuf::from(like).is_file() => {
-            Ok(folder::read(&PathBuf::from(like))?.text)
-        }
+fn pattern_of(project: &Project, like: &str, taken: Taken) -> Result<String, NotDone> {
+    match begin_with(project, like, taken) {
+        Err(NotMade::NoPattern { .. }) if PathBuf::from(like).is_file() => Ok(
+            job::pattern::pattern(&folder::read(&PathBuf::from(like))?.text),
+        ),
         other => Ok(other?),
     }
 }

@@ -82,6 +82,37 @@ fn a_weld_is_made_like_another_and_stands_on_the_board() {
 }
 
 #[test]
+fn a_new_weld_begins_empty_or_with_what_may_be_taken_over_as_on_the_board() {
+    let project = project("new-empty");
+    let made = |weld: &str| fs::read_to_string(project.join(weld).join("job.toml")).expect("made");
+    says(&project, 0, &["new", ".", "--weld", "E-1"]);
+    says(
+        &project,
+        0,
+        &["new", ".", "--weld", "E-2", "--like", "empty:us"],
+    );
+    assert!(made("E-1").contains("units = \"si\"") && made("E-1").contains("\"E-1\""));
+    assert!(made("E-2").contains("units = \"us\""));
+    assert!(!made("E-1").contains("wall"), "{}", made("E-1"));
+    let real = DEMO.replace("demo     = true", "").replace(
+        "[weld]",
+        "[[person]]\nname = \"N. N.\"\nrole = \"engineer\"\n\n[weld]",
+    );
+    fs::write(project.join("real.toml"), real).expect("written");
+    says(
+        &project,
+        0,
+        &["new", ".", "--weld", "R-1", "--like", "real.toml"],
+    );
+    assert!(
+        !made("R-1").contains("N. N."),
+        "people stay where they were: {}",
+        made("R-1")
+    );
+    assert!(made("R-1").contains("[[side]]"), "dimensions come along");
+}
+
+#[test]
 fn a_weld_list_is_looked_at_and_made_whole_or_not_at_all() {
     let project = project("new-list");
     let list = |rows: &str| {

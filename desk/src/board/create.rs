@@ -6,19 +6,12 @@ use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use job::edit;
-use job::folder::Project;
-use job::new_welds::{DEMOS, NotMade, bring_demo_log, make, pattern};
+use job::new_welds::{DEMOS, Taken, begin_with, bring_demo_log, make};
 use serde::{Deserialize, Serialize};
 
 use crate::board::path_of;
 use crate::desk::Desk;
 use crate::refusal::Refusal;
-
-/// Empty welds: what a form calls them, what a person reads, and whether inches come first.
-pub const EMPTY: [(&str, &str, bool); 2] = [
-    ("empty:si", "nothing, in mm and °C", false),
-    ("empty:us", "nothing, in inches and °F", true),
-];
 
 /// What the form sends.
 #[derive(Debug, Deserialize)]
@@ -41,7 +34,11 @@ pub async fn create(
     State(desk): State<Arc<Desk>>,
     Json(asked): Json<Asked>,
 ) -> Result<Json<Made>, Refusal> {
-    let text = begin_with(&desk.project, &asked.pattern, asked.is_tour)?;
+    let taken = match asked.is_tour {
+        true => Taken::WholeDemo,
+        false => Taken::WhatFits,
+    };
+    let text = begin_with(&desk.project, &asked.pattern, taken)?;
     let folder = make(&desk.project, &asked.weld, &text)?;
     Ok(Json(Made {
         address: format!("/weld/{}", path_of(&folder.name())),
@@ -62,18 +59,4 @@ pub async fn demo_log(
 pub fn has_demo_log(text: &str) -> bool {
     let line = |text: &str| edit::get(text, "identification.line");
     edit::get(text, "demo") == "true" && line(text) == line(DEMOS[0].2)
-}
-
-/// The text to begin from: an empty weld, or what may be taken over from a demo or from a weld of the project. The tour
-/// alone takes a demo with all that is invented about it.
-pub fn begin_with(project: &Project, asked: &str, is_tour: bool) -> Result<String, NotMade> {
-    if let Some((.., us_units)) = EMPTY.iter().find(|(key, ..)| *key == asked) {
-        return Ok(job::pattern::empty(*us_units));
-    }
-    let text = pattern(project, asked)?;
-    Ok(if is_tour {
-        text
-    } else {
-        job::pattern::pattern(&text)
-    })
 }

@@ -182,7 +182,7 @@ pub fn path_of(name: &str) -> String {
 fn patterns(all: &[Row]) -> Markup {
     html! {
         optgroup label="An empty weld" {
-            @for (key, words, _) in super::create::EMPTY { option value=(key) { (words) } }
+            @for (key, words, _) in job::new_welds::EMPTY { option value=(key) { (words) } }
         }
         @if !all.is_empty() {
             optgroup label="Like a weld of this project" {

@@ -8,13 +8,12 @@ use axum::http::StatusCode;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::IntoResponse;
 use job::edit;
-use job::new_welds::{listed, make_listed};
+use job::new_welds::{Taken, begin_with, listed, make_listed};
 use job::shape::{capital, named, named_together, spoken};
 use job::weld_list::{Listed, TEMPLATE, WeldList};
 use maud::{Markup, html};
 use serde::{Deserialize, Serialize};
 
-use super::create::begin_with;
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -56,7 +55,7 @@ pub async fn make_from_list(
 }
 
 fn understood(desk: &Desk, asked: &Asked) -> Result<WeldList, Refusal> {
-    let pattern = begin_with(&desk.project, &asked.pattern, false)?;
+    let pattern = begin_with(&desk.project, &asked.pattern, Taken::WhatFits)?;
     Ok(listed(&desk.project, asked.list.as_bytes(), &pattern))
 }
 
