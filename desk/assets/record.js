@@ -242,7 +242,7 @@ const offerAlso = (deviation, cause, isTicked) => {
 const tellChosen = () => {
   const list = $("#answer-for").elements.deviation;
   const at = $("#chosen");
-  at.hidden = !list.value;
+  at.hidden = list.value.length < 40;
   at.textContent = list.value;
   offerAlso(list.value, list.selectedOptions[0]?.dataset.cause, false);
 };

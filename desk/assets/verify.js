@@ -19,7 +19,10 @@ const verify = async (pdf) => {
     says.textContent = "";
     $("#verified").hidden = false;
     $("#verdict").className = verdict.agrees ? "" : "passed";
-    $("#verdict").textContent = verdict.agrees ? "● Everything that could be compared agrees." : "■ Something differs. The record is not what it was when it was made.";
+    const differs = verdict.only_bytes_differ
+      ? "■ Hashes and findings agree, and the document differs: it was changed, or another build of the version made it. It counts as changed until the build that made it agrees."
+      : "■ Something differs. The record is not what it was when it was made.";
+    $("#verdict").textContent = verdict.agrees ? "● Everything that could be compared agrees." : differs;
     $("#replaced").hidden = !verdict.replaced;
     $("#replaced").textContent = verdict.replaced ? `▲ ${verdict.replaced}` : "";
     $("#lines").textContent = verdict.lines.join("\n");

@@ -60,6 +60,8 @@ pub struct Named {
 #[derive(Debug, Serialize)]
 pub struct Verdict {
     agrees: bool,
+    /// Whether hashes and findings agree and only bytes of the document differ.
+    only_bytes_differ: bool,
     /// The lines that `soakwright verify` prints.
     lines: Vec<String>,
     /// Which later revision of a weld of this project replaced it.
@@ -79,6 +81,7 @@ pub async fn verify(
         let verified = job::record::verify(&pdf, env!("CARGO_PKG_VERSION"));
         verified.map(|verified| Verdict {
             agrees: verified.agrees(),
+            only_bytes_differ: verified.only_bytes_differ(),
             lines: verified.lines(&named.name),
             replaced: replaced(&project, &pdf),
         })

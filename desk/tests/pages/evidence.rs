@@ -243,6 +243,22 @@ async fn the_record_says_who_looked_at_how_the_files_were_understood() {
 }
 
 #[tokio::test]
+async fn a_record_of_which_only_bytes_differ_is_told_apart_from_one_whose_findings_do() {
+    let (site, visitor) = with_logs(CARD, &[("log.csv", LOG)]).await;
+    let made = visitor.request("POST", "/weld/C1/record", Body::empty());
+    assert_eq!(site.send(made).await.status, StatusCode::OK);
+    let folder = site.project.folder("C1").expect("there");
+    let mut pdf = std::fs::read(folder.record_path().join("record.pdf")).expect("a record");
+    let shown = b"/Title(Signatures)";
+    let place = pdf.windows(shown.len()).position(|w| w == shown);
+    pdf[place.expect("the list of contents") + 8] ^= 1;
+    let verify = visitor.request("POST", "/verify?name=sent.pdf", Body::from(pdf));
+    let verdict = site.send(verify).await.json();
+    assert_eq!(verdict["agrees"], false, "a changed byte is never passed");
+    assert_eq!(verdict["only_bytes_differ"], true, "{verdict}");
+}
+
+#[tokio::test]
 async fn a_revision_opens_to_be_read_and_runs_nothing() {
     let (site, visitor) = with_logs(CARD, &[("log.csv", LOG)]).await;
     let made = visitor.request("POST", "/weld/C1/record", Body::empty());

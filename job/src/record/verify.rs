@@ -96,6 +96,13 @@ impl Verified {
         self.compared.iter().all(|one| one.agrees != Some(false))
     }
 
+    /// Whether hashes and findings agree and only bytes of the document differ, as where another build made it.
+    pub fn only_bytes_differ(&self) -> bool {
+        let mut differing = self.compared.iter().filter(|one| one.agrees == Some(false));
+        let first = differing.next();
+        first.is_some_and(|one| one.says.starts_with(DIFFERENT)) && differing.next().is_none()
+    }
+
     /// What was compared in words, for a record of this name: one line each, what it is first.
     pub fn lines(&self, name: &str) -> Vec<String> {
         let mut lines = vec![format!(
