@@ -4,7 +4,7 @@ use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Tab
 
 use cycle::setup::Turn;
 
-use crate::file::shape::{self, Key, TABLES, Times};
+use crate::file::shape::{Key, TABLES, Times};
 use crate::typed::{shown, typed};
 
 /// Why a value cannot be put into a file.
@@ -225,93 +225,6 @@ pub fn drop_table(text: &str, place: &str) -> Result<String, EditError> {
     Ok(document.to_string())
 }
 
-/// What two sides of one pipe always have in common: its dimensions and its metal.
-const OF_THE_PIPE: [&str; 9] = [
-    "outside_diameter",
-    "wall",
-    "metal",
-    "p_number",
-    "group",
-    "chemistry",
-    "tensile_strength",
-    "tempered_at",
-    "cladding",
-];
-
-/// What a side may have of its own: where it ends and how it is prepared for the weld. Only what the second side does not
-/// say itself is taken over.
-const OF_THE_SIDE: [&str; 6] = [
-    "length",
-    "bore_end",
-    "weld_end.outside_diameter",
-    "weld_end.wall",
-    "weld_end.straight",
-    "weld_end.taper",
-];
-
-/// A second side that became the same pipe as the first.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SamePipe {
-    /// The file.
-    pub text: String,
-    /// Keys of the side whose values were taken over, also where they were the same already.
-    pub taken_over: Vec<&'static str>,
-    /// Keys that only the second side had, and that are of another pipe.
-    pub taken_away: Vec<&'static str>,
-}
-
-impl SamePipe {
-    /// What was done, as a person reads it.
-    pub fn words(&self) -> String {
-        let list = |keys: &[&str]| {
-            let named = keys
-                .iter()
-                .map(|key| shape::named(&format!("side[2].{key}")));
-            let names: Vec<String> = named
-                .map(|name| name.replacen("Second side", "", 1))
-                .map(|name| name.trim_start_matches([':', ' ']).to_owned())
-                .collect();
-            names.join(", ")
-        };
-        let over = match self.taken_over.as_slice() {
-            [] => "Nothing was taken over: the first side says nothing of its pipe yet".to_owned(),
-            keys => format!("Taken over from the first side: {}", list(keys)),
-        };
-        match self.taken_away.as_slice() {
-            [] => format!("{over}."),
-            keys => format!("{over}. Of the other pipe, and gone: {}.", list(keys)),
-        }
-    }
-}
-
-/// Makes the second side the same pipe as the first; what it leads to stays its own.
-///
-/// # Errors
-/// [`EditError`].
-pub fn same_pipe(text: &str) -> Result<SamePipe, EditError> {
-    let mut same = SamePipe {
-        text: text.to_owned(),
-        taken_over: Vec::new(),
-        taken_away: Vec::new(),
-    };
-    let of = |text: &str, side: usize, key: &str| get(text, &format!("side[{side}].{key}"));
-    for key in OF_THE_PIPE.into_iter().chain(OF_THE_SIDE) {
-        let (first, second) = (of(text, 1, key), of(text, 2, key));
-        let is_own = OF_THE_SIDE.contains(&key);
-        let is_needed = matches!(key, "outside_diameter" | "wall" | "metal");
-        match (first.is_empty(), second.is_empty()) {
-            (true, true) => continue,
-            // What the first side has yet to say takes nothing away.
-            (true, false) if is_own || is_needed => continue,
-            (true, false) => same.taken_away.push(key),
-            (false, false) if is_own => continue,
-            (false, _) => same.taken_over.push(key),
-        }
-        same.text = set(&same.text, &format!("side[2].{key}"), &first)?;
-    }
-    Ok(same)
-}
-
 /// Neighbors of one pitch and one standoff, to a tenth of a millimeter.
 fn runs(turns: &[Turn]) -> Vec<Vec<Turn>> {
     let mut sorted = turns.to_vec();
@@ -457,34 +370,6 @@ mod tests {
     fn one_value_changes_and_the_comments_stay() {
         let text = set(FILE, "side[2].wall", "0.5 in").expect("set");
         assert_eq!(text, FILE.replace("\"12 mm\"", "\"0.5 in\""));
-    }
-
-    #[test]
-    fn the_second_side_becomes_the_same_pipe_and_keeps_its_own_length() {
-        let text = set(FILE, "side[1].metal", "carbon steel").expect("set");
-        let text = set(&text, "side[2].length", "3 m").expect("set");
-        let text = set(&text, "side[2].p_number", "5B").expect("set");
-        let text = set(&text, "side[1].length", "2 m").expect("set");
-        let text = set(&text, "side[1].bore_end", "open").expect("set");
-        let same = same_pipe(&text).expect("the same");
-        let of_second = |key: &str| get(&same.text, &format!("side[2].{key}"));
-        assert_eq!(of_second("wall"), "10 mm");
-        assert_eq!(of_second("metal"), "carbon steel");
-        assert_eq!(of_second("length"), "3 m");
-        assert_eq!(of_second("bore_end"), "open");
-        assert_eq!(of_second("p_number"), "");
-        assert_eq!(
-            same.words(),
-            "Taken over from the first side: wall, metal, bore end. Of the other pipe, and gone: P-number."
-        );
-    }
-
-    #[test]
-    fn a_first_side_that_says_nothing_takes_nothing_away() {
-        let text = set("", "side[2].wall", "12 mm").expect("set");
-        let same = same_pipe(&text).expect("the same");
-        assert_eq!(get(&same.text, "side[2].wall"), "12 mm");
-        assert!(same.words().starts_with("Nothing was taken over"));
     }
 
     #[test]

@@ -22,6 +22,7 @@ pub mod planned;
 pub mod programme;
 pub mod record;
 pub mod rest_numbers;
+pub mod same_pipe;
 pub mod section;
 pub mod sheet;
 pub mod stands_against;

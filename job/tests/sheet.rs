@@ -90,3 +90,14 @@ fn what_is_from_memory_wears_its_mark_where_it_is_used() {
         assert!(report::text(&page, 200).contains("from memory"));
     }
 }
+
+#[test]
+fn a_sheet_calls_what_was_left_open_by_the_names_of_the_form() {
+    for sheet in SHEETS.iter() {
+        let text = report::text(sheet, 200);
+        for line in text.lines() {
+            assert_eq!(job::shape::spoken(line), line, "{}", sheet.title);
+        }
+        assert!(text.contains("Left open by the job"), "{}", sheet.title);
+    }
+}

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use job::edit::{self, EditError};
 use job::folder::{FolderError, NewFile, write_whole};
+use job::same_pipe::same_pipe;
 use job::typed::with_unit;
 
 use crate::folder::{self, Unread};
@@ -116,7 +117,7 @@ fn changed(text: &str, arguments: &Arguments) -> Result<(String, Vec<String>), N
         text = edit::drop_table(&text, place)?;
     }
     if arguments.same_pipe {
-        let same = edit::same_pipe(&text)?;
+        let same = same_pipe(&text)?;
         said.push(same.words());
         text = same.text;
     }

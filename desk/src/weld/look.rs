@@ -9,6 +9,7 @@ use job::at_rest::WoundBy;
 use job::edit::{self, EditError};
 use job::folder::{JOB_FILE, JobFolder, PlanAge};
 use job::nominal_pipe;
+use job::same_pipe::same_pipe;
 use job::shape::{Kind, choice_words, key_at, named, named_together, small, spoken};
 use job::sheet::{self, needs_sheet};
 use job::typed::with_unit;
@@ -284,7 +285,7 @@ fn changed(text: &str, change: Change) -> Result<(String, Option<String>), EditE
         }
         Change::Propose => edit::propose_turns(text),
         Change::SamePipe => {
-            let same = edit::same_pipe(text)?;
+            let same = same_pipe(text)?;
             let words = same.words();
             return Ok((same.text, Some(words)));
         }

@@ -191,7 +191,7 @@ fn is_of_place(c: char) -> bool {
 fn name_of(token: &str) -> Option<String> {
     if let Some(path) = token.strip_prefix('[') {
         let path = path.trim_start_matches('[').trim_end_matches(']');
-        let is_table = TABLES.iter().any(|table| table.path == path);
+        let is_table = !path.is_empty() && TABLES.iter().any(|table| table.path == path);
         return is_table.then(|| format!("“{}”", title(path)));
     }
     if token.contains('.') {
@@ -297,6 +297,7 @@ mod tests {
                 "frequency_min or more (400 Hz)",
                 "lowest frequency or more (400 Hz)",
             ),
+            ("[ ] fire watch", "[ ] fire watch"),
             ("no key p_number", "no key P-number"),
             (
                 "one with role = \"control\" outside",

@@ -6,6 +6,7 @@ use rules::preheat::{Interpass, Method, Outcome, Preheat, Standing};
 use rules::requirement::Clause;
 
 use super::{by, cited, cited_in, table};
+use crate::file::shape::named_together;
 use crate::sheet::words::{both_c, both_tape, first_c, marked};
 
 /// What governs and why.
@@ -375,7 +376,7 @@ fn outcome(outcome: &Outcome, units: Units) -> String {
         }
         Outcome::Missing(missing) => {
             let keys: Vec<&str> = missing.iter().map(|one| one.key.as_str()).collect();
-            format!("not given: {}", keys.join(", "))
+            format!("not given: {}", named_together(&keys))
         }
         Outcome::Off(_) => "off, unsure, until somebody confirms it".into(),
     }
