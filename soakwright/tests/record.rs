@@ -143,6 +143,28 @@ fn bytes_that_differ_where_all_else_agrees_are_told_with_both_ways_that_they_can
 }
 
 #[test]
+fn a_record_is_read_without_the_keys_of_its_files() {
+    let folder = folder("record-words");
+    let jobs = Path::new(env!("CARGO_MANIFEST_DIR")).join("../jobs");
+    let made = record(
+        &jobs.join("carbon-steel-line.toml"),
+        &jobs.join("carbon-steel-line-log.csv"),
+        &folder,
+    );
+    assert_eq!(made.status.code(), Some(1), "{}", words(&made));
+    let page = fs::read_to_string(folder.join("record.html")).expect("a page");
+    let body = page.split("</style>").last().unwrap_or_default();
+    assert!(body.contains("to be answered: "), "{body}");
+    for word in ["answers.", "[[", " --", "`", "fitted =", "mapping.toml"] {
+        assert!(!body.contains(word), "{word} is no word of the trade");
+    }
+    assert!(
+        body.contains("in the log, no wire in the job: judges nothing"),
+        "TC11 is told one way"
+    );
+}
+
+#[test]
 fn what_was_said_is_kept_and_taken_back_and_the_record_names_who_looked() {
     let folder = folder("record-looked");
     let (card, log) = (at("spool-repair.toml"), at("spool-repair-log.csv"));

@@ -23,7 +23,7 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
         blocks.push(Block::heading(2, "Remarks of the rules"));
         let remarks = record.basis.remarks.iter();
         blocks.push(Block::Notes(
-            remarks.map(|r| Note::plain(r.as_str())).collect(),
+            remarks.map(|r| Note::plain(without_key(r))).collect(),
         ));
     }
     let confirmed = record.basis.confirmed.iter();
@@ -36,6 +36,15 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
     blocks.push(Block::heading(1, "Integrity"));
     blocks.extend(integrity(record));
     blocks
+}
+
+/// A question without the key of the job file that answers it, which is for whoever writes the file.
+fn without_key(remark: &str) -> String {
+    let asked = remark.strip_prefix("to be answered (");
+    match asked.and_then(|rest| rest.split_once("): ")) {
+        Some((_, text)) => format!("to be answered: {text}"),
+        None => remark.to_owned(),
+    }
 }
 
 fn deviations(record: &Record) -> Block {
