@@ -182,6 +182,13 @@ const bringForm = (box, other, behavior) => {
   $(box).scrollIntoView({ block: "end", behavior });
 };
 
+// A time as the page tells it, just before, so that the first bad reading leaves, too.
+const justBefore = (hours) => {
+  const seconds = Math.max(0, Math.ceil(3600 * hours - 0.001) - 1);
+  const parts = [[Math.floor(seconds / 3600), "h"], [Math.floor(seconds / 60) % 60, "min"], [seconds % 60, "s"]];
+  return parts.filter(([number], place) => number || place === 0).map(([number, unit]) => `${number} ${unit}`).join(" ");
+};
+
 record.addEventListener("click", (event) => {
   const button = event.target.closest("button");
   if (!button) return;
@@ -193,8 +200,7 @@ record.addEventListener("click", (event) => {
   } else if (decide) {
     const form = $("#decide");
     form.elements.channel.value = decide;
-    // Rounded down, so that the first bad reading leaves, too.
-    form.elements.from.value = Math.floor(1000 * Number(from)) / 1000;
+    form.elements.from.value = justBefore(Number(from));
     bringForm("#decide-box", "#answer-box", smooth);
   } else if (deviation || answersAll) {
     const first = answersAll ? waiting(answersAll)[0] : deviation;

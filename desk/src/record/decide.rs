@@ -51,7 +51,7 @@ fn keep(folder: &JobFolder, decision: &Decision) -> Result<(), Refusal> {
     given(&decision.channel, "Say which thermocouple leaves the set.")?;
     given(
         &decision.from,
-        "Say from when on, in hours since the start of the log.",
+        "Say from when on, since the log began: 2.5 h or 2 h 30 min.",
     )?;
     given(
         &decision.reason,

@@ -161,7 +161,7 @@ fn decided(may_act: bool) -> Markup {
                     p.soft { "It stands on the record with its reason and the name. It is kept in the job file." }
                     form #decide .fields {
                         label { span { "Thermocouple" } select name="channel" required { option value="" { "choose" } } }
-                        label { span { "From, in hours since the start" } input name="from" required inputmode="decimal" autocomplete="off"; }
+                        label { span { "From, since the log began: 2.5 h or 2 h 30 min" } input name="from" required autocomplete="off"; }
                         label.long { span { "Reason" } textarea.words name="reason" rows="3" required autocomplete="off" {} }
                         label { span { "Decided by" } input name="by" required autocomplete="name"; }
                         label { span { "Its place is taken by a spare" } select name="replaced_by" { option value="" { "by none" } } }

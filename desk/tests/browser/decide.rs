@@ -65,3 +65,35 @@ async fn an_answer_about_the_files_is_changed_and_taken_back_on_the_page() {
         .await;
     browser.end().await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_failed_thermocouple_is_chosen_with_the_time_as_the_page_tells_it() {
+    let rows = LOG.lines().enumerate().map(|(row, line)| {
+        let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+        if row > 199 && cells.len() > 3 {
+            cells[3] = "300.0".into();
+        }
+        cells.join(",") + "\n"
+    });
+    let log: String = rows.collect();
+    let Some(browser) = judged(1280, 800, &log).await else {
+        return;
+    };
+    browser
+        .run("document.querySelector('[data-decide=TC3]').click()")
+        .await;
+    let form = "const { channel, from } = document.querySelector('#decide').elements; return `${channel.value} from ${from.value}`";
+    let chosen = browser.run(form).await;
+    let chosen = chosen.as_str().expect("a text");
+    assert!(
+        chosen.starts_with("TC3 from 3 h 1") && chosen.ends_with("min 59 s"),
+        "just before a scan of a whole minute: {chosen}"
+    );
+    browser
+        .run("const { reason, by } = document.querySelector('#decide').elements; reason.value = 'came off'; by.value = 'D. Moreau'")
+        .await;
+    browser.click("#decide button").await;
+    let decided = "return document.querySelector('#decided').textContent.includes('TC3 leaves the set at 3 h 1')";
+    browser.until("the decision", decided).await;
+    browser.end().await;
+}

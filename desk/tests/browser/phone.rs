@@ -138,6 +138,11 @@ async fn a_printed_record_page_keeps_names_and_definitions_and_loses_what_is_pre
         "names of both tables"
     );
     assert_ne!(seen("#definitions dd").await, 0, "definitions");
+    assert_ne!(
+        seen("details:has(#names) > p").await,
+        0,
+        "which thermocouples the log has"
+    );
     assert_eq!(
         seen("form, .tools, #drop, input, [data-show]").await,
         0,
