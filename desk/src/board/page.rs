@@ -147,7 +147,7 @@ fn line(row: &Row) -> Markup {
                 a href={ "/weld/" (path_of(&row.name)) } { (row.weld) }
                 @if row.demo { " " span.soft { "invented" } }
             }
-            td role="cell" { (state_words(row.state)) @if !row.note.is_empty() { br; span.look { span.shape aria-hidden="true" { "▲ " } (row.note) } } }
+            td role="cell" { span.state { (state_words(row.state)) } @if !row.note.is_empty() { br; span.look { span.shape aria-hidden="true" { "▲ " } (row.note) } } }
             td.missing role="cell" data-names="Missing" { (row.missing) }
             td role="cell" data-names="Heat" { (row.purpose) @if !row.code.is_empty() { " " span.soft.code { (row.code) } } }
             td.line role="cell" data-names="Line" { (row.line) }

@@ -121,3 +121,32 @@ async fn a_list_with_mistakes_can_be_read_on_a_phone() {
     audit(&browser, "a list with mistakes").await;
     browser.end().await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_board_of_long_words_is_no_wider_than_a_tablet() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    let line =
+        "main steam from the outlet of boiler 2 to the header of the turbine hall, second floor";
+    let demo = include_str!("../../../jobs/thick-9cr-header.toml");
+    let text = job::edit::set(demo, "identification.line", line).expect("set");
+    let text = job::edit::set(&text, "weld.cap_width", "900 mm").expect("set");
+    let text = job::edit::set(&text, "blanket.thickness", "").expect("set");
+    browser.project.create("N-1", &text).expect("made");
+    for width in [768, 900, 1280] {
+        browser.look(width, 900, false).await;
+        browser.open("/").await;
+        let over = browser
+            .run("return document.documentElement.scrollWidth - innerWidth")
+            .await;
+        assert!(
+            over.as_i64().expect("a width") <= 0,
+            "{width} px: {over} px too wide"
+        );
+    }
+    browser.open("/?search=nowhere&state=run").await;
+    let says = "return document.querySelector('main').textContent.includes('None of the 2 welds fits “nowhere” and the state run.')";
+    assert_eq!(browser.run(says).await, true);
+    browser.end().await;
+}
