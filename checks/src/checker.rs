@@ -28,7 +28,6 @@ use crate::ramp::RampFold;
 use crate::roster::Roster;
 use crate::sitter::Sitter;
 use crate::slope::Sample;
-use crate::words::moment_words;
 use crate::zone::Zone;
 
 /// Judges scans against a requirement while they come.
@@ -289,7 +288,7 @@ impl Checker {
     /// Why a channel says nothing more, in words that follow a reason.
     pub(crate) fn lost_words(&self, channel: usize) -> String {
         let name = &self.channels[channel].name;
-        let last = moment_words(Hours::from_s(self.spoke_s[channel].unwrap_or(0.0)));
+        let last = Hours::from_s(self.spoke_s[channel].unwrap_or(0.0)).words();
         match self.blind_from(channel) {
             Some(failing) => {
                 let kind = failing.kind.words();

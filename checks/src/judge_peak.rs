@@ -8,7 +8,6 @@ use crate::definition_words as definitions;
 use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::folds::Folds;
 use crate::judge::{name, open, silent_soak_band};
-use crate::words::moment_words;
 
 /// How hot the coldest of the soak band was when all were hottest together.
 pub(crate) fn hold_minimum(
@@ -44,7 +43,7 @@ pub(crate) fn hold_minimum(
         None => "the coldest thermocouple of the soak band when all were hottest together".into(),
         Some(others) => format!(
             "all that spoke at {} stood there, others were silent; silence is not counted, and alone it decides",
-            moment_words(Hours::from_s(others.time_s))
+            Hours::from_s(others.time_s).words()
         ),
     };
     if let Some(lowest) = folds.stage.lowest() {
@@ -110,7 +109,7 @@ fn peak_unknown(checker: &Checker, folds: &Folds, max: Celsius) -> Option<String
         return Some(format!(
             "{} was silent from {} while hot; no reading says how hot it became",
             name_of(gap.channel),
-            moment_words(Hours::from_s(gap.time_s))
+            Hours::from_s(gap.time_s).words()
         ));
     }
     let reached = folds.peak.may_have_reached;
@@ -118,7 +117,7 @@ fn peak_unknown(checker: &Checker, folds: &Folds, max: Celsius) -> Option<String
         return Some(format!(
             "{} was silent from {} for so long that it may have been hotter",
             name_of(before.channel),
-            moment_words(Hours::from_s(before.time_s))
+            Hours::from_s(before.time_s).words()
         ));
     }
     let hot = |c: &usize| folds.peak.last[*c].is_some_and(|r| r.value_c >= folds.peak.hot_c);

@@ -10,7 +10,7 @@ use crate::finding::{Beside, Finding, Measured, Verdict};
 use crate::judge::{name, open, rate_of};
 use crate::ramp::RampFold;
 use crate::rate::{Direction, Found, RateFold};
-use crate::words::{both_rate, moment_words, time_words};
+use crate::words::{both_rate, time_words};
 
 /// A rate with the channel that it was found on.
 #[derive(Clone, Copy)]
@@ -171,8 +171,8 @@ fn unknown(
         return Some(format!(
             "{} has a gap in a ramp from {} to {}; its mean rate across the gap is {}",
             name_of(channel),
-            moment_words(Hours::from_s(gap.from_s)),
-            moment_words(Hours::from_s(gap.to_s)),
+            Hours::from_s(gap.from_s).words(),
+            Hours::from_s(gap.to_s).words(),
             both_rate(gap.rate_k_h)
         ));
     }
@@ -185,7 +185,7 @@ fn unknown(
             "{} ramps at about {} from {} with too few readings for a slope",
             name_of(channel),
             both_rate(few.rate_k_h),
-            moment_words(Hours::from_s(few.from_s))
+            Hours::from_s(few.from_s).words()
         ));
     }
     let above = |c: usize, fold: &RateFold| {

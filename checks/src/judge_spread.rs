@@ -9,7 +9,6 @@ use crate::finding::{Beside, Finding, Measured, Origin, Verdict};
 use crate::folds::Folds;
 use crate::judge::{name, open, silent_soak_band};
 use crate::spread::Spread;
-use crate::words::moment_words;
 
 /// Spread of the soak band in the hold.
 pub(crate) fn hold_spread(
@@ -47,7 +46,7 @@ pub(crate) fn hold_spread(
         finding.verdict = Verdict::NotJudged;
         finding.reason = format!(
             "a gap lies inside the hold, from {}",
-            moment_words(Hours::from_s(gap_s))
+            Hours::from_s(gap_s).words()
         );
     }
     finding

@@ -67,5 +67,5 @@ pub use finding::{
 pub use gradient::Gradient;
 pub use portrait::{ExposureTold, HoldAlone, Portrait, RateAlone};
 pub use signs::FailureSigns;
-pub use words::{clause_words, level_words, limit_words, moment_words, time_words};
+pub use words::{clause_words, level_words, limit_words, time_words};
 pub use zone::Zone;

@@ -5,7 +5,6 @@ use quantity::Hours;
 use crate::checker::Checker;
 use crate::disposition::{Removal, Removed};
 use crate::failure::{Failing, Failure};
-use crate::words::moment_words;
 
 impl Checker {
     /// A failure was found: by the rule it leaves the set, or is silent, or stays judged.
@@ -76,7 +75,7 @@ impl Checker {
         Some(format!(
             "{} is doubtful from {} ({}) and was not taken out of the set",
             self.channels[doubtful.channel].name,
-            moment_words(Hours::from_s(doubtful.first_s)),
+            Hours::from_s(doubtful.first_s).words(),
             doubtful.kind.words()
         ))
     }

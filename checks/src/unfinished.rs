@@ -5,7 +5,6 @@ use rules::requirement::LimitKind;
 
 use crate::checker::Checker;
 use crate::finding::{Finding, Measured, Origin, Verdict};
-use crate::words::moment_words;
 
 /// A limit that seems met is not judged where the part of the heat that it is about goes on beyond the log.
 pub(crate) fn unfinished(checker: &Checker, mut finding: Finding) -> Finding {
@@ -71,7 +70,7 @@ fn at_end(checker: &Checker, level_c: f64) -> Option<String> {
             checker.lost_words(channel)
         )
     } else {
-        let ends = moment_words(Hours::from_s(checker.now_s));
+        let ends = Hours::from_s(checker.now_s).words();
         format!("the log ends at {ends} with {name} at {at}; what came after is not in it")
     })
 }
@@ -89,7 +88,7 @@ fn still_climbing(checker: &Checker, turn_k: f64) -> Option<String> {
     heating.then(|| {
         format!(
             "the log ends at {} without a hold while {} is {}; what came after is not in it",
-            moment_words(Hours::from_s(checker.now_s)),
+            Hours::from_s(checker.now_s).words(),
             checker.channels[climbing].name,
             if silent {
                 "silent"

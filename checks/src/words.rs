@@ -79,7 +79,7 @@ impl Finding {
             words = format!("{words}, {channel}");
         }
         if let Some(when) = self.when {
-            words = format!("{words}, at {}", moment_words(when));
+            words = format!("{words}, at {}", when.words());
         }
         match (self.verdict, self.by_how_much) {
             (Verdict::NotMet, Some(by)) => format!("{words}, missed by {}", by.words(units)),
@@ -120,11 +120,9 @@ impl Findings {
     fn name_with_times(&self, name: &str) -> String {
         let mut removed = self.removed.iter();
         let stood_in = removed.find(|r| r.replaced_by.as_deref() == Some(name));
-        let from = stood_in.map_or(String::new(), |r| format!(" from {}", moment_words(r.from)));
+        let from = stood_in.map_or(String::new(), |r| format!(" from {}", r.from.words()));
         let left = self.removed.iter().find(|r| r.channel == name);
-        let until = left.map_or(String::new(), |r| {
-            format!(" until {}", moment_words(r.from))
-        });
+        let until = left.map_or(String::new(), |r| format!(" until {}", r.from.words()));
         format!("{name}{from}{until}")
     }
 
@@ -261,18 +259,6 @@ pub(crate) fn digits(value: f64) -> String {
 }
 
 const SMALL: f64 = 10.0;
-
-/// A time since the first scan, as `3 h 25 min`: no finer than the minute.
-pub fn moment_words(since: Hours) -> String {
-    let minutes = since.minutes().round();
-    let sign = if minutes < 0.0 { "−" } else { "" };
-    let minutes = minutes.abs() as i64;
-    match (minutes / 60, minutes % 60) {
-        (0, min) => format!("{sign}{min} min"),
-        (h, 0) => format!("{sign}{h} h"),
-        (h, min) => format!("{sign}{h} h {min} min"),
-    }
-}
 
 /// Hours and minutes; of short times no more than the second is told, of longer ones a tenth of a minute.
 pub fn time_words(value: Hours) -> String {

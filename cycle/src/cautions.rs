@@ -6,7 +6,7 @@ use crate::controller::Controller;
 use crate::prepare::Prepared;
 use crate::record::Record;
 use crate::setup::Setup;
-use crate::words::{duration, length, temperature};
+use crate::words::{length, temperature};
 
 /// The cautions of a plan.
 pub fn cautions(
@@ -130,7 +130,7 @@ fn add_soak(list: &mut Vec<String>, setup: &Setup, record: &Record, controller: 
         };
         // What counts is the time that all of it is inside: that may be enough although some place comes in late.
         let asked_for = setup.programme.hold_time;
-        let asked = duration(asked_for);
+        let asked = asked_for.words();
         let enough = if soak.time_inside_h >= asked_for.h() {
             format!("still long enough, {asked} asked for")
         } else {
@@ -141,7 +141,7 @@ fn add_soak(list: &mut Vec<String>, setup: &Setup, record: &Record, controller: 
         list.push(format!(
             "all of the soak band, bore included, is inside the hold range for {}, {enough}: {lag} ({coldest} to \
              {hottest} during the hold)",
-            duration(Hours::from_h(soak.time_inside_h))
+            Hours::from_h(soak.time_inside_h).words()
         ));
     }
 }

@@ -1,6 +1,6 @@
 //! Quantities in words, in the units of whoever reads the plan.
 
-use quantity::{Celsius, Hours, Kelvins, Millimeters, Units};
+use quantity::{Celsius, Kelvins, Millimeters, Units};
 
 /// A temperature, in whole degrees.
 pub fn temperature(value: Celsius, units: Units) -> String {
@@ -8,13 +8,6 @@ pub fn temperature(value: Celsius, units: Units) -> String {
         Units::Si => format!("{:.0} °C", value.c()),
         Units::Us => format!("{:.0} °F", value.f()),
     }
-}
-
-/// A time in whole minutes: `1 h 06 min`.
-pub fn duration(value: Hours) -> String {
-    let minutes = value.minutes().round();
-    let hours = (minutes / 60.0).floor();
-    format!("{hours:.0} h {:02.0} min", minutes - 60.0 * hours)
 }
 
 /// A difference of temperatures; a small one with a decimal.

@@ -2,7 +2,7 @@
 // zooming stretch what is there at once and ask for the rest.
 
 import { make, ticks } from "./drawing.js";
-import { DASHES, FAILED, pieces, shorts as shortNames, spread, valueAt, within } from "./lines.js";
+import { DASHES, FAILED, hoursWords, pieces, shorts as shortNames, spread, valueAt, within } from "./lines.js";
 import { drawPanel, signed, widest } from "./panel.js";
 
 const SHORTEST_H = 1 / 60;
@@ -18,11 +18,6 @@ const node = (name, attributes = {}, ...children) => {
   for (const [key, value] of Object.entries(attributes)) if (value !== undefined) made.setAttribute(key, value);
   made.append(...children);
   return made;
-};
-
-export const hoursWords = (h) => {
-  const minutes = Math.round(60 * h);
-  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")} min`;
 };
 
 export const createChart = (host, meta, load) => {

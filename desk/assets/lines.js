@@ -3,6 +3,13 @@
 export const DASHES = ["", "8 3", "3 3", "10 3 2 3", "14 4", "5 2 1.5 2", "4 6", "14 3 2 3 2 3"];
 export const FAILED = "1 4";
 
+// Hours and minutes, as sheets and findings tell them: 54 min, 2 h, 1 h 46 min.
+export const hoursWords = (hours) => {
+  const minutes = Math.round(60 * hours);
+  const [h, min] = [Math.floor(minutes / 60), minutes % 60];
+  return h && min ? `${h} h ${min} min` : h ? `${h} h` : `${min} min`;
+};
+
 const shortOf = (name) => name.match(/\d+/g)?.join("") ?? name.slice(0, 4);
 // The digits of a name where they are its own.
 export const shorts = (names) =>

@@ -13,7 +13,7 @@ const STEPS = [
   ["record", "#chart", "All of it on one chart. Plus and minus zoom, arrows and fingers move. A dotted line with a × is a thermocouple that failed."],
   ["record", "#findings-heading", "What was found, limit by limit, what was not met first: by which thermocouples, as defined where. Each finding shows its place on the chart."],
   ["record", "#decided-heading", "A thermocouple leaves the set only by a reason and a name. Both go into the job file and onto the record."],
-  ["record", "#proven-heading", "Tick that the log was understood, and make the record: one PDF with the log, the job file and the findings in it, from which anybody can make it again. Read it, and the tour is over: next comes a weld of your own, which begins on the board under “A new weld”."],
+  ["record", "#proven-heading", "Tick that the log was understood, put your name to it, and make the record: one PDF with the log, the job file and the findings in it, from which anybody can make it again. Read it, and the tour is over: next comes a weld of your own, which begins on the board under “A new weld”."],
 ];
 
 const page = () => document.querySelector("#weld,#record");

@@ -1,9 +1,7 @@
 // The predicted chart with a slider over time: under the slider, the drawing shows how heat walks through wall and pipe.
 
 import { degreeTicks, make, shownTemperature, ticks } from "./drawing.js";
-import { DASHES, shorts, spread } from "./lines.js";
-
-export const clock = (s) => `${Math.floor(s / 3600)} h ${String(Math.floor((s % 3600) / 60)).padStart(2, "0")} min`;
+import { DASHES, hoursWords, shorts, spread } from "./lines.js";
 
 // From the coldest to the hottest reading of the hold, with its limits where they lie near.
 const rangeOf = (inView, held, hold) => {
@@ -27,7 +25,7 @@ export const createWalk = async (host, address, stage, us, isOfThis) => {
   const { scans, channels, stages } = plan.course;
   const end = scans[scans.length - 1].time_s;
   const hottest = Math.max(...scans.flatMap((scan) => scan.readings_c.filter((c) => c !== null)));
-  const svg = make("svg", { class: "walk", role: "img", "aria-label": `Predicted temperatures of ${channels.length} thermocouples over ${clock(end)}` });
+  const svg = make("svg", { class: "walk", role: "img", "aria-label": `Predicted temperatures of ${channels.length} thermocouples over ${hoursWords(end / 3600)}` });
   const slider = Object.assign(document.createElement("input"), { type: "range", min: 0, max: Math.round(end), step: 60, value: 0 });
   slider.setAttribute("aria-label", "Time of the cycle");
   const says = document.createElement("output");
@@ -124,12 +122,12 @@ export const createWalk = async (host, address, stage, us, isOfThis) => {
     const now = Number(slider.value);
     const scan = nearestBy(scans, now);
     const readings = channels.map((name, index) => `${named[index]} ${scan.readings_c[index] === null ? "–" : shownTemperature(scan.readings_c[index], us)}`);
-    says.textContent = `${clock(now)}.  ${readings.join("   ")}`;
-    slider.setAttribute("aria-valuetext", clock(now));
+    says.textContent = `${hoursWords(now / 3600)}.  ${readings.join("   ")}`;
+    slider.setAttribute("aria-valuetext", hoursWords(now / 3600));
     if (film?.frames?.length) {
       const frame = nearestBy(film.frames, now);
       const line = (values) => film.places_mm.map((z, i) => [z, values[i]]);
-      stage.show({ outside: line(frame.outside_c), bore: line(frame.bore_c), hot: hottest }, `predicted at ${clock(now)}${isOfThis() ? "" : ", by the plan of an older file"}`);
+      stage.show({ outside: line(frame.outside_c), bore: line(frame.bore_c), hot: hottest }, `predicted at ${hoursWords(now / 3600)}${isOfThis() ? "" : ", by the plan of an older file"}`);
     }
     render();
   };

@@ -5,7 +5,8 @@ import { answerTable, node, shortAnswer } from "./answer.js";
 import { oneAtATime } from "./ask.js";
 import { foldParts, isPhone, openParts } from "./fold.js";
 import { createStage, shownLength, shownTemperature } from "./drawing.js";
-import { clock, createWalk } from "./walk.js";
+import { hoursWords } from "./lines.js";
+import { createWalk } from "./walk.js";
 import { tour } from "./tour.js";
 
 const $ = (selector, within = document) => within.querySelector(selector);
@@ -569,7 +570,7 @@ const showStanding = (standing) => {
     running: () => {
       part.value = standing.part;
       const said = state.isSaved ? "Saved and computing: " : "";
-      return said + (standing.time_h > 0 ? `${standing.stage}, ${clock(3600 * standing.time_h)}, ${shownTemperature(standing.control_c, stage.drawing?.us_units)}` : "looking for turns and frequency");
+      return said + (standing.time_h > 0 ? `${standing.stage}, ${hoursWords(standing.time_h)}, ${shownTemperature(standing.control_c, stage.drawing?.us_units)}` : "looking for turns and frequency");
     },
     done: () => "Done.",
     stopped: () => "Stopped; what was planned before stands.",

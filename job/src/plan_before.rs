@@ -1,6 +1,5 @@
 //! A plan beside the one that lay in its folder: what became better and what worse.
 
-use cycle::words::duration;
 use quantity::{Hours, Units};
 use serde::Deserialize;
 
@@ -173,14 +172,14 @@ impl File {
             ),
             row(
                 "all inside for",
-                duration(Hours::from_h(course.soak_band_inside_h)),
+                Hours::from_h(course.soak_band_inside_h).words(),
                 course.soak_band_inside_h,
                 Good::More,
             ),
             row("turns", turns.to_string(), turns as f64, Good::Neither),
             row(
                 "whole cycle",
-                duration(Hours::from_h(end_h)),
+                Hours::from_h(end_h).words(),
                 end_h,
                 Good::Less,
             ),

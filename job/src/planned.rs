@@ -215,7 +215,10 @@ impl Finding {
             parts.push(format!("missed by {by}"));
         }
         parts.extend(self.channel.clone());
-        parts.extend(self.when_h.map(|h| format!("at {}", hours_words(h))));
+        parts.extend(
+            self.when_h
+                .map(|h| format!("at {}", Hours::from_h(h).words())),
+        );
         if !is_missed || parts.is_empty() {
             parts.push(self.reason.clone());
         }
@@ -290,12 +293,6 @@ fn remedy(kind: &LimitKind) -> &'static str {
         }
         LimitKind::HeatingSpread { .. } => "a slower heating rate, or a wider coil",
     }
-}
-
-/// `9 h 11 min`.
-fn hours_words(hours: f64) -> String {
-    let minutes = (60.0 * hours).round().max(0.0) as u64;
-    format!("{} h {:02} min", minutes / 60, minutes % 60)
 }
 
 #[cfg(test)]

@@ -103,6 +103,18 @@ impl Hours {
     pub fn s(self) -> f64 {
         self.0 * 3600.0
     }
+
+    /// To the minute, as a time since the start is told: `54 min`, `2 h`, `1 h 46 min`.
+    pub fn words(self) -> String {
+        let minutes = self.minutes().round();
+        let sign = if minutes < 0.0 { "−" } else { "" };
+        let minutes = minutes.abs() as i64;
+        match (minutes / 60, minutes % 60) {
+            (0, min) => format!("{sign}{min} min"),
+            (h, 0) => format!("{sign}{h} h"),
+            (h, min) => format!("{sign}{h} h {min} min"),
+        }
+    }
 }
 
 impl KelvinsPerHour {

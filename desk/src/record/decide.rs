@@ -6,7 +6,6 @@ use std::sync::Arc;
 use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
-use checks::moment_words;
 use job::edit;
 use job::folder::{Fingerprint, JobFolder};
 use job::record::{Basis, Deviation};
@@ -136,7 +135,7 @@ fn possible(basis: &Basis, decision: &Decision) -> Result<(), Refusal> {
         .iter()
         .find(|d| d.channel == channel)
     {
-        let (from, by) = (moment_words(left.from), &left.by);
+        let (from, by) = (left.from.words(), &left.by);
         return Err(unprocessable(format!(
             "{channel} leaves the set at {from} already, by {by}; take that back first."
         )));

@@ -1,6 +1,6 @@
 //! Findings in the language of the record: never a bare pass, each with its place on the chart and its definition.
 
-use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict, moment_words, time_words};
+use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict, time_words};
 use job::record::{Against, Deviation, Gap, Record, RecordError};
 use maud::{Markup, html};
 use quantity::{Celsius, Hours, Units};
@@ -93,7 +93,7 @@ fn one(record: &Record, finding: &Finding) -> Markup {
             }
             @if let Some(when) = finding.when {
                 button.quiet type="button" data-show=(when.h()) data-round=(ROUND_H) data-channel=[finding.channel.as_deref()] {
-                    "Show it on the chart, " (moment_words(when)) @if let Some(channel) = &finding.channel { ", " (channel) }
+                    "Show it on the chart, " (when.words()) @if let Some(channel) = &finding.channel { ", " (channel) }
                 }
             }
         }
@@ -174,8 +174,8 @@ fn failed(failure: &Failure, removed: &[Removed]) -> Markup {
     let left = removed.iter().find(|one| one.channel == failure.channel);
     html! {
         li {
-            p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (moment_words(at)) ". " (capital(&failure.evidence)) "."
-                @if let Some(left) = left { " Out of the set from " (moment_words(left.from)) " on." }
+            p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (at.words()) ". " (capital(&failure.evidence)) "."
+                @if let Some(left) = left { " Out of the set from " (left.from.words()) " on." }
                 @else if failure.acts_from.is_none() { " It stays judged until somebody decides." } }
             button.quiet type="button" data-show=(at.h()) data-round=(ROUND_H) data-channel=(failure.channel) { "Show it on the chart" }
             @if left.is_none() { button.quiet type="button" data-decide=(failure.channel) data-from=(at.h()) { "Decide about it" } }
@@ -264,7 +264,7 @@ fn gap_words(gap: &Gap, units: Units) -> String {
         }
     };
     let [mean, largest] = [gap.mean.k(), gap.largest.k()].map(difference);
-    format!("{mean}, at most {largest} at {}", moment_words(gap.when))
+    format!("{mean}, at most {largest} at {}", gap.when.words())
 }
 
 fn definitions(record: &Record) -> Markup {
@@ -300,7 +300,7 @@ pub fn decided(judged: &Judged) -> Markup {
 fn decision(index: usize, one: &Disposition) -> Markup {
     html! {
         li {
-            strong { (one.channel) } " leaves the set at " (moment_words(one.from)) ", by " (one.by) ": " (one.reason)
+            strong { (one.channel) } " leaves the set at " (one.from.words()) ", by " (one.by) ": " (one.reason)
             @if let Some(spare) = &one.replaced_by { ". " (spare) " takes its place" }
             ". "
             button.quiet type="button" data-take-back=(index + 1) data-list="disposition" { "Take this back" }

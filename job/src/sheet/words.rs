@@ -108,7 +108,7 @@ pub(crate) fn clock(hours: f64) -> String {
 
 /// Hours as hours and minutes, for example `1 h 15 min`, in the notation of the findings.
 pub(crate) fn duration_h(hours: f64) -> String {
-    checks::moment_words(Hours::from_h(hours))
+    Hours::from_h(hours).words()
 }
 
 /// A time since the start in s, for example `3 h 5 min`.

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use checks::{FailureKind, Finding, Origin, Verdict, moment_words};
+use checks::{FailureKind, Finding, Origin, Verdict};
 use job::record::Record;
 use quantity::{Hours, Units};
 use readings::{Mapping, Reading};
@@ -39,7 +39,7 @@ pub fn told(record: &Record, folder: &Path, names: &[String]) -> String {
             record.log.scans.len(),
             record.log.channels.len(),
             start.strftime("%Y-%m-%d %H:%M"),
-            moment_words(length)
+            length.words()
         ),
     ));
     for complaint in record.log.complaints.iter().take(5) {
@@ -64,7 +64,7 @@ pub fn told(record: &Record, folder: &Path, names: &[String]) -> String {
                 "{}: {} from {}",
                 failure.channel,
                 failure.kind.words(),
-                moment_words(failure.first_evidence)
+                failure.first_evidence.words()
             ),
         ));
     }

@@ -95,7 +95,7 @@ impl Against {
         }
         let mut says = vec![self.widest(units)];
         let cut = self.channels.iter().filter_map(|channel| {
-            let until = checks::moment_words(channel.until?);
+            let until = channel.until?.words();
             let name = &channel.name;
             Some(format!(
                 "{name} is compared up to {until}, when it failed or left the set"
@@ -125,7 +125,7 @@ impl Against {
             self.plan_file,
             channel.name,
             part.words(),
-            checks::moment_words(gap.when)
+            gap.when.words()
         )
     }
 }

@@ -1,6 +1,6 @@
 //! What was not as it should be in the log: what could not be read, channels, clock, silences.
 
-use checks::{Definitions, moment_words};
+use checks::Definitions;
 use quantity::Hours;
 use readings::{Complaint, ComplaintKind, Log, Start};
 
@@ -98,7 +98,7 @@ pub(super) fn clock(log: &Log) -> Option<Deviation> {
 pub(super) fn silences_told(log: &Log, definitions: &Definitions) -> Vec<Deviation> {
     let silences = silences(log, definitions);
     let told = |(from_s, to_s): &(f64, f64)| {
-        let [from, to] = [*from_s, *to_s].map(|s| moment_words(Hours::from_s(s)));
+        let [from, to] = [*from_s, *to_s].map(|s| Hours::from_s(s).words());
         Deviation::told(format!("no scan between {from} and {to}"))
     };
     let mut all: Vec<Deviation> = silences.iter().take(SILENCES).map(told).collect();

@@ -1,6 +1,6 @@
 //! Thermocouples that failed, were taken out, or are few.
 
-use checks::{Failure, FailureKind, Findings, Origin, Removed, Silent, Verdict, moment_words};
+use checks::{Failure, FailureKind, Findings, Origin, Removed, Silent, Verdict};
 use quantity::Hours;
 use readings::Log;
 use rules::thermocouple::{Place, Role};
@@ -52,11 +52,7 @@ fn left(basis: &Basis, removed: &Removed, end_h: f64) -> Vec<Deviation> {
     let by = removed.by.as_deref().unwrap_or("the rule of evidence");
     let spare = removed.replaced_by.as_ref();
     let spare = spare.map_or(String::new(), |s| format!(", replaced by {s}"));
-    let (channel, from, reason) = (
-        &removed.channel,
-        moment_words(removed.from),
-        &removed.reason,
-    );
+    let (channel, from, reason) = (&removed.channel, removed.from.words(), &removed.reason);
     let says = format!("{channel} left the set at {from} by {by}: {reason}{spare}");
     let mut all = vec![Deviation::told(says)];
     let named = basis.paper.people.iter().any(|p| p.name == by);
@@ -65,7 +61,7 @@ fn left(basis: &Basis, removed: &Removed, end_h: f64) -> Vec<Deviation> {
         all.push(Deviation::told(says));
     }
     if removed.from.h() > end_h {
-        let end = moment_words(Hours::from_h(end_h));
+        let end = Hours::from_h(end_h).words();
         let says = format!("{channel} was to leave at {from}; the log ends at {end}");
         all.push(Deviation::waits(says));
     }
@@ -80,7 +76,7 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
             .iter()
             .find(|r| r.channel == failure.channel);
         let follows = match (taken_out, failure.acts_from) {
-            (Some(removed), _) => format!("out of the set from {} on", moment_words(removed.from)),
+            (Some(removed), _) => format!("out of the set from {} on", removed.from.words()),
             (None, None) => "stays judged".to_owned(),
             (None, Some(_)) => "judged no more from its evidence on".to_owned(),
         };
@@ -94,7 +90,7 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
             "{}: {}, first evidence at {} ({}), {follows}{remedy}",
             failure.channel,
             failure.kind.words(),
-            moment_words(failure.first_evidence),
+            failure.first_evidence.words(),
             failure.evidence,
         )
     };
@@ -109,7 +105,7 @@ pub(super) fn silent(findings: &Findings) -> Vec<Deviation> {
             "{} says nothing more after {}; if it failed, a named person can take it out from there with the reason, and put a \
              spare in its place",
             silent.channel,
-            moment_words(silent.from)
+            silent.from.words()
         )
     };
     findings

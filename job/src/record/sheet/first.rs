@@ -154,7 +154,7 @@ fn row(record: &Record, finding: &Finding) -> Row {
     }
     told.extend(finding.channel.clone());
     if let Some(when) = finding.when {
-        told.push(format!("at {}", checks::moment_words(when)));
+        told.push(format!("at {}", when.words()));
     }
     if finding.verdict != Verdict::Met {
         told.push(finding.reason.clone());

@@ -1,7 +1,16 @@
 //! Whether a record is what it says: everything is made again from what is attached, and compared.
 
-use report::{Moment, ReportError};
+use report::ReportError;
 use serde_json::Value;
+
+mod carried;
+mod compared;
+
+pub use carried::{Carried, carried};
+pub use compared::Compared;
+
+use carried::{raw_files, text};
+use compared::{DIFFERENT, bytes, explain, findings, hash_of, hash_of_confirmed};
 
 use super::{BasisError, Looked, RawFile, RecordError, Revision, basis_with, record};
 use crate::calendar;
@@ -60,17 +69,6 @@ pub enum VerifyError {
     /// The record cannot be made from what is attached.
     #[error(transparent)]
     Record(#[from] RecordError),
-}
-
-/// One thing that was made again and compared.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Compared {
-    /// What.
-    pub what: String,
-    /// Whether it agrees; `None` where it can't be compared.
-    pub agrees: Option<bool>,
-    /// Why, or where it differs.
-    pub says: String,
 }
 
 /// What came of making a record again.
@@ -204,7 +202,7 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
     })?;
     let made_by = told("soakwright");
     let json = again.json(&made_by, made_at).map_err(RecordError::from)?;
-    compared.push(findings(&kept, &json));
+    compared.push(findings(&kept, &json, &made_by, version));
     let agree = compared.iter().all(|one| one.agrees == Some(true));
     compared.push(bytes(&again, pdf, &made_by, version, made_at)?);
     if let (true, Some(of_bytes)) = (agree, compared.last_mut()) {
@@ -218,184 +216,5 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
         made_by,
         made: told("made"),
         compared,
-    })
-}
-
-/// What a record carries of the folder that it was made from.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Carried {
-    /// The job file.
-    pub job: String,
-    /// The confirmed rows, where there are any.
-    pub confirmed: Option<Vec<u8>>,
-    /// What was said of the logger's files.
-    pub mapping: String,
-    /// Names of the logger's files and their SHA-256.
-    pub logs: Vec<(String, String)>,
-}
-
-/// What a record carries of the folder that it was made from.
-///
-/// # Errors
-/// [`VerifyError`] where the document can't be opened or an attachment is missing or no text.
-pub fn carried(pdf: &[u8]) -> Result<Carried, VerifyError> {
-    let attached = report::attached(pdf)?;
-    let of = |name: &'static str| {
-        let found = attached.iter().find(|(n, _)| n == name);
-        let bytes = found.map(|(_, bytes)| bytes.as_slice());
-        text(name, bytes.ok_or(VerifyError::Missing { name })?)
-    };
-    let kept: Value = serde_json::from_str(of(RECORD)?).unwrap_or_default();
-    let raw = raw_files(&attached, &kept);
-    let confirmed = attached.iter().find(|(name, _)| name == CONFIRMED);
-    Ok(Carried {
-        job: of(JOB)?.to_owned(),
-        confirmed: confirmed.map(|(_, bytes)| bytes.clone()),
-        mapping: of(MAPPING)?.to_owned(),
-        logs: raw
-            .into_iter()
-            .map(|file| (file.name, readings::sha256(&file.bytes)))
-            .collect(),
-    })
-}
-
-fn text<'b>(name: &'static str, bytes: &'b [u8]) -> Result<&'b str, VerifyError> {
-    std::str::from_utf8(bytes).map_err(|error| VerifyError::Unreadable {
-        name,
-        problem: error.to_string(),
-    })
-}
-
-/// The attached files of the logger under the names that they had.
-fn raw_files(attached: &[(String, Vec<u8>)], kept: &Value) -> Vec<RawFile> {
-    let mut raw: Vec<(usize, RawFile)> = Vec::new();
-    for (name, bytes) in attached {
-        let Some((number, short)) = name
-            .strip_prefix("log-")
-            .and_then(|rest| rest.split_once('-'))
-        else {
-            continue;
-        };
-        let names = kept["files"]
-            .as_array()
-            .into_iter()
-            .flatten()
-            .filter_map(|f| f["name"].as_str());
-        let full = names
-            .into_iter()
-            .find(|full| full.rsplit(['/', '\\']).next() == Some(short));
-        raw.push((
-            number.parse().unwrap_or(usize::MAX),
-            RawFile {
-                name: full.unwrap_or(short).to_owned(),
-                bytes: bytes.clone(),
-            },
-        ));
-    }
-    raw.sort_by_key(|(number, _)| *number);
-    raw.into_iter().map(|(_, file)| file).collect()
-}
-
-fn hash_of(what: &str, bytes: &[u8], said: Option<&str>) -> Compared {
-    let found = readings::sha256(bytes);
-    let agrees = said == Some(found.as_str());
-    Compared {
-        what: format!("SHA-256 of {what}"),
-        agrees: Some(agrees),
-        says: match agrees {
-            true => found,
-            false => format!(
-                "the record says {}, the attached file has {found}",
-                said.unwrap_or("nothing")
-            ),
-        },
-    }
-}
-
-/// Nothing where the record neither carries confirmed rows nor tells of any.
-fn hash_of_confirmed(attached: Option<&[u8]>, told: &Value) -> Option<Compared> {
-    let said = told["sha256"].as_str();
-    match (attached, said) {
-        (None, None) => None,
-        (Some(bytes), said) => Some(hash_of(CONFIRMED, bytes, said)),
-        (None, Some(said)) => Some(Compared {
-            what: format!("SHA-256 of {CONFIRMED}"),
-            agrees: Some(false),
-            says: format!("the record says {said}, and no such file is attached"),
-        }),
-    }
-}
-
-/// The data made again, key by key.
-fn findings(kept: &Value, again: &[u8]) -> Compared {
-    let again: Value = serde_json::from_slice(again).unwrap_or(Value::Null);
-    let keys = kept
-        .as_object()
-        .into_iter()
-        .chain(again.as_object())
-        .flat_map(|o| o.keys());
-    let mut differing: Vec<&str> = keys
-        .filter(|key| kept[key.as_str()] != again[key.as_str()])
-        .map(String::as_str)
-        .collect();
-    differing.sort_unstable();
-    differing.dedup();
-    Compared {
-        what: FINDINGS.into(),
-        agrees: Some(differing.is_empty()),
-        says: match differing.is_empty() {
-            true => "the same".into(),
-            false => format!("different in {}", differing.join(", ")),
-        },
-    }
-}
-
-/// Bytes that differ where everything else agrees: a page was changed, or another build of the version set it otherwise.
-fn explain(of_bytes: &mut Compared, version: &str) {
-    if of_bytes.agrees == Some(false) && of_bytes.says.starts_with(DIFFERENT) {
-        of_bytes.says.push_str(&format!(
-            ". Hashes and findings agree, so the difference lies in what the pages show or in how the document is put together. \
-             Either it was changed after it was made, or another build of version {version} made it, which words or sets its \
-             pages otherwise: verify it with the build that made it. Until that agrees, it counts as changed"
-        ));
-    }
-}
-
-/// How the words begin where bytes differ.
-const DIFFERENT: &str = "different from byte";
-
-/// Every byte, where the same version made it.
-fn bytes(
-    again: &super::Record,
-    pdf: &[u8],
-    made_by: &str,
-    version: &str,
-    made_at: Moment,
-) -> Result<Compared, RecordError> {
-    let what = "every byte of the document".to_owned();
-    if made_by != version {
-        return Ok(Compared {
-            what,
-            agrees: None,
-            says: format!("not compared: version {made_by} made it, this is {version}"),
-        });
-    }
-    let made = again.pdf(version, made_at)?;
-    let (whole, length) = (made.len(), pdf.len());
-    let first = made.iter().zip(pdf).position(|(a, b)| a != b);
-    let says = match first {
-        Some(at) => format!("{DIFFERENT} {at} on, of {length}"),
-        None if length < whole => format!("cut off at byte {length}, of {whole}"),
-        None if length > whole => format!(
-            "the first {whole} bytes are the record, unchanged; {} bytes were added behind them, as a signature adds its own. What \
-             is added can change what a page shows: the record is the first {whole} bytes alone",
-            length - whole
-        ),
-        None => format!("{length} bytes, the same"),
-    };
-    Ok(Compared {
-        what,
-        agrees: Some(first.is_none() && whole == length),
-        says,
     })
 }
