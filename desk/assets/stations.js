@@ -148,12 +148,12 @@ export const drawReadings = (view, drawing, shown, places, top, height) => {
     const shape = one.bore ? `M${x},${at - size}L${x + size},${at}L${x},${at + size}L${x - size},${at}Z` : `M${x - size},${at}a${size},${size} 0 1 0 ${2 * size},0a${size},${size} 0 1 0 ${-2 * size},0Z`;
     group.append(make("path", { d: shape, fill: heatColor(one.c, hot), class: is ? "dot front" : "dot" }));
   }
-  group.append(...labels(view, shown, read, y, us, [x0, x1]));
+  group.append(...labels(view, shown, read, y, us, [x0, x1], drawing.hold_c));
   return [group, top + height];
 };
 
 // The one in front by name, else the hottest and the coldest.
-const labels = (view, shown, read, y, us, [x0, x1]) => {
+const labels = (view, shown, read, y, us, [x0, x1], limits) => {
   const sorted = [...read].sort((a, b) => a.c - b.c);
   const named = read.filter((one) => one.name === shown.front);
   const told = named.length ? named : sorted.length > 1 ? [sorted[0], sorted[sorted.length - 1]] : sorted;
@@ -161,6 +161,13 @@ const labels = (view, shown, read, y, us, [x0, x1]) => {
     const [x, words] = [view.x(one.axial), `${one.name.length < 7 ? one.name : one.short} ${shownTemperature(one.c, us)}`];
     const half = 3.4 * words.length;
     const isLow = one === sorted[0] && told.length > 1;
-    return make("text", { x: Math.min(x1 - half, Math.max(x0 + half, x)), y: y(one.c) + (isLow ? 17 : -9), "text-anchor": "middle", class: "small rim strong" }, words);
+    const at = y(one.c) + (isLow ? 17 : -9);
+    // Where a limit would run through the words, they stand beside the reading.
+    const isStruck = limits.some((limit) => Math.abs(y(limit) - (at - 4)) < 7);
+    if (isStruck) {
+      const isRight = x + 9 + 2 * half <= x1;
+      return make("text", { x: x + (isRight ? 9 : -9), y: y(one.c) + 4, "text-anchor": isRight ? "start" : "end", class: "small rim strong" }, words);
+    }
+    return make("text", { x: Math.min(x1 - half, Math.max(x0 + half, x)), y: at, "text-anchor": "middle", class: "small rim strong" }, words);
   });
 };

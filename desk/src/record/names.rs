@@ -49,7 +49,7 @@ fn in_short(judged: &Judged) -> Markup {
     let look = |words: &str| html! { span.look { span aria-hidden="true" { "▲ " } (words) } };
     match &judged.record {
         Ok(record) => match record.matched.missing.as_slice() {
-            [] => html! { span.soft { ": the log has all of the job" } },
+            [] => html! { span.soft { "the log has all of the job" } },
             [one] => look(&format!("{one} is not in the log")),
             more => look(&format!("{} are not in the log", more.join(", "))),
         },

@@ -49,8 +49,8 @@ pub async fn show(
                     h1 { (title) span.soft { ", from log to record" } }
                     p.state { (state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
                     @if !contents.is_card { p.state { a href=(address) { "What it needs, wrap and plan" } } }
-                    (jumps())
                     @if !scenario.is_empty() { p.scenario { em { (scenario) } } }
+                    (jumps())
                 }
                 (logs(&folder, may_act))
                 (chart())
