@@ -178,7 +178,7 @@ impl Controller {
                 target_c: plan.set_point_c,
             },
             _ => {
-                let left_k = self.next_stop_c() - self.set_point_c;
+                let left_k = self.left_k();
                 let rate_k_s = self.rate_k_s();
                 let mut step_s = longest_s;
                 if left_k > 0.0 {
@@ -313,6 +313,16 @@ impl Controller {
             self.plan.threshold_c.min(self.plan.set_point_c)
         } else {
             self.plan.set_point_c
+        }
+    }
+
+    /// The way to the next stop: that of the joint where it is behind, or a last short step would ask for all of it.
+    fn left_k(&self) -> f64 {
+        let behind_k = self.set_point_c - self.hottest_c;
+        let of_set_point_k = self.next_stop_c() - self.set_point_c;
+        match behind_k > CROSSED_K {
+            true => of_set_point_k + behind_k,
+            false => of_set_point_k,
         }
     }
 
@@ -462,5 +472,24 @@ mod tests {
         let (steps, controller) = run(1000.0, 60.0);
         assert!(controller.finished);
         assert!((rate_k_h(&steps, Stage::Cooling).0 + 60.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_joint_that_fell_behind_in_the_hold_is_brought_up_no_faster_than_allowed() {
+        let mut controller = Controller::new(&programme(), practice(), Pace::default());
+        let mut now_c = 20.0;
+        while controller.stage != Stage::Hold || controller.set_point_c < 620.0 {
+            let wish = controller.wish();
+            controller.advance(wish, all_at(now_c), all_at(wish.target_c), false);
+            now_c = wish.target_c;
+        }
+        let wish = controller.wish();
+        controller.advance(wish, all_at(620.0), all_at(618.9), false);
+        let wish = controller.wish();
+        let rate_k_h = (wish.target_c - 618.9) / wish.step_s * 3600.0;
+        assert!(
+            wish.target_c > 619.9 && rate_k_h <= 190.0 + 1e-6,
+            "{wish:?}"
+        );
     }
 }

@@ -306,6 +306,7 @@ impl<'a> Cycle<'a> {
             Ok(Some(Tried {
                 control_c: look,
                 impedance,
+                fields: run.effort().updates,
             }))
         };
         let guess = Guess {

@@ -21,6 +21,8 @@ pub struct Tried {
     pub control_c: f64,
     /// Impedance at the source at the end of the step.
     pub impedance: Impedance,
+    /// How many fields had been solved by then: trials of one number are by one field.
+    pub fields: usize,
 }
 
 /// The current that was found; the trial made last is the one to keep.
@@ -64,11 +66,17 @@ pub fn seek(
     let mut slope = guess.slope_k_a2;
     let (mut low, mut high) = (0.0_f64, f64::INFINITY);
     let mut before: Option<(f64, f64)> = None;
+    let mut fields = None;
     for tries in 1..=TRIES {
         let current_rms_a = square.sqrt();
         let Some(tried) = trial(current_rms_a)? else {
             return Ok(None);
         };
+        if fields.is_some_and(|known| known != tried.fields) {
+            // A field that was solved anew answers otherwise: what the one before said bounds nothing.
+            (low, high, before) = (0.0, f64::INFINITY, None);
+        }
+        fields = Some(tried.fields);
         let excess_k = tried.control_c - target_c;
         if let Some((other, other_k)) = before {
             let found = (excess_k - other_k) / (square - other);
@@ -150,6 +158,7 @@ mod tests {
             Ok(Some(Tried {
                 control_c: 500.0 + 0.002 * current.powf(1.6),
                 impedance: coil(),
+                fields: 0,
             }))
         };
         let found = seek(
@@ -170,6 +179,7 @@ mod tests {
             Ok(Some(Tried {
                 control_c: 500.0 + 1e-4 * current * current,
                 impedance: coil(),
+                fields: 0,
             }))
         };
         let found = seek(
@@ -195,6 +205,7 @@ mod tests {
                     metal_ohm: resistance(current),
                     ..Impedance::default()
                 },
+                fields: 0,
             }))
         };
         let allowed = |z: &Impedance| ((10e3 / z.metal_ohm).sqrt(), Limit::Power);
@@ -212,6 +223,7 @@ mod tests {
             Ok(Some(Tried {
                 control_c: 610.0 + 1e-4 * current * current,
                 impedance: coil(),
+                fields: 0,
             }))
         };
         let found = seek(
@@ -223,5 +235,29 @@ mod tests {
         .expect("no error")
         .expect("found");
         assert_eq!((found.current_rms_a, found.limited_by), (0.0, None));
+    }
+
+    #[test]
+    fn a_field_that_is_solved_anew_in_the_search_does_not_make_it_miss() {
+        let mut tries = 0;
+        let mut trial = |current: f64| {
+            tries += 1;
+            // The first try was by a field of before, which promised 2 K more.
+            let promised_k = if tries == 1 { 2.0 } else { 0.0 };
+            Ok(Some(Tried {
+                control_c: 600.0 + 2.6e-3 * (current * current - 14_900.0) + promised_k,
+                impedance: coil(),
+                fields: usize::from(tries > 1),
+            }))
+        };
+        let begin = Guess {
+            current_rms_a: 121.0,
+            slope_k_a2: 2.9e-3,
+        };
+        let allowed = |_: &Impedance| (270.0, Limit::Power);
+        let found = seek(600.0, begin, &allowed, &mut trial);
+        let found = found.expect("no error").expect("found");
+        assert!((found.tried.control_c - 600.0).abs() <= MET_K, "{found:?}");
+        assert_eq!(found.limited_by, None);
     }
 }
