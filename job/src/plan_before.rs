@@ -1,15 +1,30 @@
-//! A plan beside the one that lay in its folder: what became better and what worse.
+//! A plan beside the one that lay in its folder: what was changed, what became better and what worse.
 
-use quantity::{Hours, Units};
-use serde::Deserialize;
+mod file;
+mod rows;
+mod wrap;
 
+use std::fs;
+use std::path::Path;
+
+use quantity::Units;
+
+use crate::folder::NewFile;
 use crate::plan_json::FORMAT;
+use file::File;
+use rows::{Row, rows};
+
+/// The plan as data, beside which the one before is kept.
+const PLAN: &str = "plan.json";
+
+/// The one before it.
+pub const PLAN_BEFORE: &str = "plan-before.json";
 
 /// One number that changed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Changed {
     /// What it is.
-    pub what: &'static str,
+    pub what: String,
     /// What the plan before said.
     pub was: String,
     /// What this one says.
@@ -18,215 +33,115 @@ pub struct Changed {
     pub better: Option<bool>,
 }
 
-/// What changed from one `plan.json` to the next, with words in these units; empty where nothing did to the digits that
-/// are told. `None` where the one before is of another format or of another weld.
-pub fn changed(before: &[u8], now: &[u8], units: Units) -> Option<Vec<Changed>> {
+/// A plan against the one before; both lists are empty where nothing changed to the digits that are told.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct AgainstBefore {
+    /// What was changed in wrap and programme, each in words.
+    pub wrap: Vec<String>,
+    /// The numbers that differ.
+    pub changed: Vec<Changed>,
+}
+
+impl AgainstBefore {
+    /// Whether the plan before said the same.
+    pub fn is_same(&self) -> bool {
+        self.wrap.is_empty() && self.changed.is_empty()
+    }
+}
+
+/// What changed from one `plan.json` to the next, with words in these units. `None` where the one before is of another
+/// format or of another weld.
+pub fn against_before(before: &[u8], now: &[u8], units: Units) -> Option<AgainstBefore> {
     let read = |bytes: &[u8]| serde_json::from_slice::<File>(bytes).ok();
     let (before, now) = (read(before)?, read(now)?);
     if before.format != FORMAT || now.format != FORMAT || before.job.weld != now.job.weld {
         return None;
     }
-    let rows = before.rows(units).into_iter().zip(now.rows(units));
-    let changed = rows.filter(|(was, is)| was.words != is.words);
-    Some(
-        changed
-            .map(|(was, is)| Changed {
-                what: is.what,
-                better: is.better_than(&was),
-                was: was.words,
-                is: is.words,
-            })
-            .collect(),
-    )
+    let were = rows(&before, units);
+    let changed = rows(&now, units).into_iter().filter_map(|is| {
+        let was = were.iter().find(|was| was.what == is.what)?;
+        (was.words != is.words).then(|| told(was, is))
+    });
+    Some(AgainstBefore {
+        changed: changed.collect(),
+        wrap: wrap::changes(&before.wrap, &now.wrap, units),
+    })
 }
 
-/// A number of a plan.
-struct Row {
-    what: &'static str,
-    words: String,
-    value: f64,
-    good: Good,
-}
-
-/// Which way is better.
-#[derive(Clone, Copy, PartialEq)]
-enum Good {
-    More,
-    Less,
-    Neither,
-}
-
-impl Row {
-    fn better_than(&self, other: &Row) -> Option<bool> {
-        let more = self.value > other.value;
-        match self.good {
-            Good::Neither => None,
-            _ if self.value == other.value => None,
-            Good::More => Some(more),
-            Good::Less => Some(!more),
-        }
+fn told(was: &Row, is: Row) -> Changed {
+    Changed {
+        better: is.better_than(was),
+        was: was.words.clone(),
+        what: is.what,
+        is: is.words,
     }
 }
 
-/// What is read of the file.
-#[derive(Deserialize)]
-struct File {
-    format: String,
-    job: Job,
-    verdicts: Verdicts,
-    wrap: Wrap,
-    course: Course,
-}
-
-#[derive(Deserialize)]
-struct Job {
-    weld: String,
-}
-
-#[derive(Deserialize)]
-struct Verdicts {
-    findings: Vec<Judged>,
-    foreseen: Vec<Judged>,
-}
-
-#[derive(Deserialize)]
-struct Judged {
-    verdict: String,
-}
-
-#[derive(Deserialize)]
-struct Wrap {
-    coil: Coil,
-}
-
-#[derive(Deserialize)]
-struct Coil {
-    turns: Vec<serde::de::IgnoredAny>,
-}
-
-#[derive(Deserialize)]
-struct Course {
-    stages: Vec<Stage>,
-    energy: Energy,
-    soak_band_coldest: Peak,
-    soak_band_hottest: Peak,
-    soak_band_inside_h: f64,
-    largest_power_kw: f64,
-    largest_current_a: f64,
-}
-
-#[derive(Deserialize)]
-struct Stage {
-    to_h: f64,
-}
-
-#[derive(Deserialize)]
-struct Energy {
-    source_kwh: f64,
-}
-
-#[derive(Deserialize)]
-struct Peak {
-    temperature_c: f64,
-}
-
-impl File {
-    fn rows(&self, units: Units) -> Vec<Row> {
-        let course = &self.course;
-        let met = |all: &[Judged]| all.iter().filter(|one| one.verdict == "met").count();
-        let limits = (met(&self.verdicts.findings), self.verdicts.findings.len());
-        let open = self.verdicts.foreseen.len() - met(&self.verdicts.foreseen);
-        let degrees = |c: f64| {
-            let (number, unit) = units.of(c, "°C");
-            format!("{number:.0} {unit}")
-        };
-        let row = |what, words, value, good| Row {
-            what,
-            words,
-            value,
-            good,
-        };
-        let coldest_c = course.soak_band_coldest.temperature_c;
-        let hottest_c = course.soak_band_hottest.temperature_c;
-        let end_h = course.stages.last().map_or(0.0, |stage| stage.to_h);
-        let turns = self.wrap.coil.turns.len();
-        vec![
-            row(
-                "limits met",
-                format!("{} of {}", limits.0, limits.1),
-                limits.0 as f64 - limits.1 as f64,
-                Good::More,
-            ),
-            row("needs a look", open.to_string(), open as f64, Good::Less),
-            row(
-                "coldest in the hold",
-                degrees(coldest_c),
-                coldest_c,
-                Good::More,
-            ),
-            row(
-                "hottest in the hold",
-                degrees(hottest_c),
-                hottest_c,
-                Good::Less,
-            ),
-            row(
-                "all inside for",
-                Hours::from_h(course.soak_band_inside_h).words(),
-                course.soak_band_inside_h,
-                Good::More,
-            ),
-            row("turns", turns.to_string(), turns as f64, Good::Neither),
-            row(
-                "whole cycle",
-                Hours::from_h(end_h).words(),
-                end_h,
-                Good::Less,
-            ),
-            row(
-                "energy",
-                format!("{:.0} kWh", course.energy.source_kwh),
-                course.energy.source_kwh,
-                Good::Less,
-            ),
-            row(
-                "most power",
-                format!("{:.1} kW", course.largest_power_kw),
-                course.largest_power_kw,
-                Good::Less,
-            ),
-            row(
-                "most current",
-                format!("{:.0} A", course.largest_current_a),
-                course.largest_current_a,
-                Good::Less,
-            ),
-        ]
+/// The files of a new plan together with the plan that lies in the folder, where there is one: written at once, each
+/// plan keeps the one before beside it.
+pub fn with_the_one_before(folder: &Path, mut files: Vec<NewFile>) -> Vec<NewFile> {
+    if let Ok(bytes) = fs::read(folder.join(PLAN)) {
+        files.push(NewFile {
+            name: PLAN_BEFORE.to_owned(),
+            bytes,
+        });
     }
+    files
+}
+
+/// The plan in a folder against the one before, which is kept there; `None` where one of them is missing or cannot be
+/// compared.
+pub fn in_folder(folder: &Path, units: Units) -> Option<AgainstBefore> {
+    let read = |name: &str| fs::read(folder.join(name)).ok();
+    against_before(&read(PLAN_BEFORE)?, &read(PLAN)?, units)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::{Value, json};
 
-    fn plan(weld: &str, met: bool, coldest_c: f64) -> Vec<u8> {
+    fn plan(weld: &str, met: bool, coldest_c: f64) -> Value {
         let verdict = if met { "met" } else { "not_met" };
-        format!(
-            r#"{{"format":"{FORMAT}","job":{{"weld":"{weld}"}},"verdicts":{{"findings":[{{"verdict":"{verdict}"}}],"foreseen":[]}},
-            "wrap":{{"coil":{{"turns":[{{}},{{}}]}}}},"course":{{"stages":[{{"to_h":4.0}}],"energy":{{"source_kwh":20}},
-            "soak_band_coldest":{{"temperature_c":{coldest_c}}},"soak_band_hottest":{{"temperature_c":620}},
-            "soak_band_inside_h":1,"largest_power_kw":10,"largest_current_a":100}}}}"#
+        let turn = |mm: f64| json!({ "axial_mm": mm, "standoff_mm": 50.0 });
+        json!({
+            "format": FORMAT,
+            "job": { "weld": weld },
+            "verdicts": { "findings": [{ "verdict": verdict, "limit": { "kind": "hold_time", "value": { "number": 1.0 } }, "predicted": { "number": 1.1 } }], "foreseen": [] },
+            "wrap": {
+                "coil": { "cable": "cable", "cable_diameter_mm": 25.0, "lead_length_mm": 5000.0, "turns": [turn(-20.0), turn(20.0)] },
+                "blanket": { "material": "blanket", "thickness_mm": 50.0, "reach_mm": [300.0, 300.0] },
+                "source": { "power_kw": 35.0, "current_a": 350.0, "voltage_v": 700.0, "frequency_hz": 9000.0 },
+                "programme": { "threshold_c": 315.0, "free_heating_rate_k_h": 300.0, "heating_rate_k_h": 200.0, "set_point_c": 620.0,
+                    "hold_range_c": [595.0, 650.0], "hold_time_h": 1.0, "cooling_rate_k_h": 200.0, "controlled_down_to_c": 315.0 },
+            },
+            "course": {
+                "stages": [{ "to_h": 4.0 }], "energy": { "source_kwh": 20 },
+                "soak_band_coldest": { "temperature_c": coldest_c }, "soak_band_hottest": { "temperature_c": 620 },
+                "beyond_soak_band_hottest": { "temperature_c": 610 }, "soak_band_inside_h": 1,
+                "surface_to_bore_heating_k": 12, "surface_to_bore_hold_k": 9,
+                "neighbors": [{ "name": "valve", "highest_c": 80 }],
+                "largest_power_kw": 10, "largest_current_a": 100, "largest_voltage_v": 300,
+            },
+        })
+    }
+
+    fn against(before: &Value, now: &Value, units: Units) -> Option<AgainstBefore> {
+        against_before(
+            before.to_string().as_bytes(),
+            now.to_string().as_bytes(),
+            units,
         )
-        .into_bytes()
     }
 
     #[test]
     fn what_became_better_and_what_worse_is_told() {
         let (worse, better) = (plan("W", false, 590.0), plan("W", true, 600.0));
-        let all = changed(&worse, &better, Units::Us).expect("of one weld");
+        let all = against(&worse, &better, Units::Us).expect("of one weld");
         let told: Vec<_> = all
+            .changed
             .iter()
-            .map(|one| (one.what, one.is.as_str(), one.better))
+            .map(|one| (one.what.as_str(), one.is.as_str(), one.better))
             .collect();
         assert_eq!(
             told,
@@ -235,18 +150,91 @@ mod tests {
                 ("coldest in the hold", "1112 °F", Some(true))
             ]
         );
-        let back = changed(&better, &worse, Units::Si).expect("of one weld");
-        assert!(back.iter().all(|one| one.better == Some(false)));
-        assert_eq!(changed(&better, &better, Units::Si), Some(Vec::new()));
+        let back = against(&better, &worse, Units::Si).expect("of one weld");
+        assert!(back.changed.iter().all(|one| one.better == Some(false)));
+        assert!(
+            against(&better, &better, Units::Si)
+                .expect("of one weld")
+                .is_same()
+        );
+    }
+
+    #[test]
+    fn every_number_that_a_new_wrap_moves_is_compared() {
+        let before = plan("W", true, 600.0);
+        let mut now = before.clone();
+        for (path, value) in [
+            ("/course/beyond_soak_band_hottest/temperature_c", 660.0),
+            ("/course/surface_to_bore_heating_k", 20.0),
+            ("/course/surface_to_bore_hold_k", -4.0),
+            ("/verdicts/findings/0/predicted/number", 0.5),
+            ("/course/largest_voltage_v", 200.0),
+            ("/course/neighbors/0/highest_c", 90.0),
+        ] {
+            *now.pointer_mut(path).expect(path) = json!(value);
+        }
+        let all = against(&before, &now, Units::Si).expect("of one weld");
+        let told: Vec<_> = all
+            .changed
+            .iter()
+            .map(|one| (one.what.as_str(), one.better))
+            .collect();
+        assert_eq!(
+            told,
+            [
+                ("hottest beyond the soak band", Some(false)),
+                ("outside less bore, heating", Some(false)),
+                ("outside less bore, hold", Some(true)),
+                ("hold time predicted", Some(false)),
+                ("most voltage", Some(true)),
+                ("hottest of valve", Some(false)),
+            ]
+        );
+        // Longer than asked for is no better.
+        *now.pointer_mut("/verdicts/findings/0/predicted/number")
+            .expect("there") = json!(2.0);
+        let all = against(&before, &now, Units::Si).expect("of one weld");
+        let hold = all
+            .changed
+            .iter()
+            .find(|one| one.what == "hold time predicted");
+        assert_eq!(hold.expect("told").better, None);
+    }
+
+    #[test]
+    fn what_was_changed_in_the_wrap_is_said_in_words() {
+        let before = plan("W", true, 600.0);
+        let mut now = before.clone();
+        for (path, value) in [
+            ("/wrap/coil/turns/0/standoff_mm", 76.2),
+            ("/wrap/coil/turns/1/axial_mm", 40.0),
+            ("/wrap/source/frequency_hz", 15_300.0),
+            ("/wrap/programme/set_point_c", 630.0),
+        ] {
+            *now.pointer_mut(path).expect(path) = json!(value);
+        }
+        let all = against(&before, &now, Units::Si).expect("of one weld");
+        assert_eq!(
+            all.wrap,
+            [
+                "1 of 2 turns lies elsewhere",
+                "standoff 50 mm to 76.2 mm, was 50 mm",
+                "frequency 15.3 kHz, was 9.0 kHz",
+                "set point 630 °C, was 620 °C"
+            ]
+        );
     }
 
     #[test]
     fn another_weld_or_format_is_not_compared() {
         let now = plan("W", true, 600.0);
-        assert_eq!(changed(&plan("V", true, 600.0), &now, Units::Si), None);
-        let older = String::from_utf8(now.clone()).expect("text");
-        let older = older.replace(FORMAT, "soakwright-plan/0");
-        assert_eq!(changed(older.as_bytes(), &now, Units::Si), None);
-        assert_eq!(changed(b"{", &now, Units::Si), None);
+        assert_eq!(against(&plan("V", true, 600.0), &now, Units::Si), None);
+        let mut older = now.clone();
+        older["format"] = json!("soakwright-plan/0");
+        assert_eq!(against(&older, &now, Units::Si), None);
+        assert_eq!(
+            against_before(b"{", now.to_string().as_bytes(), Units::Si),
+            None
+        );
     }
 }

@@ -203,12 +203,9 @@ fn a_plan_made_again_says_what_became_better_and_what_worse() {
         stdout(&plan(&folder, &["job.toml", "--out", "plan"]))
     };
     let first = planned(&job);
-    assert!(!first.contains("plan that lay here"), "{first}");
+    assert!(!first.contains("plan before"), "{first}");
     let same = planned(&job);
-    assert!(
-        same.contains("The plan that lay here said the same."),
-        "{same}"
-    );
+    assert!(same.contains("The plan before said the same."), "{same}");
     let longer = planned(&job.replace("hold_time = \"1 h\"", "hold_time = \"1.5 h\""));
     let line = |what: &str| {
         let found = longer
@@ -218,6 +215,16 @@ fn a_plan_made_again_says_what_became_better_and_what_worse() {
     };
     assert!(line("whole cycle").ends_with("worse"), "{longer}");
     assert!(line("all inside for").ends_with("better"), "{longer}");
+    assert!(
+        line("changed: hold time 1 h 30 min").ends_with("was 1 h"),
+        "{longer}"
+    );
+    // The page of the weld says the same, from what lies in the folder.
+    let kept =
+        job::plan_before::in_folder(&folder.join("plan"), quantity::Units::Us).expect("kept");
+    for one in &kept.changed {
+        assert!(line(&one.what).contains(&one.was), "{longer}");
+    }
     let file = folder.join("plan/plan.json");
     let older = std::fs::read_to_string(&file).expect("data");
     std::fs::write(
@@ -226,8 +233,5 @@ fn a_plan_made_again_says_what_became_better_and_what_worse() {
     )
     .expect("written");
     let other_format = planned(&job);
-    assert!(
-        !other_format.contains("plan that lay here"),
-        "{other_format}"
-    );
+    assert!(!other_format.contains("plan before"), "{other_format}");
 }

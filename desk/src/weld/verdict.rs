@@ -1,6 +1,7 @@
 //! What the plan of a weld says, first of all: whether anything stands in the way of heating on it.
 
 use job::folder::{JobFile, JobFolder};
+use job::plan_before::{AgainstBefore, Changed};
 use job::planned::{InTheWay, Planned};
 use maud::{Markup, html};
 use quantity::Units;
@@ -19,6 +20,7 @@ pub fn short(folder: &JobFolder, file: &JobFile) -> Markup {
         Some((planned, is_current)) => html! {
             (age(is_current))
             (statement(&planned))
+            @if let Some(against) = folder.against_before(units_of(file)) { (since_before(&against)) }
             @if !planned.complies { p { a href="#verdict" { "Which, by how much, and what could help" } } }
         },
         None => html! {},
@@ -27,14 +29,53 @@ pub fn short(folder: &JobFolder, file: &JobFile) -> Markup {
 
 /// The plan, and whether it is of the job file and the confirmed rows as they stand.
 fn planned(folder: &JobFolder, file: &JobFile) -> Option<(Planned, bool)> {
-    let units = match job::edit::get(&file.text, "units").as_str() {
-        "us" => Units::Us,
-        _ => Units::Si,
-    };
-    let planned = folder.planned(units)?;
+    let planned = folder.planned(units_of(file))?;
     let confirmed = folder.confirmed().unwrap_or_default();
     let is_current = planned.is_of(&file.text, &confirmed);
     Some((planned, is_current))
+}
+
+fn units_of(file: &JobFile) -> Units {
+    match job::edit::get(&file.text, "units").as_str() {
+        "us" => Units::Us,
+        _ => Units::Si,
+    }
+}
+
+/// What became better and what worse since the plan before, and what was changed; nothing where nothing did.
+fn since_before(against: &AgainstBefore) -> Markup {
+    html! {
+        @if !against.is_same() {
+            div #against-before {
+                h3 { "Against the plan before" }
+                @if !against.wrap.is_empty() { p { "Changed: " (against.wrap.join("; ")) "." } }
+                @if against.changed.is_empty() { p.soft { "Every number that is compared reads as before." } }
+                @else {
+                    table.answer {
+                        thead { tr { th scope="col" { "What" } th.end scope="col" { "Before" } th.end scope="col" { "Now" } th scope="col" { "Better or worse" } } }
+                        tbody { @for one in &against.changed { (number(one)) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn number(one: &Changed) -> Markup {
+    html! {
+        tr {
+            th scope="row" { (one.what) }
+            td.end { (one.was) }
+            td.end { (one.is) }
+            td {
+                @match one.better {
+                    Some(true) => span.better { span aria-hidden="true" { "◇ " } "better" },
+                    Some(false) => span.worse { span aria-hidden="true" { "◆ " } "worse" },
+                    None => {}
+                }
+            }
+        }
+    }
 }
 
 fn age(is_current: bool) -> Markup {

@@ -1,5 +1,6 @@
 //! Promises of the desk's addresses, without a browser.
 
+mod against_before;
 mod coil;
 mod confirmed;
 mod door;

@@ -33,6 +33,7 @@ use rules::Confirmation;
 use crate::confirmed::{self, NotConfirmed};
 use crate::file::card::{is_card, read_card};
 use crate::file::{Account, planned_sha256};
+use crate::plan_before::{self, AgainstBefore, with_the_one_before};
 use crate::planned::Planned;
 use crate::record::{Basis, BasisError, KeepError, Record, basis_with, keep};
 
@@ -183,7 +184,13 @@ impl JobFolder {
     /// [`FolderError::System`]; the plan from before stands.
     pub fn save_plan(&self, files: &[NewFile]) -> Result<(), FolderError> {
         let _lock = self.lock()?;
-        write_whole(&self.path.join(PLAN), files)
+        let path = self.path.join(PLAN);
+        write_whole(&path, &with_the_one_before(&path, files.to_vec()))
+    }
+
+    /// The plan against the one before it, where both are there and can be compared.
+    pub fn against_before(&self, units: Units) -> Option<AgainstBefore> {
+        plan_before::in_folder(&self.path.join(PLAN), units)
     }
 
     /// A file of the plan, if it is there.

@@ -3,15 +3,15 @@
 pub mod told;
 
 use std::ops::ControlFlow;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::SystemTime;
 
 use indicatif::{ProgressBar, ProgressStyle};
 use job::document::{DocumentError, plan_files};
-use job::folder::{FolderError, NewFile, write_whole};
+use job::folder::{FolderError, write_whole};
 use job::plan::{Plan, Progress};
-use job::plan_before::{Changed, changed};
+use job::plan_before::{in_folder, with_the_one_before};
 use job::{Job, calendar};
 use quantity::Units;
 
@@ -91,17 +91,11 @@ fn planned(arguments: &Arguments) -> Result<Plan, NoPlan> {
         .clone()
         .unwrap_or_else(|| default_folder(&job));
     let files = plan_files(&plan, calendar::utc(SystemTime::now()))?;
-    let changed = since_before(&folder, &files, plan.job.units);
-    write_whole(&folder, &files)?;
-    out::text(told::told(&plan, &folder, changed.as_deref()));
+    let has_before = folder.join(DATA).exists();
+    write_whole(&folder, &with_the_one_before(&folder, files))?;
+    let against = in_folder(&folder, plan.job.units).filter(|_| has_before);
+    out::text(told::told(&plan, &folder, against.as_ref()));
     Ok(plan)
-}
-
-/// What differs from the plan that lies in the folder, where there is one.
-fn since_before(folder: &Path, files: &[NewFile], units: Units) -> Option<Vec<Changed>> {
-    let before = std::fs::read(folder.join(DATA)).ok()?;
-    let now = files.iter().find(|file| file.name == DATA)?;
-    changed(&before, &now.bytes, units)
 }
 
 fn read(arguments: &Arguments) -> Result<Job, NoJob> {

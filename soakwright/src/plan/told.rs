@@ -4,7 +4,7 @@ use std::path::Path;
 
 use checks::{Finding, Origin, Verdict};
 use job::plan::Plan;
-use job::plan_before::Changed;
+use job::plan_before::{AgainstBefore, Changed};
 use quantity::{Celsius, Units};
 use rules::exposure::Persons;
 
@@ -14,9 +14,9 @@ const COLUMNS: usize = 80;
 /// Columns of the names at the left.
 const NAMES: usize = 10;
 
-/// Everything that is said on the terminal: what stands in the way first. `changed` is what differs from the plan that lay
+/// Everything that is said on the terminal: what stands in the way first. `against` is what differs from the plan that lay
 /// in the folder.
-pub fn told(plan: &Plan, folder: &Path, changed: Option<&[Changed]>) -> String {
+pub fn told(plan: &Plan, folder: &Path, against: Option<&AgainstBefore>) -> String {
     let mut lines = vec![head(plan)];
     if plan.job.demo.is_some() {
         lines.push("Demo: everything about this weld is invented.".into());
@@ -24,8 +24,8 @@ pub fn told(plan: &Plan, folder: &Path, changed: Option<&[Changed]>) -> String {
     lines.push(String::new());
     lines.extend(what_stands_in_the_way(plan));
     lines.push(String::new());
-    if let Some(changed) = changed {
-        lines.extend(since_before(changed));
+    if let Some(against) = against {
+        lines.extend(since_before(against));
         lines.push(String::new());
     }
     for (name, value) in rows(plan, folder) {
@@ -86,17 +86,29 @@ fn what_stands_in_the_way(plan: &Plan) -> Vec<String> {
 }
 
 /// What became better and what worse since the plan that lay there.
-fn since_before(changed: &[Changed]) -> Vec<String> {
-    if changed.is_empty() {
-        return wrapped("The plan that lay here said the same.", 0);
+fn since_before(against: &AgainstBefore) -> Vec<String> {
+    if against.is_same() {
+        return wrapped("The plan before said the same.", 0);
     }
+    let mut lines = vec!["Against the plan before:".to_owned()];
+    lines.extend(
+        against
+            .wrap
+            .iter()
+            .flat_map(|one| wrapped(&format!("- changed: {one}"), 2)),
+    );
+    lines.extend(numbers(&against.changed));
+    lines
+}
+
+/// The numbers below each other.
+fn numbers(changed: &[Changed]) -> Vec<String> {
     let width = |of: fn(&Changed) -> &str| changed.iter().map(|one| of(one).chars().count()).max();
-    let whats = width(|one| one.what).unwrap_or(0);
+    let whats = width(|one| &one.what).unwrap_or(0);
     let weres = width(|one| &one.was).unwrap_or(0);
     let ares = width(|one| &one.is).unwrap_or(0);
-    let mut lines = vec!["Against the plan that lay here:".to_owned()];
-    lines.extend(changed.iter().map(|one| {
-        let (what, was, is) = (one.what, &one.was, &one.is);
+    let line = |one: &Changed| {
+        let (what, was, is) = (&one.what, &one.was, &one.is);
         let better = match one.better {
             Some(true) => "better",
             Some(false) => "worse",
@@ -104,8 +116,8 @@ fn since_before(changed: &[Changed]) -> Vec<String> {
         };
         let line = format!("- {what:whats$}  {is:>ares$}, was {was:>weres$}  {better}");
         line.trim_end().to_owned()
-    }));
-    lines
+    };
+    changed.iter().map(line).collect()
 }
 
 fn rows(plan: &Plan, folder: &Path) -> Vec<(String, String)> {
