@@ -38,6 +38,6 @@ pub struct TrialRow {
     pub hold_power_w: Option<f64>,
     /// The least reserve of power, current and voltage over the states looked at, in percent; negative when short.
     pub least_reserve_percent: f64,
-    /// What became of it.
+    /// How it ended.
     pub verdict: String,
 }

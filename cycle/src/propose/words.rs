@@ -34,9 +34,9 @@ impl Bench<'_> {
     /// Why a frequency was chosen for a given coil.
     pub fn frequency_reason(&self, choice: &Choice) -> String {
         format!(
-            "The coil is given. At {:.1} kHz the source {} at the state that asks most.",
+            "The turns are those of the job; the frequency was chosen, {:.1} kHz. {}",
             choice.frequency_hz * 1e-3,
-            self.enough(choice)
+            self.estimate(choice)
         )
     }
 
@@ -54,15 +54,16 @@ impl Bench<'_> {
             .filter(|row| row.coldest_c.is_none())
             .count();
         format!(
-            "{} turns, {} apart on average over {} of pipe, on the blanket. At {:.1} kHz the source {} at the \
-             state that asks most; {looked_at} combinations of turns and frequency were looked at, and among those with \
-             ample reserve the usual pitch is preferred. At rest with the control thermocouple at the set point the soak \
-             band lies between {} and {}, and the pipe beyond it reaches {}: {judged}.",
+            "The turns were proposed: {} turns, {} apart on average over {} of pipe, on the blanket, at {:.1} kHz. {} \
+             {looked_at} combinations of turns and frequency were looked at, and among those with ample reserve the usual \
+             pitch is preferred. By the same estimate, at rest with the control thermocouple at the set point, the soak \
+             band lies between {} and {}, and the pipe beyond it reaches {}: {judged}. What the computed cycle says \
+             stands under “What the model foresees”, and governs.",
             layout.turns,
             length(Millimeters::from_m(layout.pitch_m()), units),
             length(Millimeters::from_m(layout.span_m), units),
             choice.frequency_hz * 1e-3,
-            self.enough(choice),
+            self.estimate(choice),
             temperature(Celsius::from_c(best.coldest.temperature_c), units),
             temperature(Celsius::from_c(best.hottest.temperature_c), units),
             temperature(Celsius::from_c(best.beyond.temperature_c), units),
@@ -73,6 +74,15 @@ impl Bench<'_> {
     pub fn short_words(&self, short_k: f64) -> String {
         let short = difference(Kelvins::from_k(short_k), self.setup.units);
         format!("{short} short of the margin inside the hold range")
+    }
+
+    /// What the source keeps, as it was estimated before the cycle was computed.
+    fn estimate(&self, choice: &Choice) -> String {
+        format!(
+            "By an estimate on a coarse mesh, made before the cycle was computed, the source {} at the state that asks \
+             most.",
+            self.enough(choice)
+        )
     }
 
     fn enough(&self, choice: &Choice) -> String {
