@@ -234,7 +234,7 @@ impl<'a> Rule<'a> {
             );
         }
         if parts.is_empty() {
-            return format!("{}: silent", self.band.name);
+            return format!("{}: says nothing", self.band.name);
         }
         format!("{}: {}", self.band.name, parts.join("; "))
     }

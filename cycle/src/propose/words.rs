@@ -58,7 +58,7 @@ impl Bench<'_> {
              {looked_at} combinations of turns and frequency were looked at, and among those with ample reserve the usual \
              pitch is preferred. By the same estimate, at rest with the control thermocouple at the set point, the soak \
              band lies between {} and {}, and the pipe beyond it reaches {}: {judged}. What the computed cycle says \
-             stands under “What the model foresees”, and governs.",
+             stands under “What the prediction says”, and governs.",
             layout.turns,
             length(Millimeters::from_m(layout.pitch_m()), units),
             length(Millimeters::from_m(layout.span_m), units),

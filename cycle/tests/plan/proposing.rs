@@ -90,5 +90,8 @@ fn a_given_coil_is_kept_and_gets_a_frequency() {
     let proposal =
         propose(&setup, practice(), &mut |_| ControlFlow::Continue(())).expect("a frequency");
     assert_eq!(Some(&proposal.coil), setup.coil.as_ref());
-    assert!(proposal.reason.contains("given"));
+    // One true sentence: of turns that were given nothing is said to have been proposed but the frequency.
+    assert!(proposal.reason.contains("turns are those of the job"));
+    assert!(!proposal.reason.contains("proposed"), "{}", proposal.reason);
+    assert!(proposal.reason.contains("before the cycle was computed"));
 }

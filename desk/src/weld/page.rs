@@ -122,7 +122,7 @@ fn turns() -> Markup {
             button.quiet #more type="button" { "One turn more" }
             button.quiet #fewer type="button" { "One turn less" }
             button.quiet #propose type="button" { "Let the plan propose them" }
-            div #one-turn role="group" aria-label="The turn in hand" hidden {
+            div #one-turn role="group" aria-label="The chosen turn" hidden {
                 output #one-turn-says {}
                 button.quiet type="button" data-move="-1" { "Left" }
                 button.quiet type="button" data-move="1" { "Right" }

@@ -36,7 +36,7 @@ pub struct Coil {
     pub lead_spacing_mm: f64,
     /// Where the leads leave the coil, in hours of a clock.
     pub lead_exit_clock: f64,
-    /// Why the coil is as it is; `null` where it was given.
+    /// Why turns and frequency are as they are, by the estimate before the cycle; `null` where both were given.
     pub proposed_because: Option<String>,
     /// What was tried on the way to a proposal.
     pub trials: Vec<Trial>,

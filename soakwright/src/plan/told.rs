@@ -173,7 +173,7 @@ fn turns(plan: &Plan) -> String {
         axial().fold(f64::INFINITY, f64::min),
         axial().fold(f64::NEG_INFINITY, f64::max),
     );
-    let chosen = if plan.proposal.is_some() {
+    let chosen = if plan.job.coil.is_none() {
         "proposed"
     } else {
         "as given"

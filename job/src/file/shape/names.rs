@@ -41,7 +41,7 @@ const TITLES: [(&str, &str); 18] = [
 
 /// The two sides and their ends at the weld.
 const SIDES: [(&str, &str); 4] = [
-    ("side[1]", "First side, at negative distances"),
+    ("side[1]", "First side, left in the drawing"),
     ("side[2]", "Second side"),
     (
         "side[1].weld_end",
@@ -93,6 +93,7 @@ pub fn label(key: &str) -> String {
         "frequency_max" => "Highest frequency",
         "hold_min" => "Lower end of the hold",
         "hold_max" => "Upper end of the hold",
+        "free_heating_rate" => "Heating rate below the threshold",
         "axial" => "Distance from the weld",
         "first" => "First turn",
         "max" | "next_max" => "Temperature that it bears",

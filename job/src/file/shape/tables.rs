@@ -257,7 +257,7 @@ pub static TABLES: &[TableShape] = &[
     TableShape {
         path: "side",
         times: Twice,
-        says: "The two pipe sides, the first at negative distances from the weld. On a vertical pipe the second is the upper one.",
+        says: "The two pipe sides. Distances from the weld to the first, left in the drawing, have a minus. On a vertical pipe the second is the upper one.",
         keys: &[
             may(
                 "name",

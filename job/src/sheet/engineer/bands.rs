@@ -57,7 +57,7 @@ fn index(index: f64) -> report::Fact {
 
 fn row(bands: &Bands, units: Units, index: usize, row: &BandRow) -> Row {
     let width = |width: Option<Millimeters>, governs: usize| match width {
-        None => Text::plain("silent"),
+        None => Text::plain("says nothing"),
         Some(width) if governs == index => Text::default().strong(both_tape(width, units)),
         Some(width) => both_tape(width, units).into(),
     };

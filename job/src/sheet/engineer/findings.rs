@@ -83,10 +83,10 @@ fn evidence(plan: &PlanSheet, finding: &Finding) -> Text {
     let mut parts = Vec::new();
     if let Some(by) = finding.by_how_much {
         let how = match finding.verdict {
-            Verdict::NotMet => "missed by",
-            _ => "in hand",
+            Verdict::NotMet => format!("missed by {}", by.words(units)),
+            _ => format!("{} to spare", by.words(units)),
         };
-        parts.push(format!("{how} {}", by.words(units)));
+        parts.push(how);
     }
     parts.extend(finding.channel.clone());
     if let Some(when) = finding.when {

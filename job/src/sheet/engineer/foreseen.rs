@@ -140,7 +140,7 @@ fn neighbor(plan: &PlanSheet, neighbor: &NeighborOutcome) -> Fact {
         Some(limit) => {
             let by = both_k((limit - neighbor.highest_c).abs(), units);
             let how = if neighbor.highest_c <= limit {
-                "in hand"
+                "to spare"
             } else {
                 "too hot"
             };

@@ -12,23 +12,23 @@ use crate::sheet::words::{first_c, frequency, trimmed};
 const COLUMNS: [&str; 9] = [
     "Turns",
     "Pitch",
-    "Off center",
-    "Opening",
+    "Middle from weld",
+    "Pitch, middle over ends",
     "Frequency",
     "Coldest",
     "Hottest",
     "kW",
-    "Reserve, %",
+    "Least reserve, %",
 ];
 
 /// Those of them that are lengths.
-const LENGTHS: [&str; 2] = ["Pitch", "Off center"];
+const LENGTHS: [&str; 2] = ["Pitch", "Middle from weld"];
 
 /// Why this coil and what else was tried.
 pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
     let Some(proposal) = plan.proposal else {
         return vec![Block::paragraph(
-            "The turns are those of the job; none were proposed.",
+            "Turns and frequency are those of the job; none were proposed.",
         )];
     };
     let (length, _) = along(plan.job.units);
@@ -40,26 +40,38 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
         .map(|name| TableColumn::numbers(heading(name)))
         .to_vec();
     columns.push(TableColumn {
-        heading: "What became of it".into(),
+        heading: "Result".into(),
         align: Align::Start,
     });
     let shown = told(&proposal.trials);
     let left_out = proposal.trials.len() - shown.len();
     let rows = shown.into_iter().map(|trial| row(plan, trial));
     vec![
-        Block::paragraph(format!("The coil was proposed. {}", proposal.reason)),
+        Block::paragraph(proposal.reason.clone()),
         Block::Table(Table {
-            caption: format!(
-                "What was tried, each judged at the steady hold: coldest and hottest place of the soak band, power out \
-                 of the source, least reserve of power, current and voltage. {left_out} more with less reserve stand in \
-                 plan.json."
-            )
-            .into(),
+            caption: caption(&proposal.trials, left_out).into(),
             columns,
             rows: rows.collect(),
             first_cell_names_row: false,
         }),
     ]
+}
+
+/// What the rows were judged by: all by the circuit, those with temperatures at the steady hold as well.
+fn caption(trials: &[TrialRow], left_out: usize) -> String {
+    let mut says = "What was tried, an estimate before the cycle was computed. Least reserve: of power, current and voltage, \
+                    over the states from the start of heating to the hold; where no hold was computed, the result names \
+                    the state."
+        .to_owned();
+    if trials.iter().any(|one| one.coldest_c.is_some()) {
+        says += " Rows with temperatures were judged at the steady hold too: coldest and hottest place of the soak band, \
+                 power into the metal. Middle from weld: how far the middle of the coil lies from the weld. Pitch, middle \
+                 over ends: how many times wider it is in the middle.";
+    }
+    if left_out > 0 {
+        says += &format!(" {left_out} more with less reserve stand in the plan as data.");
+    }
+    says
 }
 
 /// Most trials of which only the circuit was looked at that are told.
