@@ -5,6 +5,8 @@ import { heatColor } from "./heat.js";
 
 const NAMESPACE = "http://www.w3.org/2000/svg";
 const MM_PER_INCH = 25.4;
+// In a window that is lower than this, the drawing leaves room for what is read with it.
+const LOW = 850;
 
 export const make = (name, attributes = {}, ...children) => {
   const node = document.createElementNS(NAMESPACE, name);
@@ -38,7 +40,18 @@ export const degreeTicks = (hot, us, about) =>
   us ? ticks(0, hot * 1.8 + 32, about).map((f) => ({ c: (f - 32) / 1.8, words: f })).filter(({ c }) => c >= 0) : ticks(0, hot, about).map((c) => ({ c, words: c }));
 
 export const shownTemperature = (c, us) => (us ? `${Math.round(c * 1.8 + 32)} °F` : `${Math.round(c)} °C`);
-export const shownLength = (mm, us) => (us ? `${(mm / MM_PER_INCH).toFixed(1)} in` : `${Math.round(mm)} mm`);
+// As a tape shows it: whole millimeters, or inches to a sixteenth.
+export const shownLength = (mm, us) => {
+  if (!us) return `${Math.round(mm)} mm`.replace("-", "−");
+  const parts = Math.round((16 * Math.abs(mm)) / MM_PER_INCH);
+  const [whole, rest] = [Math.floor(parts / 16), parts % 16];
+  const by = rest & -rest;
+  const fraction = rest ? `${rest / by}/${16 / by}` : "";
+  return `${mm < 0 && parts ? "−" : ""}${[whole || (!rest && "0"), fraction].filter(Boolean).join(" ")} in`;
+};
+// The step in which turns are moved, and places as exact as a job file keeps them, in mm.
+export const stepOf = (us) => (us ? MM_PER_INCH / 16 : 1);
+export const tidy = (mm, us) => Math.round((us ? 1000 : 10) * mm) / (us ? 1000 : 10);
 
 const number = (name) => name.match(/\d+$/)?.[0] ?? name;
 
@@ -71,7 +84,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
     const tallest = Math.max(blanket.thickness, ...turns.map((turn) => turn.standoff + cable));
     const width = host.clientWidth;
     const [left, right] = stations ? [40, 14] : width < 600 ? [34, 40] : [52, 58];
-    const room = Math.min((stations ? 0.16 : isStrip ? 0.13 : 0.26) * window.innerHeight, 260);
+    const room = Math.min((stations ? 0.16 : isStrip ? 0.13 : window.innerHeight < LOW ? 0.22 : 0.26) * window.innerHeight, 260);
     const scale = Math.min((width - left - right) / (to - from), room / (top + tallest - low));
     const x0 = left + ((width - left - right) - scale * (to - from)) / 2;
     const roof = 10 + (stations ? stations.roomOf(places)[0] : 0);
@@ -209,7 +222,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
 
   const drawPlot = (view, top) => {
     const group = make("g", { class: "plot" });
-    const height = isStrip ? 56 : view.narrow ? 84 : 100;
+    const height = isStrip ? 56 : view.narrow || window.innerHeight < LOW ? 76 : 100;
     const hot = Math.max(lines?.hot ?? 0, drawing.hold_c[1] * 1.08);
     const y = (c) => top + height - (height * c) / hot;
     const us = drawing.us_units;
@@ -217,7 +230,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
     // A line of the scale does not run through the words below the lower limit.
     const wordsAt = y(drawing.hold_c[0]) + 8;
     for (const { c, words } of degreeTicks(hot, us, 3)) {
-      group.append(make("path", { d: `M${x0 + (Math.abs(y(c) - wordsAt) < 7 ? 96 : 0)},${y(c)}H${x1}`, class: "hair" }));
+      group.append(make("path", { d: `M${x0 + (!view.narrow && Math.abs(y(c) - wordsAt) < 7 ? 96 : 0)},${y(c)}H${x1}`, class: "hair" }));
       group.append(make("text", { x: x0 - 12, y: y(c) + 4, "text-anchor": "end", class: "small" }, words));
     }
     group.append(make("text", { x: x0 - 12, y: top - 4, "text-anchor": "end", class: "small soft" }, us ? "°F" : "°C"));
@@ -227,7 +240,9 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
     const [low, high] = drawing.hold_c;
     for (const [c, words, up] of [[low, `at least ${shownTemperature(low, us)}`, false], [high, `at most ${shownTemperature(high, us)}`, true]]) {
       group.append(make("path", { d: `M${x0},${y(c)}H${x1}`, stroke: "currentColor", "stroke-width": 1, "stroke-dasharray": "6 3", fill: "none" }));
-      group.append(make("text", { x: x0 + 4, y: y(c) + (up ? -4 : 12), class: "small rim" }, words));
+      // Where there is little room the line runs through the left end, and the words stand below its middle.
+      const isMiddle = view.narrow && !up;
+      group.append(make("text", { x: isMiddle ? view.x(0) : x0 + 4, y: y(c) + (up ? -4 : isMiddle ? 15 : 12), "text-anchor": isMiddle ? "middle" : undefined, class: "small rim" }, words));
     }
     const half = drawing.bands[0][1] / 2;
     for (const z of [-half, half]) group.append(make("path", { d: `M${view.x(z)},${top}V${top + height}`, class: "hair" }));
@@ -313,16 +328,17 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
     return hit < 0 ? undefined : hit;
   };
 
-  // Whole mm as far as they go, then tenths up to the contact. Returns whether it moved, and what stopped it.
+  // Whole steps as far as they go, then tenths of a mm up to the contact. Returns whether it moved, and what stopped it.
   const move = (index, axial) => {
     const turn = drawing.turns[index];
     const from = turn.axial;
-    const to = Math.round(axial);
+    const grid = stepOf(drawing.us_units);
+    const to = Math.round(axial / grid) * grid;
     const way = Math.sign(to - from);
     let stopped;
-    for (const step of [1, 0.1]) {
-      while (way && (to - turn.axial) * way > 0.05) {
-        const next = Math.round(10 * (turn.axial + way * Math.min(step, (to - turn.axial) * way))) / 10;
+    for (const step of [grid, 0.1]) {
+      while (way && (to - turn.axial) * way > 0.01) {
+        const next = tidy(turn.axial + way * Math.min(step, (to - turn.axial) * way), drawing.us_units);
         stopped = against(index, next);
         if (stopped !== undefined) break;
         turn.axial = next;
@@ -359,6 +375,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
   const take = () => {
     if (!drawing?.turns[chosen] || drawing.turns.length < 2) return;
     drawing.turns.splice(chosen, 1);
+    onStopped(chosen, undefined);
     render();
     onTurns(drawing.turns, true);
   };
@@ -396,7 +413,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
     svg.addEventListener("pointercancel", drop);
     svg.addEventListener("keydown", (event) => {
       if (event.target.dataset?.turn === undefined) return;
-      const step = event.shiftKey ? 10 : 1;
+      const step = (event.shiftKey ? 10 : 1) * stepOf(drawing.us_units);
       const by = { ArrowLeft: -step, ArrowDown: -step, ArrowRight: step, ArrowUp: step }[event.key];
       if (by) {
         event.preventDefault();

@@ -4,10 +4,12 @@ import { mayAct, Refused, talk } from "./talk.js";
 import { answerTable, node, shortAnswer } from "./answer.js";
 import { oneAtATime } from "./ask.js";
 import { foldParts, isPhone, openParts } from "./fold.js";
-import { createStage, shownLength, shownTemperature } from "./drawing.js";
+import { shownTemperature } from "./drawing.js";
 import { hoursWords } from "./lines.js";
 import { createWalk } from "./walk.js";
+import { createStrip } from "./strip.js";
 import { tour } from "./tour.js";
+import { createTurns } from "./turns.js";
 
 const $ = (selector, within = document) => within.querySelector(selector);
 const weld = $("#weld");
@@ -206,8 +208,7 @@ const showLooked = (looked) => {
     // Until they are computed again, turns that file and plan leave open stand where they stood.
     if (!looked.drawing.given && stage.drawing && !stage.drawing.given) looked.drawing.turns = stage.drawing.turns;
     stage.set(looked.drawing);
-    showStandoff();
-    sayTurn();
+    turns.show();
   }
   walk?.redraw();
   showDirty();
@@ -286,8 +287,7 @@ const showAnswer = (answer, text) => {
   const hot = Math.max(...answer.outside.map(([, c]) => c), ...answer.bore.map(([, c]) => c));
   if (answer.drawing && !stage.isDragging() && !look.isAsking() && text === state.text) {
     stage.set(answer.drawing);
-    showStandoff();
-    sayTurn();
+    turns.show();
   }
   stage.show({ outside: answer.outside, bore: answer.bore, hot }, "at rest at the set point");
   showPictures(answer.pictures);
@@ -304,7 +304,7 @@ $("#compare")?.addEventListener("click", () => {
 const rest = oneAtATime(async () => {
   const box = $("#rest");
   const text = state.text;
-  box.setAttribute("aria-busy", "true");
+  for (const one of [box, $("#short")]) one.setAttribute("aria-busy", "true");
   try {
     const response = mayAct
       ? await talk("POST", `${address}/rest`, { body: { text, before: state.anchor?.facts ?? null } })
@@ -321,130 +321,18 @@ const rest = oneAtATime(async () => {
     weld.classList.add("no-answer");
     stage.show(null);
   } finally {
-    box.removeAttribute("aria-busy");
+    for (const one of [box, $("#short")]) one.removeAttribute("aria-busy");
   }
 });
 
 // ---- Turns
 
-const stage = createStage($("#drawing"), {
-  mayAct,
-  onTurns: (turns, isDone) => {
-    stage.drawing.given = true;
-    sayTurn();
-    if (isDone) look({ kind: "turns", turns: turns.map((turn) => [turn.axial, turn.standoff]) });
-  },
-  onStopped: (index, by) => {
-    const us = stage.drawing.us_units;
-    const cable = us ? `${(stage.drawing.cable_diameter / 25.4).toFixed(2)} in` : `${Math.round(10 * stage.drawing.cable_diameter) / 10} mm`;
-    $("#turns-says").textContent =
-      by === undefined ? "" : by < 0 ? `Turn ${index + 1} goes no further: there the pipe of the job ends.` : `Turn ${index + 1} touches turn ${by + 1}: their middles lie ${cable} apart, the width of the cable.`;
-  },
-  onChosen: () => sayTurn(),
+const turns = createTurns({
+  ask: (change) => look(change),
+  onHand: () => $("#short").setAttribute("aria-busy", "true"),
   onThermocouple: (names) => walk?.bringForward(names),
 });
-
-// The turn in hand, for fingers that are broader than a turn.
-const sayTurn = () => {
-  const box = $("#one-turn");
-  if (!box) return;
-  const turn = stage.drawing?.turns[stage.chosen];
-  box.hidden = !turn;
-  if (!turn) return;
-  const at = shownLength(turn.axial, stage.drawing.us_units).replace("-", "−");
-  $("#one-turn-says").textContent = `Turn ${stage.chosen + 1} of ${stage.drawing.turns.length}, ${at} from the weld center`;
-};
-$("#one-turn")?.addEventListener("click", ({ target }) => {
-  const { move } = target.dataset;
-  if (move) stage.nudge(Number(move));
-  if (target.id === "take-turn") stage.take();
-  sayTurn();
-});
-
-// The lowest turn lies on the blanket, unless the file itself winds it deeper.
-const showStandoff = () => {
-  const slider = $("#standoff");
-  const turns = stage.drawing?.turns ?? [];
-  if (!slider || !turns.length || document.activeElement === slider) return;
-  const standoffs = turns.map((turn) => turn.standoff);
-  const thickness = stage.drawing.blanket.thickness;
-  const mean = standoffs.reduce((sum, one) => sum + one, 0) / standoffs.length;
-  const above = Math.max(0, Math.min(...standoffs) - thickness);
-  slider.step = 0.1;
-  slider.min = mean - above;
-  slider.max = thickness + 150 + mean - Math.min(...standoffs);
-  slider.value = mean;
-  sayStandoff(mean);
-};
-const sayStandoff = (mean) => {
-  const lowest = Math.min(...stage.drawing.turns.map((turn) => turn.standoff));
-  const by = lowest - stage.drawing.blanket.thickness;
-  $("#standoff-says").textContent = shownLength(mean, stage.drawing.us_units) + (Math.abs(by) < 0.15 ? ", on the blanket" : by < 0 ? ", within the blanket" : "");
-};
-
-const sendTurns = () => look({ kind: "turns", turns: stage.drawing.turns.map((turn) => [turn.axial, turn.standoff]) });
-
-$("#standoff")?.addEventListener("input", (event) => {
-  if (!stage.drawing) return;
-  const { turns } = stage.drawing;
-  // Turns in layers stay in their layers: all of them move by as much.
-  const mean = turns.reduce((sum, turn) => sum + turn.standoff, 0) / turns.length;
-  const by = Number(event.target.value) - mean;
-  turns.forEach((turn) => (turn.standoff = Math.round(10 * (turn.standoff + by)) / 10));
-  sayStandoff(mean + by);
-  stage.set(stage.drawing);
-});
-$("#standoff")?.addEventListener("change", () => stage.drawing && sendTurns());
-
-// One more or fewer: a coil of one pitch keeps its span and its one pitch; turns that were placed one by one stay.
-const spread = (by) => {
-  const turns = [...(stage.drawing?.turns ?? [])].sort((a, b) => a.axial - b.axial);
-  const count = turns.length + by;
-  if (!turns.length || count < 1) return;
-  const says = $("#turns-says");
-  const us = stage.drawing.us_units;
-  const cable = stage.drawing.cable_diameter;
-  const at = (axial) => ({ axial: Math.round(10 * axial) / 10, standoff: turns[0].standoff });
-  const gaps = turns.slice(1).map((turn, index) => turn.axial - turns[index].axial);
-  const [least, most] = [Math.min(...gaps), Math.max(...gaps)];
-  let next = null;
-  if (gaps.length && most - least < 1.5 && count > 1) {
-    const [low, high] = [turns[0].axial, turns.at(-1).axial];
-    const step = (high - low) / (count - 1);
-    if (step < cable) {
-      says.textContent = "There is no room for one more turn over this span; drag the outer turns apart first.";
-      return;
-    }
-    next = Array.from({ length: count }, (_, index) => at(low + step * index));
-    says.textContent = `${count} turns, evenly over the same span, ${shownLength(step, us)} apart.`;
-  } else if (by > 0 && most >= 2 * cable) {
-    const index = gaps.indexOf(most);
-    const middle = at(turns[index].axial + most / 2);
-    next = turns.toSpliced(index + 1, 0, middle);
-    says.textContent = `One turn added in the widest gap, ${shownLength(middle.axial, us)} from the weld center; the others stay where they are.`;
-  } else if (by > 0) {
-    const outer = at(turns.at(-1).axial + Math.max(cable, gaps.at(-1) ?? 2 * cable));
-    if (outer.axial > stage.drawing.ends[1] - cable) {
-      says.textContent = "There is no room for one more turn; drag the others apart first.";
-      return;
-    }
-    next = [...turns, outer];
-    says.textContent = `One turn added at the outer end, ${shownLength(outer.axial, us)} from the weld center; the others stay where they are.`;
-  } else {
-    const index = gaps.length ? gaps.indexOf(least) + 1 : 0;
-    next = turns.toSpliced(index, 1);
-    says.textContent = `The turn ${shownLength(turns[index].axial, us)} from the weld center is taken away, where two lay closest; the others stay.`;
-  }
-  stage.drawing.turns = next;
-  stage.set(stage.drawing);
-  sendTurns();
-};
-$("#more")?.addEventListener("click", () => spread(1));
-$("#fewer")?.addEventListener("click", () => spread(-1));
-$("#propose")?.addEventListener("click", () => {
-  $("#turns-says").textContent = "The job leaves the turns to the plan; computing the cycle proposes them.";
-  look({ kind: "propose" });
-});
+const { stage } = turns;
 
 // ---- Form and file
 
@@ -537,6 +425,7 @@ const save = async () => {
 $("#save")?.addEventListener("click", save);
 $("#back")?.addEventListener("click", () => {
   look.forget();
+  turns.say("");
   state.text = state.saved;
   file.value = state.saved;
   $("#saved").textContent = "";
@@ -663,37 +552,7 @@ $("#remove-now")?.addEventListener("click", async () => {
   }
 });
 
-// The drawing stays in view; once it stands at the edge it folds to a strip, and what is below keeps its place.
-const [stageBox, stageBelow] = [$("#stage"), $("#stage-below")];
-const foldStage = (is) => {
-  stageBelow.style.height = "";
-  if (stageBox.classList.contains("strip")) {
-    stageBox.classList.remove("strip");
-    stage.fold(false);
-  }
-  if (is) {
-    const whole = stageBox.offsetHeight;
-    stageBox.classList.add("strip");
-    stage.fold(true);
-    stageBelow.style.height = `${whole - stageBox.offsetHeight}px`;
-  }
-};
-const isAtEdge = () => getComputedStyle(stageBox).position === "sticky" && $("#stage-top").getBoundingClientRect().bottom < 0;
-const fitStage = () => {
-  if (isAtEdge() !== stageBox.classList.contains("strip")) foldStage(isAtEdge());
-};
-const leaveRoom = () => {
-  const isStuck = getComputedStyle(stageBox).position === "sticky";
-  document.documentElement.style.scrollPaddingTop = isStuck ? `${(stageBox.classList.contains("strip") ? stageBox.offsetHeight : 0.4 * innerHeight) + 16}px` : "";
-};
-new IntersectionObserver(fitStage).observe($("#stage-top"));
-new ResizeObserver(leaveRoom).observe(stageBox);
-addEventListener("tour", leaveRoom);
-addEventListener("resize", () => {
-  if (stageBox.classList.contains("strip")) foldStage(true);
-  fitStage();
-  leaveRoom();
-});
+createStrip(stage);
 
 // ---- Begin
 

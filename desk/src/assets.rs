@@ -43,7 +43,9 @@ static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
         script("lines.js", include_str!("../assets/lines.js")),
         script("panel.js", include_str!("../assets/panel.js")),
         script("stations.js", include_str!("../assets/stations.js")),
+        script("strip.js", include_str!("../assets/strip.js")),
         script("tables.js", include_str!("../assets/tables.js")),
+        script("turns.js", include_str!("../assets/turns.js")),
         script("talk.js", include_str!("../assets/talk.js")),
     ];
     assets.push(Asset {

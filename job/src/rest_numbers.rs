@@ -3,11 +3,12 @@
 
 use cycle::at_rest::AtRest;
 use cycle::outcome::Spot;
-use quantity::{Celsius, Units};
+use quantity::{Celsius, Millimeters, Units};
 use rules::requirement::LimitKind;
 use serde::Serialize;
 
 use crate::plan::Prepared;
+use crate::wording::length;
 
 /// A number with its name.
 #[derive(Clone, Debug, Serialize)]
@@ -64,22 +65,14 @@ impl Shown {
 
     /// A length without its sign.
     pub fn length(&self, mm: f64) -> String {
-        match self.0 {
-            Units::Si => format!("{:.0} mm", mm.abs()),
-            Units::Us => format!("{:.1} in", mm.abs() / 25.4),
-        }
+        length(Millimeters::from_mm(mm.abs()), self.0)
     }
 
     /// A place along the pipe.
     pub fn along(&self, mm: f64) -> String {
-        let far = match self.0 {
-            Units::Si => format!("{:.0} mm", mm.abs()),
-            Units::Us => format!("{:.1} in", mm.abs() / 25.4),
-        };
+        let far = self.length(mm);
         match mm {
-            _ if far.starts_with("0 ") || far.starts_with("0.0 ") => {
-                "at the weld center".to_owned()
-            }
+            _ if far == self.length(0.0) => "at the weld center".to_owned(),
             mm if mm < 0.0 => format!("−{far} from the weld"),
             _ => format!("+{far} from the weld"),
         }

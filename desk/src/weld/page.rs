@@ -64,11 +64,13 @@ pub async fn show(
                 figure #stage aria-labelledby="stage-caption" {
                     p.look #stale role="status" hidden { span.shape aria-hidden="true" { "▲ " } "The file as it stands can’t be used, see “How it is wrapped”. Drawing, limits and numbers are of the last file that could." }
                     div #drawing {}
-                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. " @if may_act { span.hint { "Drag a turn, or step it with the arrow keys." } } }
-                    @if may_act { (turns()) }
-                    div #short {
-                        div #short-says role="status" {}
-                        a #short-all href="#rest-heading" hidden { "All numbers with their limits" }
+                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. " @if may_act { span.hint { "Drag a turn, or press it and step it." } } }
+                    div.foot {
+                        @if may_act { (turns()) }
+                        div #short {
+                            div #short-says role="status" {}
+                            a #short-all href="#rest-heading" hidden { "All numbers with their limits" }
+                        }
                     }
                 }
                 div #stage-below {}
@@ -103,11 +105,13 @@ fn demo(text: &str, folder: &JobFolder, address: &str, may_act: bool) -> Markup 
     let scenario = job::edit::get(text, "scenario");
     let is_demo = job::edit::get(text, "demo") == "true";
     html! {
-        @if !scenario.is_empty() { p.scenario { em { (scenario) } } }
-        @if is_demo && may_act {
-            p.scenario.soft {
-                a href={ (address) "?#tour" } { "Take the tour again" }
-                @if folder.logs().is_empty() && crate::board::has_demo_log(text) { " " button.quiet #demo-log type="button" { "Bring the demo weld’s invented log" } }
+        @if !scenario.is_empty() || is_demo {
+            p.scenario {
+                em { (scenario) } " "
+                @if is_demo && may_act {
+                    a href={ (address) "?#tour" } { "Take the tour again" } " "
+                    @if folder.logs().is_empty() && crate::board::has_demo_log(text) { button.quiet #demo-log type="button" { "Bring the demo weld’s invented log" } }
+                }
             }
         }
     }
@@ -124,8 +128,8 @@ fn turns() -> Markup {
             button.quiet #propose type="button" { "Let the plan propose them" }
             div #one-turn role="group" aria-label="The chosen turn" hidden {
                 output #one-turn-says {}
-                button.quiet type="button" data-move="-1" { "Left" }
-                button.quiet type="button" data-move="1" { "Right" }
+                button.quiet type="button" data-move="-1" {}
+                button.quiet type="button" data-move="1" {}
                 button.quiet #take-turn type="button" { "Take it away" }
             }
             span.soft #turns-says role="status" {}

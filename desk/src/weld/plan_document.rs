@@ -3,7 +3,16 @@
 use maud::{Markup, PreEscaped, html};
 
 /// What the page shows above, as the document heads it: the sheet to work from, and limits, remarks and bands.
-const NEEDS: &str = "<h2>What the weld needs</h2>";
+const NEEDS: &str = "What the weld needs";
+
+/// Parts that are called otherwise on the page, which has such a heading already.
+const OTHERWISE: [(&str, &str); 2] = [
+    (NEEDS, "What is heeded besides, preheat and bake-out"),
+    (
+        "How it will go",
+        "Stages, temperatures and heat over the cycle",
+    ),
+];
 
 /// The document inside the page that was written beside the PDF; `None` where it is no such page.
 pub fn plan_document(page: &str) -> Option<Markup> {
@@ -25,7 +34,7 @@ pub fn plan_document(page: &str) -> Option<Markup> {
 fn part(part: &str) -> Option<(String, String)> {
     let part = &part[part.find('>')? + 1..];
     let (title, body) = part.split_once("</h2>")?;
-    let body = if format!("<h2>{title}</h2>") == NEEDS {
+    let body = if title == NEEDS {
         beyond_the_limits(body)
     } else {
         body
@@ -33,11 +42,9 @@ fn part(part: &str) -> Option<(String, String)> {
     let body = body
         .replace("\"mark-", "\"plan-mark-")
         .replace("\"#mark-", "\"#plan-mark-");
-    let title = match format!("<h2>{title}</h2>") == NEEDS {
-        true => "What is heeded besides, preheat and bake-out".to_owned(),
-        false => title.to_owned(),
-    };
-    (!body.trim().is_empty()).then_some((title, body))
+    let otherwise = OTHERWISE.iter().find(|(known, _)| *known == title);
+    let title = otherwise.map_or(title, |(_, on_the_page)| on_the_page);
+    (!body.trim().is_empty()).then(|| (title.to_owned(), body))
 }
 
 /// Limits, remarks and bands stand on the page already; what follows them does not.
@@ -63,6 +70,7 @@ mod tests {
             assert!(!told.contains(gone), "{gone}: {told}");
         }
         assert_eq!(told.matches("<details").count(), 2);
+        assert!(told.contains("What is heeded besides"), "{told}");
         assert!(told.contains("<h3>Preheat") && told.contains("#plan-mark-1"));
         assert!(plan_document("<p>no plan</p>").is_none());
     }

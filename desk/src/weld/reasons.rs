@@ -22,6 +22,8 @@ pub struct Facts {
     coldest_axial_mm: f64,
     /// The place of the coldest in words.
     coldest_place: String,
+    /// Hottest of the pipe beyond the soak band.
+    beyond_c: f64,
     /// Power into the metal in W.
     metal_w: f64,
     current_a: f64,
@@ -57,6 +59,7 @@ impl Facts {
             coldest_c: coldest.temperature_c,
             coldest_axial_mm: coldest.axial_mm,
             coldest_place: shown.place(coldest.axial_mm, coldest.depth_mm, rested.walls_mm[0]),
+            beyond_c: rested.beyond_hottest.temperature_c,
             metal_w: rested.metal_power_w,
             current_a: rested.current_rms_a,
             voltage_v: rested.voltage_rms_v,
@@ -90,8 +93,9 @@ pub fn reasons(before: &Facts, now: &Facts, shown: &Shown) -> Vec<String> {
     let all = [
         set_point(before, now, shown),
         standoff(before, now, shown),
-        span(before, now, shown),
         count(before, now),
+        one_moved(before, now, shown),
+        span(before, now, shown),
         moved(before, now, shown),
         frequency(before, now, shown),
         blanket(before, now, shown),
@@ -117,27 +121,47 @@ fn set_point(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     })
 }
 
-fn span(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
-    let by_mm = now.span_mm() - before.span_mm();
-    (by_mm.abs() > SAME_MM).then(|| {
-        let (long, heat) = if by_mm > 0.0 {
-            ("longer", "more")
-        } else {
-            ("shorter", "less")
+/// The one turn that was moved while all others stayed: its place before and now, in mm.
+fn only_one_moved(before: &Facts, now: &Facts) -> Option<(f64, f64)> {
+    let gone = |from: &Facts, into: &Facts| -> Vec<f64> {
+        let stays = |turn: &f64| {
+            into.turns_mm
+                .iter()
+                .any(|one| (one - turn).abs() <= SAME_MM)
         };
-        format!(
-            "The coil is {long} than before, {} against {} from first to last turn: {heat} heat beyond the edges of the soak \
-             band. {}",
-            shown.length(now.span_mm()),
-            shown.length(before.span_mm()),
-            coldest(before, now, shown)
-        )
-    })
+        let all = from.turns_mm.iter().copied();
+        all.filter(|turn| !stays(turn)).collect()
+    };
+    let is_one = before.turns_mm.len() == now.turns_mm.len() && before.turns_mm.len() > 1;
+    match (&gone(before, now)[..], &gone(now, before)[..]) {
+        ([was], [is]) if is_one => Some((*was, *is)),
+        _ => None,
+    }
+}
+
+fn one_moved(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
+    let (was_mm, is_mm) = only_one_moved(before, now)?;
+    let is_outward = is_mm.abs() > was_mm.abs();
+    let way = if is_outward { "away from" } else { "toward" };
+    let cold = shown_change(before.coldest_c, now.coldest_c, shown);
+    // Near the weld that side loses what the turn takes along; elsewhere only the current changes.
+    let is_its_side = before.coldest_axial_mm * was_mm > 0.0;
+    let near = match (is_outward, is_its_side) {
+        (true, true) if cold < 0.0 => " Near the weld that side is heated less.",
+        (false, true) if cold > 0.0 => " Near the weld that side is heated more.",
+        _ => "",
+    };
+    let [was, is] = [was_mm, is_mm].map(|mm| shown.along(mm).replace(" from the weld", ""));
+    Some(format!(
+        "One turn was moved {way} the weld, from {was} to {is}.{near} {}{}",
+        coldest(before, now, shown),
+        beyond(before, now, shown)
+    ))
 }
 
 /// What became of the coldest place.
 fn coldest(before: &Facts, now: &Facts, shown: &Shown) -> String {
-    let by_k = now.coldest_c - before.coldest_c;
+    let by = shown_change(before.coldest_c, now.coldest_c, shown);
     let place = &now.coldest_place;
     let moved = (now.coldest_axial_mm - before.coldest_axial_mm).abs() > 5.0;
     let was = if moved {
@@ -145,14 +169,52 @@ fn coldest(before: &Facts, now: &Facts, shown: &Shown) -> String {
     } else {
         String::new()
     };
-    if by_k.abs() < SAME_K {
-        return format!("Its coldest place, {place}{was}, hardly changes.");
+    if by == 0.0 {
+        return format!("The coldest place of the soak band, {place}{was}, reads as before.");
     }
-    let way = if by_k > 0.0 { "rises" } else { "falls" };
+    let way = if by > 0.0 { "rises" } else { "falls" };
     format!(
-        "Its coldest place, {place}{was}, {way} by {}.",
-        shown.difference_words(by_k)
+        "The coldest place of the soak band, {place}{was}, {way} by {}.",
+        in_words(by, shown)
     )
+}
+
+/// What became of the pipe beyond the soak band, where it shows.
+fn beyond(before: &Facts, now: &Facts, shown: &Shown) -> String {
+    let by = shown_change(before.beyond_c, now.beyond_c, shown);
+    let words = in_words(by, shown);
+    match by {
+        more if more > 0.0 => format!(" Beyond the soak band the pipe gets up to {words} hotter."),
+        less if less < 0.0 => {
+            format!(" Beyond the soak band the pipe is {words} cooler where it is hottest.")
+        }
+        _ => String::new(),
+    }
+}
+
+/// By how many of the degrees that are shown a temperature changed, so that a reader finds the same beside it.
+fn shown_change(before_c: f64, now_c: f64, shown: &Shown) -> f64 {
+    let [before, now] = [before_c, now_c].map(|c| shown.degrees(c).0.round());
+    now - before
+}
+
+/// Such a change without its sign.
+fn in_words(by: f64, shown: &Shown) -> String {
+    format!("{:.0} {}", by.abs(), shown.difference(0.0).1)
+}
+
+fn span(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
+    let by_mm = now.span_mm() - before.span_mm();
+    let [was, is] = [before, now].map(|facts| shown.length(facts.span_mm()));
+    let is_told = by_mm.abs() > SAME_MM && was != is && only_one_moved(before, now).is_none();
+    is_told.then(|| {
+        let long = if by_mm > 0.0 { "longer" } else { "shorter" };
+        format!(
+            "The coil is {long} than before, {is} against {was} from first to last turn. {}{}",
+            coldest(before, now, shown),
+            beyond(before, now, shown)
+        )
+    })
 }
 
 fn count(before: &Facts, now: &Facts) -> Option<String> {
@@ -179,10 +241,11 @@ fn moved(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     let same_span = (now.span_mm() - before.span_mm()).abs() <= SAME_MM;
     let pairs = before.turns_mm.iter().zip(&now.turns_mm);
     let most_mm = pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
-    (same_count && same_span && most_mm > SAME_MM).then(|| {
+    let is_told = same_count && same_span && most_mm > SAME_MM;
+    (is_told && only_one_moved(before, now).is_none()).then(|| {
         let at = before.coldest_axial_mm;
         let [was, is] = [before, now].map(|facts| facts.nearest_turn_mm(at));
-        let risen_k = now.coldest_c - before.coldest_c;
+        let risen_k = shown_change(before.coldest_c, now.coldest_c, shown);
         // The nearest turn is a reason only where it came nearer and the place warmer, or the other way round.
         let explains = (was - is).abs() >= SAME_MM && (was - is) * risen_k > 0.0;
         let near = match explains {
@@ -199,7 +262,8 @@ fn moved(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
 
 fn standoff(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     let by_mm = now.standoff_mm - before.standoff_mm;
-    (by_mm.abs() > 0.2).then(|| {
+    let [was, is] = [before, now].map(|facts| shown.length(facts.standoff_mm));
+    (by_mm.abs() > 0.2 && was != is).then(|| {
         let ohm = changed_part(before.metal_ohm(), now.metal_ohm());
         let (way, coupling) = if by_mm > 0.0 {
             ("farther from", "poorer")
@@ -207,15 +271,13 @@ fn standoff(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
             ("nearer to", "better")
         };
         let heat = format!(
-            "each ampere heats {:.0} % {}",
+            "the same current heats {:.0} % {}",
             100.0 * ohm.abs(),
             if ohm > 0.0 { "more" } else { "less" }
         );
         format!(
-            "The turns lie {way} the metal, {} against {}: the coupling is {coupling}, {heat}, and the current goes from \
+            "The turns lie {way} the metal, {is} against {was}: the coupling is {coupling}, {heat}, and the current goes from \
              {:.0} A to {:.0} A.",
-            shown.length(now.standoff_mm),
-            shown.length(before.standoff_mm),
             before.current_a,
             now.current_a
         )
@@ -299,6 +361,7 @@ mod tests {
             coldest_c: 600.0,
             coldest_axial_mm: 60.0,
             coldest_place: "+60 mm from the weld, in the bore".to_owned(),
+            beyond_c: 590.0,
             metal_w: 6000.0,
             current_a: 100.0,
             voltage_v: 200.0,
@@ -325,6 +388,42 @@ mod tests {
         ] {
             assert!(words.contains(part), "{words}");
         }
+    }
+
+    #[test]
+    fn one_turn_pulled_out_says_what_that_side_loses_and_never_more_than_the_numbers_show() {
+        let pulled = |coldest_c: f64| {
+            told(&Facts {
+                turns_mm: vec![-100.0, 0.0, 160.0],
+                coldest_c,
+                beyond_c: 594.0,
+                ..facts()
+            })
+        };
+        let words = pulled(597.0);
+        for part in [
+            "One turn was moved away from the weld, from +100 mm to +160 mm.",
+            "that side is heated less",
+            "falls by 3 K",
+            "up to 4 K hotter",
+        ] {
+            assert!(words.contains(part), "{part}: {words}");
+        }
+        assert!(!words.contains("longer"), "{words}");
+        let warmer = pulled(601.0);
+        assert!(
+            !warmer.contains("heated less") && warmer.contains("rises by 1 K"),
+            "{warmer}"
+        );
+    }
+
+    #[test]
+    fn what_reads_as_before_is_no_reason() {
+        let words = told(&Facts {
+            standoff_mm: 50.3,
+            ..facts()
+        });
+        assert_eq!(words, "");
     }
 
     #[test]

@@ -30,11 +30,11 @@ async fn rested(text: &str) -> super::visit::Answer {
 #[tokio::test]
 async fn a_coil_that_never_holds_the_set_point_says_what_it_needs_and_what_to_change() {
     let far = [
-        "nearest lies 15.7 in",
+        "nearest lies 15 3/4 in",
         "over the heated band",
         "let the plan propose",
     ];
-    let beside = ["both sides of the weld", "nearest 7.9 in"];
+    let beside = ["both sides of the weld", "nearest 7 7/8 in"];
     for (text, parts) in [
         (wound("400 mm", "25 mm", "1", "50 mm"), &far[..]),
         (wound("200 mm", "25 mm", "1", "50 mm"), &beside[..]),
