@@ -244,7 +244,7 @@ impl Definitions {
              A ramp with a gap is not judged unless another breaks the limit; silence behind the last climb hides no heating. \
              What happens at or above the hold minimum is no ramp and not judged; its steepest slope over {:.0} min stands \
              beside the limit where it is steeper. A slope above the limit breaks it only \
-             by more than its guard band, which is what noise alone adds to the steepest slope in 199 of 200 ramps; \
+             by more than what noise alone adds to the steepest slope in 199 of 200 ramps; \
              less is within measurement resolution and not judged. The noise is the channel's own (standard deviation \
              as for a noisy one, no less than its rounding); predicted readings have none.",
             self.rate_window.minutes(),

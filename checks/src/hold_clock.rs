@@ -55,6 +55,8 @@ pub(crate) struct HoldClock {
     gap_rule: GapRule,
     /// What counts: silence adds nothing, a gap breaks the run.
     pub counted: Runs,
+    /// Which channel left the range first where the longest run of what counts ended, if one left it.
+    pub ended_by: Option<usize>,
     /// The same, but a gap with both ends in range does not break the run.
     pub bridged: Runs,
     /// What it would be if all silence were in range.
@@ -71,6 +73,7 @@ impl HoldClock {
             silent_s: 0.0,
             gap_rule,
             counted: Runs::default(),
+            ended_by: None,
             bridged: Runs::default(),
             granted: Runs::default(),
         }
@@ -112,10 +115,34 @@ impl HoldClock {
             self.silent(known, step.gap, began_s, step.length_s);
         } else {
             self.silent_s = 0.0;
+            let (was_alive, longest_s) = (self.counted.alive, self.counted.longest_s);
             for runs in [&mut self.counted, &mut self.bridged, &mut self.granted] {
                 runs.count_part(known, began_s, step.length_s);
             }
+            let is_longest = self.counted.run_s >= self.counted.longest_s;
+            if (was_alive || self.counted.longest_s > longest_s) && is_longest {
+                self.ended_by = match self.counted.alive {
+                    true => None,
+                    false => self.first_out(before, now, judges),
+                };
+            }
         }
+    }
+
+    /// The channel that left the range first between two scans.
+    fn first_out(
+        &self,
+        before: &[Option<f64>],
+        now: &[Option<f64>],
+        judges: [&Judges; 2],
+    ) -> Option<usize> {
+        let ends = before.iter().zip(now).zip(&self.channels);
+        let left = ends.filter(|(_, c)| judges[0].hold[**c] && judges[1].hold[**c]);
+        let left = left.filter_map(|((a, b), c)| {
+            let until = self.range.part_inside((*a)?, (*b)?).map_or(0.0, |p| p.to);
+            (until < 1.0).then_some((until, *c))
+        });
+        left.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, c)| c)
     }
 
     /// None of the set judges any more.

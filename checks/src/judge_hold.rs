@@ -7,7 +7,9 @@ use crate::assembly::Clocks;
 use crate::checker::Checker;
 use crate::definition_words as definitions;
 use crate::definitions::HoldCount;
+use crate::failure::FailureKind;
 use crate::finding::{Beside, Finding, Measured, Verdict};
+use crate::hold_clock::HoldClock;
 use crate::judge::{name, open, silent_soak_band};
 use crate::words::digits;
 
@@ -47,7 +49,10 @@ pub(crate) fn hold_time(
     } else if all.counted.total_s > 0.0 {
         (
             Verdict::NotMet,
-            "the time in the range together is too short".into(),
+            format!(
+                "the time in the range together is too short{}",
+                ended_words(checker, all)
+            ),
         )
     } else {
         (
@@ -56,6 +61,30 @@ pub(crate) fn hold_time(
         )
     };
     finding
+}
+
+/// Which thermocouple ended the longest run, and what was wrong with it where that is known.
+fn ended_words(checker: &Checker, clock: &HoldClock) -> String {
+    let runs = &clock.counted;
+    let Some(channel) = clock.ended_by else {
+        return String::new();
+    };
+    let name = &checker.channels[channel].name;
+    let ended_s = runs.longest_from_s + runs.longest_s;
+    let until_s = ended_s + 2.0 * runs.longest_step_s;
+    let mut failing = checker.failing.iter();
+    let ended = Hours::from_s(ended_s).words();
+    match failing.find(|f| f.channel == channel && f.first_s <= until_s) {
+        Some(f) if f.kind == FailureKind::Detached => {
+            let at = Hours::from_s(f.first_s).words();
+            format!("; the longest run ended when {name} came off at {at}")
+        }
+        Some(f) => format!(
+            "; the longest run ended when {name} left the range at {ended} ({})",
+            f.kind.words()
+        ),
+        None => format!("; the longest run ended when {name} left the range at {ended}"),
+    }
 }
 
 fn hold_time_beside(checker: &Checker, clocks: &Clocks) -> Vec<Beside> {

@@ -73,7 +73,7 @@ fn by(
         };
         if guard_k_h > 0.0 {
             finding.beside.push(Beside {
-                what: "guard band for noise".into(),
+                what: "what noise alone may add".into(),
                 channel: finding.channel.clone(),
                 measured: Some(rate_of(guard_k_h)),
             });

@@ -36,6 +36,20 @@ pub struct Portrait {
     pub exposure: Option<ExposureTold>,
 }
 
+impl Portrait {
+    /// Why nothing was judged by it, where nothing was.
+    pub fn unjudged(&self) -> Option<&'static str> {
+        (self.role == Role::Spare && self.holds.is_empty() && self.rates.is_empty())
+            .then_some("not judged, a spare")
+    }
+
+    /// Its longest run in the range of a hold, where it was judged by one.
+    pub fn longest_hold(&self) -> Option<Hours> {
+        let runs = self.holds.iter().map(|hold| hold.longest.h());
+        runs.reduce(f64::max).map(Hours::from_h)
+    }
+}
+
 /// Time in the range of one level.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct HoldAlone {

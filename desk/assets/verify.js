@@ -20,7 +20,7 @@ const verify = async (pdf) => {
     $("#verified").hidden = false;
     $("#verdict").className = verdict.agrees ? "" : "passed";
     const differs = verdict.only_bytes_differ
-      ? "■ Hashes and findings agree, and the document differs: it was changed, or another build of the version made it. It counts as changed until the build that made it agrees."
+      ? "■ Fingerprints and findings agree, and the document differs: it was changed, or another copy of the program made it. It counts as changed until the copy that made it agrees."
       : "■ Something differs. The record is not what it was when it was made.";
     $("#verdict").textContent = verdict.agrees ? "● Everything that could be compared agrees." : differs;
     $("#replaced").hidden = !verdict.replaced;

@@ -34,7 +34,7 @@ pub async fn show(State(desk): State<Arc<Desk>>, Extension(visitor): Extension<V
         &frame,
         &html! {
             h1 { "Verify a record" }
-            p { "A record carries the job file, the logger’s files and what was said of them. Here everything is made again from these and compared, hash by hash and byte by byte. Nothing is kept." }
+            p { "A record carries the job file, the logger’s files and the answers given about them. Here everything is made again from these and compared: fingerprints, findings and every byte. Nothing is kept." }
             div #drop data-largest=(LARGEST_RECORD) {
                 label for="pdf" { "Drop the PDF of a record here, or choose it" }
                 input #pdf type="file" accept=".pdf,application/pdf";
@@ -60,7 +60,7 @@ pub struct Named {
 #[derive(Debug, Serialize)]
 pub struct Verdict {
     agrees: bool,
-    /// Whether hashes and findings agree and only bytes of the document differ.
+    /// Whether fingerprints and findings agree and only bytes of the document differ.
     only_bytes_differ: bool,
     /// The lines that `soakwright verify` prints.
     lines: Vec<String>,

@@ -37,7 +37,7 @@ pub fn plan_files(plan: &Plan, made_at: Moment) -> Result<Vec<NewFile>, Document
             name: "plan.json".into(),
             mime: "application/json".into(),
             bytes: json.clone(),
-            description: "The plan as data".into(),
+            description: "The plan for other programs".into(),
             relationship: Relationship::Data,
         },
     ];

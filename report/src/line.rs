@@ -2,7 +2,7 @@
 
 use crate::drawing::{Face, Ink};
 use crate::face::{Shaped, shape};
-use crate::marks::{Marks, letter};
+use crate::marks::{Marks, sign};
 use crate::span::{Span, State, Text};
 
 /// Size of a raised mark relative to the text beside it.
@@ -261,10 +261,10 @@ fn thing_atom(kind: PieceKind, width_pt: f64) -> Atom {
 fn mark_atom(number: usize, style: Style, atoms: &mut Vec<Atom>) {
     let raised = Style {
         size_pt: style.size_pt * MARK_SIZE,
-        face: Face::Italic,
+        face: Face::Regular,
         ..style
     };
-    let mut atom = words_atom(&letter(number), raised, style.size_pt * MARK_RISE_EM, false);
+    let mut atom = words_atom(&sign(number), raised, style.size_pt * MARK_RISE_EM, false);
     atom.mark = Some(number);
     if let Some(last) = atoms.last_mut() {
         last.may_break_after = false;

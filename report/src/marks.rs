@@ -1,9 +1,9 @@
-//! Marks beside values: each explanation gets one letter, in order of appearance.
+//! Marks beside values: each explanation gets one sign, in order of appearance.
 
 use crate::sheet::{Block, Row, Sheet};
 use crate::span::{Mark, Span, Text};
 
-/// The marks met so far; equal marks share a letter.
+/// The marks met so far; equal marks share a sign.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Marks {
     met: Vec<Mark>,
@@ -80,12 +80,39 @@ impl Marks {
     }
 }
 
-/// The letter of a mark: a to z, then aa, ab and so on.
-pub(crate) fn letter(number: usize) -> String {
-    let last = char::from(b'a' + u8::try_from(number % 26).unwrap_or(0));
-    if number < 26 {
-        last.to_string()
-    } else {
-        format!("{}{last}", letter(number / 26 - 1))
+/// Signs in the order of printers: none of them can be part of a clause, a dimension or a name, as a letter, a digit or § can.
+const SIGNS: [&str; 5] = ["*", "†", "‡", "¶", "‖"];
+
+/// The sign of a mark: each alone, then doubled, then three times and so on.
+pub(crate) fn sign(number: usize) -> String {
+    SIGNS[number % SIGNS.len()].repeat(number / SIGNS.len() + 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{SIGNS, sign};
+    use crate::drawing::Face;
+    use crate::face::shape;
+
+    #[test]
+    fn no_sign_reads_as_a_part_of_a_clause_and_none_stands_for_two() {
+        let signs: Vec<String> = (0..40).map(sign).collect();
+        for (index, sign) in signs.iter().enumerate() {
+            let of_a_clause = |c: char| c.is_alphanumeric() || "§.()-/".contains(c);
+            assert!(!sign.contains(of_a_clause), "{sign}");
+            assert!(!signs[..index].contains(sign), "{sign}");
+        }
+        assert_eq!(signs[..7], ["*", "†", "‡", "¶", "‖", "**", "††"]);
+    }
+
+    #[test]
+    fn the_typeface_has_every_sign() {
+        let stand_in = |face| shape(face, "□").glyphs[0].id;
+        for face in [Face::Regular, Face::Italic, Face::Strong] {
+            for sign in SIGNS {
+                let id = shape(face, sign).glyphs[0].id;
+                assert!(id != 0 && id != stand_in(face), "{sign} of {face:?}");
+            }
+        }
     }
 }

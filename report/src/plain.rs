@@ -1,6 +1,6 @@
 //! The sheet as plain text for a terminal.
 
-use crate::marks::{Marks, letter};
+use crate::marks::{Marks, sign};
 use crate::sheet::{Align, Block, Column, Fact, Note, NoteKind, Row, Sheet, Table, WriteIn};
 use crate::span::{Span, Text};
 
@@ -228,7 +228,7 @@ impl Writer {
             .enumerate()
             .map(|(i, mark)| {
                 (
-                    format!("[{}] ", letter(i)),
+                    format!("[{}] ", sign(i)),
                     format!("{}: {}", mark.word, mark.explanation),
                 )
             })
@@ -264,7 +264,7 @@ impl Writer {
                         .iter()
                         .position(|met| met == mark)
                         .unwrap_or(0);
-                    words.push_str(&format!("[{}]", letter(known)));
+                    words.push_str(&format!("[{}]", sign(known)));
                 }
                 Span::TickBox => words.push_str("[ ]"),
                 Span::WriteIn { width_mm } => {

@@ -16,7 +16,7 @@ pub enum Span {
     Strong(String),
     /// Words set in italic.
     Italic(String),
-    /// A small raised letter after a value, explained once at the foot of the page.
+    /// A small raised sign after a value, explained once at the foot of the page.
     Mark(Mark),
     /// A verdict: a shape and a word, tinted only where attention is needed.
     Status {

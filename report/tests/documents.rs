@@ -326,8 +326,8 @@ fn text_keeps_its_width_and_loses_no_word() {
     let text = report::text(&a_sheet(), 80);
     for words in [
         "Caution",
-        "[a] from memory: Check & see <it>.",
-        "17.5 mm[a]",
+        "[*] from memory: Check & see <it>.",
+        "17.5 mm[*]",
         "(Figure: Rise and hold)",
         "■ limit passed",
     ] {

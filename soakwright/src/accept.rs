@@ -60,7 +60,7 @@ fn told(accepted: &Accepted) -> String {
             "Revision {} accepted by {}, {}, at {}.",
             under.revision, under.by, under.role, under.at
         ),
-        format!("SHA-256 of its document: {}", under.sha256),
+        format!("Fingerprint (SHA-256) of its document: {}", under.sha256),
         format!("Kept in {}", accepted.file.display()),
     ];
     if !accepted.all_met {

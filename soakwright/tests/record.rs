@@ -134,8 +134,8 @@ fn bytes_that_differ_where_all_else_agrees_are_told_with_both_ways_that_they_can
     assert_eq!(verified.status.code(), Some(1), "{said}");
     for part in [
         "DIFFERS every byte of the document: different from byte",
-        "Hashes and findings agree",
-        "Either it was changed after it was made, or another build of version",
+        "Fingerprints and findings agree",
+        "Either it was changed after it was made, or a copy of the program of the same version",
         "it counts as changed",
     ] {
         assert!(said.contains(part), "{part}: {said}");
@@ -347,7 +347,7 @@ fn confirmed_rows_beside_the_job_go_with_the_record_or_refuse_it_with_their_line
     let pdf = folder.join("out/record.pdf").display().to_string();
     let verified = soakwright(&["verify", &pdf]);
     assert_eq!(verified.status.code(), Some(0), "{}", words(&verified));
-    assert!(words(&verified).contains("SHA-256 of confirmed.toml"));
+    assert!(words(&verified).contains("fingerprint (SHA-256) of confirmed.toml"));
     fs::write(&confirmed, row.replace("range-p1", "range-p11")).expect("written");
     let refused = record(&job, &log, &folder.join("out"));
     assert_eq!(refused.status.code(), Some(2));

@@ -1,9 +1,9 @@
 //! Findings in the language of the record: never a bare pass, each with its place on the chart and its definition.
 
 use checks::{Disposition, Failure, Finding, Origin, Removed, Verdict, time_words};
-use job::record::{Against, Deviation, Gap, Record, RecordError};
+use job::record::{Against, Deviation, Record, RecordError};
 use maud::{Markup, html};
-use quantity::{Celsius, Hours, Units};
+use quantity::{Celsius, Units};
 use readings::JoinError;
 
 use super::chart::role_word;
@@ -22,7 +22,7 @@ pub fn findings(record: &Record) -> Markup {
     sorted.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     html! {
         p.statement { strong { (statement(record)) } }
-        p.soft { "Each finding names the definition by which the log was read for it, with the number of its wording: hold-time/3 is the third wording of the hold time. All stand below." }
+        p.soft { "Each finding names the definition by which the log was read for it, with its issue: hold-time/3 is issue 3 of the hold time. All stand below." }
         ul.findings { @for finding in sorted { (one(record, finding)) } }
         (deviations(record))
         (thermocouples(record))
@@ -176,7 +176,7 @@ fn failed(failure: &Failure, removed: &[Removed]) -> Markup {
         li {
             p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (at.words()) ". " (capital(&failure.evidence)) "."
                 @if let Some(left) = left { " Out of the set from " (left.from.words()) " on." }
-                @else if failure.acts_from.is_none() { " It stays judged until somebody decides." } }
+                @else if failure.acts_from.is_none() { " Its readings still count until somebody decides." } }
             button.quiet type="button" data-show=(at.h()) data-round=(ROUND_H) data-channel=(failure.channel) { "Show it on the chart" }
             @if left.is_none() { button.quiet type="button" data-decide=(failure.channel) data-from=(at.h()) { "Decide about it" } }
         }
@@ -201,8 +201,14 @@ fn thermocouples(record: &Record) -> Markup {
                     tr {
                         th scope="row" { button.quiet type="button" data-channel=(one.channel) aria-pressed="false" { (one.channel) } }
                         td { (role_word(one.role)) }
-                        td.end { (temperature(one.highest)) } td.end { (temperature(one.lowest_in_hold)) } td.end { (temperature(one.highest_in_hold)) }
-                        td.end { @match one.holds.iter().map(|h| h.longest.h()).reduce(f64::max) { Some(h) => (time_words(Hours::from_h(h))), None => "–" } }
+                        td.end { (temperature(one.highest)) }
+                        @match one.unjudged() {
+                            Some(words) => td.end colspan="3" { span.soft { (words) } },
+                            None => {
+                                td.end { (temperature(one.lowest_in_hold)) } td.end { (temperature(one.highest_in_hold)) }
+                                td.end { @match one.longest_hold() { Some(h) => (time_words(h)), None => span.soft { "not judged" } } }
+                            }
+                        }
                         td.end { (one.readings) }
                     }
                 } }
@@ -242,29 +248,12 @@ fn gaps(against: &Against, units: Units) -> Markup {
                 tbody { @for channel in &against.channels {
                     tr {
                         th scope="row" { button.quiet type="button" data-channel=(channel.name) aria-pressed="false" { (channel.name) } }
-                        @for gap in &channel.gaps { td { @match gap { Some(gap) => (gap_words(gap, units)), None => "not compared" } } }
+                        @for gap in &channel.gaps { td { @match gap { Some(gap) => (gap.words(units)), None => "not compared" } } }
                     }
                 } }
             }
         }
     }
-}
-
-/// "+3 K, at most −12 K at 2 h 5 min".
-fn gap_words(gap: &Gap, units: Units) -> String {
-    let difference = |k: f64| {
-        let (value, unit) = match units {
-            Units::Si => (k, "K"),
-            Units::Us => (1.8 * k, "°F"),
-        };
-        match value.round() {
-            0.0 => format!("0 {unit}"),
-            whole if whole < 0.0 => format!("−{:.0} {unit}", -whole),
-            whole => format!("+{whole:.0} {unit}"),
-        }
-    };
-    let [mean, largest] = [gap.mean.k(), gap.largest.k()].map(difference);
-    format!("{mean}, at most {largest} at {}", gap.when.words())
 }
 
 fn definitions(record: &Record) -> Markup {

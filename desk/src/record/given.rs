@@ -34,7 +34,7 @@ pub fn given(judged: &Judged) -> Markup {
         .filter(|(key, _)| all.iter().all(|one| one.key != *key));
     html! {
         details.group #given-box {
-            summary { span.title { "What was said of the files" } span.soft { ": " @if all.is_empty() { "nothing" } @else { (all.len()) @if all.len() == 1 { " answer" } @else { " answers" } } } }
+            summary { span.title { "Answers given about the files" } span.soft { ": " @if all.is_empty() { "none" } @else { (all.len()) } } }
             @for one in &all { p { (one.about) ": " strong { (one.words) } } }
             form #given {
                 p.soft { "What is changed here holds from now on; records that were made keep what they were made by. An answer that is taken back is asked again where the file leaves it open." }

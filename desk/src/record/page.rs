@@ -190,7 +190,7 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                     @let stem = job::record::stem(one.number);
                     li value=(one.number) {
                         p { strong { "Revision " (one.number) } span.soft { ", made " (in_words(&one.made)) @if place > 0 { ", replaced by revision " (one.number + 1) } } }
-                        p.files { (pdf(&format!("{address}/record/{stem}.pdf"), "PDF with everything attached")) " " (pdf(&format!("{address}/record/{stem}.html"), "as a page")) " " (pdf(&format!("{address}/record/{stem}.json"), "as data")) }
+                        p.files { (pdf(&format!("{address}/record/{stem}.pdf"), "PDF with everything attached")) " " (pdf(&format!("{address}/record/{stem}.html"), "as a page")) " " (pdf(&format!("{address}/record/{stem}.json"), "for other programs")) }
                         p.hash.soft { "Fingerprint of the PDF, by which a changed one is known (SHA-256): " (one.sha256) }
                         @if place == 0 && !changed.is_empty() {
                             p { span.look { span aria-hidden="true" { "▲ " } "What stands above is no longer what this revision proves: " (changed.join("; ")) " since it was made." } }

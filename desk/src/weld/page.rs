@@ -195,7 +195,7 @@ fn course(folder: &JobFolder, file: &JobFile, address: &str, may_act: bool) -> M
             }
             @match document {
                 Some(document) => {
-                    p.files { (pdf(&format!("{address}/plan/plan.pdf"), "The plan as PDF")) " " a href={ (address) "/plan/plan.html" } { "as a page" } " " a href={ (address) "/plan/plan.json" } { "as data" } }
+                    p.files { (pdf(&format!("{address}/plan/plan.pdf"), "The plan as PDF")) " " a href={ (address) "/plan/plan.html" } { "as a page" } " " a href={ (address) "/plan/plan.json" } { "for other programs" } }
                     div #walk {}
                     div.sheet.plan { (document) }
                 }

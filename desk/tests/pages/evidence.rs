@@ -348,7 +348,7 @@ async fn the_page_speaks_the_trade_and_one_notation_of_time() {
             && w[4..] == [' ', 'h']
     });
     assert!(!decimal_hours, "times stand in hours and minutes");
-    assert!(all.contains("is the third wording of the hold time"));
+    assert!(all.contains("is issue 3 of the hold time"));
     for place in ["logs", "findings", "decided", "proven"] {
         assert!(
             page.contains(&format!("<a href=\"#{place}-heading\"")),

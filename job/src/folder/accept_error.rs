@@ -51,7 +51,7 @@ pub enum AcceptError {
     },
     /// It is not what it says.
     #[error(
-        "{}: made again from what it carries, it is another; it was changed, or another version or build made it; where it \
+        "{}: made again from what it carries, it is another; it was changed, or another copy of the program made it; where it \
          is to be accepted here, make the next revision and accept that:\n  {}",
         .path.display(), .differing.join("\n  ")
     )]

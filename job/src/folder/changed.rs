@@ -25,7 +25,7 @@ pub fn changed_since(folder: &JobFolder, pdf: &[u8]) -> Result<Vec<String>, Acce
     }
     if mapping_of(folder, &text).is_some_and(|now| now != carried.mapping) {
         changed.push(format!(
-            "{MAPPING_FILE} was changed: what was said of the logger's files"
+            "{MAPPING_FILE} was changed: the answers given about the logger's files"
         ));
     }
     changed.extend(logs(folder, &carried));

@@ -381,7 +381,7 @@ impl Record {
             name: verify::RECORD.into(),
             mime: "application/json".into(),
             bytes: self.json(version, made_at)?,
-            description: "The record as data".into(),
+            description: "The record for other programs".into(),
             relationship: Relationship::Data,
         });
         Ok(attachments)

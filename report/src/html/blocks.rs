@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use crate::line::glued;
-use crate::marks::{Marks, letter};
+use crate::marks::{Marks, sign};
 use crate::sheet::{
     Align, Block, Column, Fact, Figure, Note, NoteKind, Row, Sheet, Table, WriteIn,
 };
@@ -190,11 +190,11 @@ impl Writer {
         let mut list =
             String::from("<aside class=\"marks\" aria-label=\"Explanation of marks\">\n<dl>\n");
         for (i, mark) in self.marks.all().iter().enumerate() {
-            let letter = letter(i);
+            let (place, sign) = (i + 1, sign(i));
             let (word, explanation) = (escape(&mark.word), escape(&mark.explanation));
             let _ = writeln!(
                 list,
-                "<div id=\"mark-{letter}\"><dt>{letter}</dt><dd><em>{word}</em>: {explanation}</dd></div>"
+                "<div id=\"mark-{place}\"><dt>{sign}</dt><dd><em>{word}</em>: {explanation}</dd></div>"
             );
         }
         list.push_str("</dl>\n</aside>");
@@ -221,11 +221,12 @@ impl Writer {
                 }
                 Span::Italic(words) => out.push_str(&format!("<em>{}</em>", escape(&glued(words)))),
                 Span::Mark(mark) => {
-                    let letter = letter(self.marks.number(mark));
+                    let number = self.marks.number(mark);
+                    let (place, sign) = (number + 1, sign(number));
                     let word = escape(&mark.word);
                     let _ = write!(
                         out,
-                        "<sup class=\"mark\"><a href=\"#mark-{letter}\" title=\"{word}\">{letter}</a></sup>"
+                        "<sup class=\"mark\"><a href=\"#mark-{place}\" title=\"{word}\" aria-label=\"{sign} {word}\">{sign}</a></sup>"
                     );
                 }
                 Span::Status { state, word } => {

@@ -3,7 +3,7 @@
 use crate::drawing::{Face, HAIRLINE_PT, Ink};
 use crate::error::ReportError;
 use crate::line::break_lines;
-use crate::marks::{Marks, letter};
+use crate::marks::{Marks, sign};
 use crate::sheet::Sheet;
 use crate::span::{Mark, Text};
 
@@ -17,8 +17,8 @@ const EXPLANATION_GAP_PT: f64 = 8.0;
 const EXPLANATION_RULE_PT: f64 = 60.0;
 /// From that hairline to the first explanation in points.
 const EXPLANATION_RULE_GAP_PT: f64 = 5.0;
-/// Width of the letter before an explanation in points.
-const LETTER_PT: f64 = 12.0;
+/// Width of the sign before an explanation in points.
+const SIGN_PT: f64 = 15.0;
 /// Heights in mm: base line of the running head, its hairline, base line of the running foot above the lower edge.
 const HEAD_MM: f64 = 14.0;
 const HEAD_RULE_MM: f64 = 16.0;
@@ -201,11 +201,11 @@ impl Setter {
         above_pt + lines as f64 * SMALL.leading_pt
     }
 
-    /// Explanations one behind the other, each with its letter.
+    /// Explanations one behind the other, each with its sign.
     fn told_in_one(&self, numbers: &[usize]) -> Text {
         let mut all = Text::default();
         for number in numbers {
-            all = all.strong(format!("{}\u{a0}", letter(*number)));
+            all = all.strong(format!("{}\u{a0}", sign(*number)));
             all.0.extend(told(&self.marks.all()[*number]).and(" ").0);
         }
         all
@@ -239,13 +239,13 @@ impl Setter {
         let tag = self.tags.add(None, Kind::Explanation);
         let look = style(SMALL, Face::Regular, Ink::Soft);
         let text = told(&mark);
-        let width_pt = self.frame.width_pt - LETTER_PT;
+        let width_pt = self.frame.width_pt - SIGN_PT;
         let body = stacked(self.lines(&text, look, SMALL, width_pt, tag, 0.0));
-        let label = Text::default().italic(letter(number));
-        let label = stacked(self.lines(&label, look, SMALL, LETTER_PT, tag, 0.0));
+        let label = Text::default().and(sign(number));
+        let label = stacked(self.lines(&label, look, SMALL, SIGN_PT, tag, 0.0));
         let mut slab = Slab::of_height(0.0, body.height_pt);
         slab.take(label, 0.0, 0.0);
-        slab.take(body, LETTER_PT, 0.0);
+        slab.take(body, SIGN_PT, 0.0);
         slab
     }
 }
@@ -259,7 +259,7 @@ fn told(mark: &Mark) -> Text {
 /// How many lines each explanation takes at the foot of a page of this frame.
 pub(super) fn explanation_lines(marks: &Marks, frame: Frame) -> Vec<usize> {
     let look = style(SMALL, Face::Regular, Ink::Soft);
-    let width_pt = frame.width_pt - LETTER_PT;
+    let width_pt = frame.width_pt - SIGN_PT;
     let lines = |mark: &Mark| break_lines(&told(mark), look, width_pt, &mut Marks::default()).len();
     marks.all().iter().map(lines).collect()
 }

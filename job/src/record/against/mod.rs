@@ -117,16 +117,36 @@ impl Against {
             return format!("{}: no thermocouple stands in both", self.plan_file);
         };
         let amount = match units {
-            Units::Si => format!("{:+.0} K", gap.largest.k()),
-            Units::Us => format!("{:+.0} °F", 1.8 * gap.largest.k()),
+            Units::Si => signed(gap.largest.k(), "K"),
+            Units::Us => signed(1.8 * gap.largest.k(), "°F"),
         };
         format!(
-            "{}: measured less predicted is at most {amount} ({} in the {}, at {})",
+            "{}: the largest difference, measured less predicted, is {amount} ({} in the {}, at {})",
             self.plan_file,
             channel.name,
             part.words(),
             gap.when.words()
         )
+    }
+}
+
+impl Gap {
+    /// "+3 K, largest −12 K at 2 h 5 min".
+    pub fn words(&self, units: Units) -> String {
+        let [mean, largest] = [self.mean.k(), self.largest.k()].map(|k| match units {
+            Units::Si => signed(k, "K"),
+            Units::Us => signed(1.8 * k, "°F"),
+        });
+        format!("{mean}, largest {largest} at {}", self.when.words())
+    }
+}
+
+/// "−12 K", "+3 K", "0 K".
+fn signed(difference: f64, unit: &str) -> String {
+    match difference.round() {
+        0.0 => format!("0 {unit}"),
+        whole if whole < 0.0 => format!("\u{2212}{:.0} {unit}", -whole),
+        whole => format!("+{whole:.0} {unit}"),
     }
 }
 

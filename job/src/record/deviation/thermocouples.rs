@@ -20,16 +20,18 @@ pub(super) fn taken_out(
     let end_h = end.map_or(0.0, |s| s.elapsed.as_secs_f64() / 3600.0);
     let removed = findings.removed.iter();
     let mut all: Vec<Deviation> = removed.flat_map(|r| left(basis, r, end_h)).collect();
-    let by = findings.thermocouples.iter().map(|t| t.name.clone());
-    let by: Vec<String> = by.collect();
     let cause = out_of_the_set(&findings.removed);
-    let before = untouched.map_or(&[][..], |u| u.findings.as_slice());
-    for (now, before) in findings.findings.iter().zip(before) {
+    let Some(untouched) = untouched else {
+        return all;
+    };
+    for (now, before) in findings.findings.iter().zip(&untouched.findings) {
         if now.verdict != before.verdict {
+            // A spare that had not stepped in judged nothing.
+            let by = untouched.names_for(&before.limit.kind);
             let sentence = before.sentence(Origin::Measured, basis.units, &by);
             // Readings that broke a limit and no longer count are for somebody to answer.
             let open = before.verdict == Verdict::NotMet && now.verdict == Verdict::Met;
-            let says = format!("with none taken out, {sentence}");
+            let says = format!("with every thermocouple kept in the set, {sentence}");
             let told = Deviation::told(says).with_cause(&cause);
             all.push(Deviation { open, ..told });
         }
@@ -77,8 +79,8 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
             .find(|r| r.channel == failure.channel);
         let follows = match (taken_out, failure.acts_from) {
             (Some(removed), _) => format!("out of the set from {} on", removed.from.words()),
-            (None, None) => "stays judged".to_owned(),
-            (None, Some(_)) => "judged no more from its evidence on".to_owned(),
+            (None, None) => "its readings still count".to_owned(),
+            (None, Some(_)) => "its readings count no more from its evidence on".to_owned(),
         };
         let remedy = match failure.kind {
             FailureKind::Exchanged => {

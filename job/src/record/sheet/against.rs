@@ -7,7 +7,7 @@ use report::{Block, Note, Row, Table, TableColumn};
 use crate::record::against::{Explained, Gap};
 use crate::record::{Against, ChannelAgainst, Explanation, Record};
 use crate::sheet::axes::{axis_words, degrees};
-use crate::sheet::words::{duration_h, first_c};
+use crate::sheet::words::first_c;
 
 use super::chart::{across, short};
 
@@ -156,18 +156,7 @@ fn table(record: &Record, against: &Against) -> Block {
 }
 
 fn gap_words(gap: Option<Gap>, units: Units) -> String {
-    let Some(gap) = gap else {
-        return "not compared".into();
-    };
-    let (scale, unit) = match units {
-        Units::Si => (1.0, "K"),
-        Units::Us => (1.8, "°F"),
-    };
-    let [mean, largest] = [gap.mean.k(), gap.largest.k()].map(|k| match (scale * k).round() {
-        0.0 => format!("0 {unit}"),
-        whole => format!("{whole:+.0} {unit}"),
-    });
-    format!("{mean}, at most {largest} at {}", duration_h(gap.when.h()))
+    gap.map_or("not compared".into(), |gap| gap.words(units))
 }
 
 /// What would explain the difference in power, in sentences.

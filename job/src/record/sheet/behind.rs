@@ -142,9 +142,9 @@ fn integrity(record: &Record) -> Vec<Block> {
     });
     let mut blocks = vec![
         Block::paragraph(
-            "The files of the logger, the job file with the confirmed rows beside it, what was said of the files and the record as data are attached to this \
+            "The files of the logger, the job file with the confirmed rows beside it, the answers given about the files and the record in a form for other programs are attached to this \
              document, byte for byte. Whoever has the program can make the record again from them: the command soakwright verify says \
-             whether hashes, findings and every byte agree.",
+             whether fingerprints, findings and every byte agree.",
         ),
         Block::Table(Table {
             caption: "The files as they were given.".into(),
@@ -152,7 +152,7 @@ fn integrity(record: &Record) -> Vec<Block> {
                 TableColumn::words("File"),
                 TableColumn::numbers("Bytes"),
                 TableColumn::numbers("Lines"),
-                TableColumn::words("SHA-256"),
+                TableColumn::words("Fingerprint (SHA-256)"),
             ],
             rows: files.collect(),
             first_cell_names_row: true,
@@ -160,7 +160,7 @@ fn integrity(record: &Record) -> Vec<Block> {
         Block::Facts(vec![
             Fact::new("Job file", record.basis.file_name.clone()),
             Fact::new(
-                "Its SHA-256",
+                "Its fingerprint (SHA-256)",
                 grouped(&readings::sha256(record.basis.text.as_bytes())),
             ),
             Fact::new("Revision", record.revision.number.to_string()),
@@ -169,7 +169,7 @@ fn integrity(record: &Record) -> Vec<Block> {
     if let Some(file) = &record.basis.confirmed {
         let hash = grouped(&readings::sha256(file.text.as_bytes()));
         let name = crate::confirmed::FILE_NAME;
-        let fact = Fact::new(format!("SHA-256 of {name}"), hash);
+        let fact = Fact::new(format!("Fingerprint (SHA-256) of {name}"), hash);
         blocks.push(Block::Facts(vec![fact]));
     }
     let said = crate::record::said(&record.mapping);
@@ -178,8 +178,8 @@ fn integrity(record: &Record) -> Vec<Block> {
         .map(|one| format!("{}: {}", one.about, one.words))
         .collect();
     blocks.push(match said.is_empty() {
-        true => Block::paragraph("Nothing was said of the files; they were read as they are."),
-        false => Block::paragraph(format!("What was said of the files: {}.", said.join("; "))),
+        true => Block::paragraph("No answers were given about the files; they were read as they are."),
+        false => Block::paragraph(format!("Answers given about the files: {}.", said.join("; "))),
     });
     blocks.push(Block::paragraph(match &record.looked_at {
         Some(looked) => looked.words(),
@@ -187,7 +187,7 @@ fn integrity(record: &Record) -> Vec<Block> {
     }));
     if let Some(previous) = &record.revision.previous_sha256 {
         blocks.push(Block::paragraph(format!(
-            "SHA-256 of the revision before: {}",
+            "Fingerprint (SHA-256) of the revision before: {}",
             grouped(previous)
         )));
     }

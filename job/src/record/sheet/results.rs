@@ -185,9 +185,18 @@ fn thermocouple(record: &Record, one: &Portrait) -> Row {
                 Units::Us => r.f_h().abs(),
             })
             .reduce(f64::max);
-        steepest.map_or("none".to_string(), |r| format!("{r:.0}"))
+        let judged = one.rates.iter().any(|r| r.heating == heating);
+        let none = if judged { "none" } else { "not judged" };
+        steepest.map_or(none.to_string(), |r| format!("{r:.0}"))
     };
-    let longest = one.holds.iter().map(|h| h.longest.h()).reduce(f64::max);
+    let in_hold = match one.unjudged() {
+        Some(words) => words.to_owned(),
+        None => temperature(one.lowest_in_hold),
+    };
+    let longest = match one.longest_hold() {
+        Some(longest) => format!("{:.2}", longest.h()),
+        None => "not judged".to_owned(),
+    };
     let exposure = one.exposure.as_ref().and_then(|e| {
         Some(format!(
             "{} at {}",
@@ -199,10 +208,8 @@ fn thermocouple(record: &Record, one: &Portrait) -> Row {
         one.channel.clone().into(),
         one.readings.to_string().into(),
         temperature(one.highest).into(),
-        temperature(one.lowest_in_hold).into(),
-        longest
-            .map_or("none".to_string(), |h| format!("{h:.2}"))
-            .into(),
+        in_hold.into(),
+        longest.into(),
         rate(true).into(),
         rate(false).into(),
         exposure.unwrap_or("none".into()).into(),

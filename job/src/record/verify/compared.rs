@@ -23,7 +23,7 @@ pub(super) fn hash_of(what: &str, bytes: &[u8], said: Option<&str>) -> Compared 
     let found = readings::sha256(bytes);
     let agrees = said == Some(found.as_str());
     Compared {
-        what: format!("SHA-256 of {what}"),
+        what: format!("fingerprint (SHA-256) of {what}"),
         agrees: Some(agrees),
         says: match agrees {
             true => found,
@@ -42,7 +42,7 @@ pub(super) fn hash_of_confirmed(attached: Option<&[u8]>, told: &Value) -> Option
         (None, None) => None,
         (Some(bytes), said) => Some(hash_of(CONFIRMED, bytes, said)),
         (None, Some(said)) => Some(Compared {
-            what: format!("SHA-256 of {CONFIRMED}"),
+            what: format!("fingerprint (SHA-256) of {CONFIRMED}"),
             agrees: Some(false),
             says: format!("the record says {said}, and no such file is attached"),
         }),
@@ -127,9 +127,10 @@ fn says_the_same(kept: &Value, again: &Value) -> bool {
 pub(super) fn explain(of_bytes: &mut Compared, version: &str) {
     if of_bytes.agrees == Some(false) && of_bytes.says.starts_with(DIFFERENT) {
         of_bytes.says.push_str(&format!(
-            ". Hashes and findings agree, so the difference lies in what the pages show or in how the document is put together. \
-             Either it was changed after it was made, or another build of version {version} made it, which words or sets its \
-             pages otherwise: verify it with the build that made it. Until that agrees, it counts as changed"
+            ". Fingerprints and findings agree, so the difference lies in what the pages show or in how the document is put together. \
+             Either it was changed after it was made, or a copy of the program of the same version {version}, but not the same in \
+             every detail, made it and words or sets its pages otherwise: verify it with the copy that made it. Until that agrees, \
+             it counts as changed"
         ));
     }
 }
