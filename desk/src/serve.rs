@@ -72,7 +72,10 @@ pub fn serve(options: &Options, tell: &mut dyn FnMut(&str)) -> Result<(), DeskEr
                 "The desk is open on the site network at https://{}",
                 shown(&listener)
             ));
-            tell(&format!("Fingerprint (SHA-256) of its certificate: {}", tls.fingerprint));
+            tell(&format!(
+                "Fingerprint (SHA-256) of its certificate: {}",
+                tls.fingerprint
+            ));
             if tls.self_made {
                 tell(
                     "The certificate is self-made: browsers warn once. Compare the fingerprint before you go on.",

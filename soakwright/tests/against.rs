@@ -132,7 +132,10 @@ fn a_heat_as_planned_moves_no_assumption_and_the_record_can_be_made_again() {
         }
     }
     let verified = soakwright(&folder, &["verify", "weld-record/record.pdf"]);
-    assert!(verified.contains("fingerprint (SHA-256) of plan"), "{verified}");
+    assert!(
+        verified.contains("fingerprint (SHA-256) of plan"),
+        "{verified}"
+    );
 }
 
 #[test]

@@ -163,6 +163,28 @@ fn one_that_comes_off_jumps_and_stays_away() {
 }
 
 #[test]
+fn a_hold_that_is_too_short_says_which_thermocouple_ended_it_and_why() {
+    let off = with_third(|h, c, _| Some(if h > 7.0 { c - 60.0 } else { c }));
+    let findings = read(&off, Removal::Never);
+    let hold = of(&findings, is_hold_time);
+    assert_eq!(hold.verdict, Verdict::NotMet);
+    assert!(
+        hold.reason
+            .ends_with("; the longest run ended when TC3 came off at 7 h 1 min"),
+        "{}",
+        hold.reason
+    );
+    let short: &[(f64, f64)] = &[(0.0, 20.0), (6.0, 620.0), (7.0, 620.0), (12.0, 200.0)];
+    let cooled = usual(&[short, short]);
+    let hold = of(&cooled, is_hold_time);
+    assert!(
+        hold.reason.contains("ended when TC1 left the range at 7 h"),
+        "{}",
+        hold.reason
+    );
+}
+
+#[test]
 fn where_all_move_together_it_is_the_metal() {
     let mut together = with_third(|_, c, _| Some(c));
     for scan in &mut together {

@@ -140,6 +140,10 @@ fn predicted_readings_have_no_noise_and_no_guard() {
     let findings = checker.findings();
     let rate = of(&findings, is_heating_rate);
     assert_eq!(rate.verdict, Verdict::NotMet);
-    assert!(rate.beside.iter().all(|b| b.what != "what noise alone may add"));
+    assert!(
+        rate.beside
+            .iter()
+            .all(|b| b.what != "what noise alone may add")
+    );
     assert!(findings.failures.is_empty());
 }

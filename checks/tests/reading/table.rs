@@ -1,8 +1,8 @@
 //! What each thermocouple read, and what stands beside the findings.
 
-use checks::{Definitions, Findings, Measured, Verdict};
+use checks::{Checker, Definitions, Findings, Measured, Verdict};
 use quantity::{Celsius, Hours};
-use rules::thermocouple::Place;
+use rules::thermocouple::{Place, Role};
 use rules::time_temperature::hollomon_jaffe;
 
 use crate::cycles::*;
@@ -39,6 +39,24 @@ fn a_row_tells_extremes_hold_and_ramps_of_its_thermocouple() {
         let true_k_h = if rate.heating { 100.0 } else { 120.0 };
         assert!((rate.steepest.expect("a ramp").k_h() - true_k_h).abs() < 1e-3);
     }
+}
+
+#[test]
+fn a_spare_that_never_stepped_in_was_not_judged_and_says_so() {
+    let mut channels = thermocouples(2);
+    channels[1].role = Role::Spare;
+    let mut checker = Checker::new(
+        &requirement(usual_kinds()),
+        &channels,
+        Definitions::default(),
+    );
+    scans(&[GOOD, GOOD], 60)
+        .iter()
+        .for_each(|scan| checker.push(scan));
+    let table = checker.findings().table;
+    assert_eq!(table[0].unjudged(), None);
+    assert_eq!(table[1].unjudged(), Some("not judged, a spare"));
+    assert_eq!(table[1].longest_hold(), None);
 }
 
 #[test]

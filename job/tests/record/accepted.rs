@@ -1,5 +1,6 @@
 //! A deviation that waits for an answer is closed by a name and a reason, and both stay on the record.
 
+use checks::Origin;
 use specimens::situations;
 
 use super::{card_of, log_of, recorded};
@@ -79,6 +80,43 @@ fn taking_out_the_readings_that_broke_a_limit_waits_for_an_answer_and_what_they_
             .any(|says| says.starts_with("with every thermocouple kept in the set")),
         "{told:?}"
     );
+}
+
+#[test]
+fn what_would_be_found_with_all_kept_is_told_by_the_thermocouples_of_the_finding_without_spares() {
+    let situation = situations::named("overshoot-20-min").or(situations::named("overshoot-10-min"));
+    let situation = situation.expect("a situation");
+    let [judged @ .., spare] = situation.channels.as_slice() else {
+        panic!("two channels at least")
+    };
+    let spare = format!("{:?}", spare.name);
+    let card = card_of(&situation).replacen(&format!(", {spare}]"), "]", 1);
+    let card = card.replacen("spare = []", &format!("spare = [{spare}]"), 1);
+    assert!(card.contains(&format!("spare = [{spare}]")), "{card}");
+    let kept = recorded(&card, &log_of(&situation), &[]).expect("a record");
+    let out = judged[1..].iter().map(|channel| {
+        format!(
+            "[[disposition]]\nchannel = {:?}\nfrom = \"0 h\"\nreason = \"reads too high\"\nby = \"I. Varga\"\n",
+            channel.name
+        )
+    });
+    let out = card.clone() + &out.collect::<String>();
+    let record = recorded(&out, &log_of(&situation), &[]).expect("a record");
+    let prefix = "with every thermocouple kept in the set, ";
+    let told = record.deviations.iter();
+    let told: Vec<&str> = told.filter_map(|d| d.says.strip_prefix(prefix)).collect();
+    assert!(!told.is_empty(), "{:?}", record.deviations);
+    let found = kept.findings.findings.iter().map(|finding| {
+        let by = kept.findings.names_for(&finding.limit.kind);
+        finding.sentence(Origin::Measured, kept.basis.units, &by)
+    });
+    let found: Vec<String> = found.collect();
+    for says in told {
+        assert!(
+            found.iter().any(|sentence| sentence == says),
+            "{says}\n{found:#?}"
+        );
+    }
 }
 
 #[test]

@@ -290,3 +290,27 @@ fn gap(points: &[PointAgainst], piece: usize) -> Option<Gap> {
         when: largest.1,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use quantity::{Hours, Kelvins, Units};
+
+    use super::Gap;
+
+    #[test]
+    fn a_largest_difference_below_zero_is_not_told_as_a_limit() {
+        let gap = Gap {
+            mean: Kelvins::from_k(3.2),
+            largest: Kelvins::from_k(-10.0),
+            when: Hours::from_h(2.5),
+        };
+        assert_eq!(
+            gap.words(Units::Si),
+            "+3 K, largest \u{2212}10 K at 2 h 30 min"
+        );
+        assert_eq!(
+            gap.words(Units::Us),
+            "+6 °F, largest \u{2212}18 °F at 2 h 30 min"
+        );
+    }
+}

@@ -178,8 +178,13 @@ fn integrity(record: &Record) -> Vec<Block> {
         .map(|one| format!("{}: {}", one.about, one.words))
         .collect();
     blocks.push(match said.is_empty() {
-        true => Block::paragraph("No answers were given about the files; they were read as they are."),
-        false => Block::paragraph(format!("Answers given about the files: {}.", said.join("; "))),
+        true => {
+            Block::paragraph("No answers were given about the files; they were read as they are.")
+        }
+        false => Block::paragraph(format!(
+            "Answers given about the files: {}.",
+            said.join("; ")
+        )),
     });
     blocks.push(Block::paragraph(match &record.looked_at {
         Some(looked) => looked.words(),
