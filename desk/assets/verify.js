@@ -18,6 +18,7 @@ const verify = async (pdf) => {
     const verdict = await (await talk("POST", `/verify?name=${encodeURIComponent(pdf.name)}`, { body: pdf })).json();
     says.textContent = "";
     $("#verified").hidden = false;
+    $("#stands").textContent = verdict.stands;
     $("#verdict").className = verdict.agrees ? "" : "passed";
     const differs = verdict.only_bytes_differ
       ? "■ Fingerprints and findings agree, and the document differs: it was changed, or another copy of the program made it. It counts as changed until the copy that made it agrees."
@@ -25,7 +26,7 @@ const verify = async (pdf) => {
     $("#verdict").textContent = verdict.agrees ? "● Everything that could be compared agrees." : differs;
     $("#replaced").hidden = !verdict.replaced;
     $("#replaced").textContent = verdict.replaced ? `▲ ${verdict.replaced}` : "";
-    $("#lines").textContent = verdict.lines.join("\n");
+    $("#lines").textContent = verdict.lines.slice(1).join("\n");
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     says.textContent = error.message;

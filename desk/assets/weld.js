@@ -568,5 +568,7 @@ if (walkBox) {
 // What came meanwhile moved the page.
 if (location.hash.length > 1) {
   await rest.answered();
-  document.getElementById(location.hash.slice(1))?.scrollIntoView();
+  const wanted = document.getElementById(location.hash.slice(1));
+  wanted?.closest("details")?.setAttribute("open", "");
+  wanted?.scrollIntoView();
 }

@@ -42,6 +42,7 @@ pub async fn show(State(desk): State<Arc<Desk>>, Extension(visitor): Extension<V
             }
             section #verified aria-labelledby="verified-heading" hidden {
                 h2 #verified-heading { "What came of it" }
+                p.statement { strong #stands {} }
                 p #verdict role="status" {}
                 p.look #replaced role="status" hidden {}
                 pre.lines #lines tabindex="0" role="region" aria-label="What was compared" {}
@@ -62,7 +63,9 @@ pub struct Verdict {
     agrees: bool,
     /// Whether fingerprints and findings agree and only bytes of the document differ.
     only_bytes_differ: bool,
-    /// The lines that `soakwright verify` prints.
+    /// Which weld it is of, and whether the limits were met.
+    stands: String,
+    /// The lines that `soakwright verify` prints, what stands above first.
     lines: Vec<String>,
     /// Which later revision of a weld of this project replaced it.
     replaced: Option<String>,
@@ -82,6 +85,7 @@ pub async fn verify(
         verified.map(|verified| Verdict {
             agrees: verified.agrees(),
             only_bytes_differ: verified.only_bytes_differ(),
+            stands: verified.stands(),
             lines: verified.lines(&named.name),
             replaced: replaced(&project, &pdf),
         })

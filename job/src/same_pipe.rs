@@ -36,30 +36,62 @@ pub struct SamePipe {
     pub taken_over: Vec<&'static str>,
     /// Keys that only the second side had, and that are of another pipe.
     pub taken_away: Vec<&'static str>,
+    /// What the second side says itself and otherwise than the first.
+    pub left: Vec<LeftAsItIs>,
+}
+
+/// A value of the second side that was left as it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftAsItIs {
+    /// Its key of the side.
+    pub key: &'static str,
+    /// What the second side says.
+    pub says: String,
+    /// What the first side says.
+    pub first_says: String,
 }
 
 impl SamePipe {
     /// What was done, as a person reads it.
     pub fn words(&self) -> String {
         let list = |keys: &[&str]| {
-            let named = keys
-                .iter()
-                .map(|key| shape::named(&format!("side[2].{key}")));
-            let names: Vec<String> = named
-                .map(|name| name.replacen("Second side", "", 1))
-                .map(|name| name.trim_start_matches([':', ' ']).to_owned())
-                .collect();
+            let names: Vec<String> = keys.iter().map(|key| name_of(key)).collect();
             names.join(", ")
         };
         let over = match self.taken_over.as_slice() {
             [] => "Nothing was taken over: the first side says nothing of its pipe yet".to_owned(),
             keys => format!("Taken over from the first side: {}", list(keys)),
         };
-        match self.taken_away.as_slice() {
-            [] => format!("{over}."),
-            keys => format!("{over}. Of the other pipe, and gone: {}.", list(keys)),
+        let gone = match self.taken_away.as_slice() {
+            [] => String::new(),
+            keys => format!(" Of the other pipe, and gone: {}.", list(keys)),
+        };
+        format!("{over}.{gone}{}", self.left_words())
+    }
+
+    /// What was left, why, and how it is taken over all the same.
+    fn left_words(&self) -> String {
+        let one = |left: &LeftAsItIs| {
+            let name = name_of(left.key);
+            format!("{name} {} (first side: {})", left.says, left.first_says)
+        };
+        let all: Vec<String> = self.left.iter().map(one).collect();
+        match all.len() {
+            0 => String::new(),
+            _ => format!(
+                " Left as it is, for the second side says it itself: {}. Empty it there and take the same pipe again, and it is \
+                 that of the first side.",
+                all.join("; ")
+            ),
         }
     }
+}
+
+/// A key of the side in words.
+fn name_of(key: &str) -> String {
+    let name = shape::named(&format!("side[2].{key}"));
+    let name = name.replacen("Second side", "", 1);
+    name.trim_start_matches([':', ' ']).to_owned()
 }
 
 /// Makes the second side the same pipe as the first; what it leads to stays its own.
@@ -71,6 +103,7 @@ pub fn same_pipe(text: &str) -> Result<SamePipe, EditError> {
         text: text.to_owned(),
         taken_over: Vec::new(),
         taken_away: Vec::new(),
+        left: Vec::new(),
     };
     let of = |text: &str, side: usize, key: &str| get(text, &format!("side[{side}].{key}"));
     for key in OF_THE_PIPE.into_iter().chain(OF_THE_SIDE) {
@@ -82,7 +115,16 @@ pub fn same_pipe(text: &str) -> Result<SamePipe, EditError> {
             // What the first side has yet to say takes nothing away.
             (true, false) if is_own || is_needed => continue,
             (true, false) => same.taken_away.push(key),
-            (false, false) if is_own => continue,
+            (false, false) if is_own => {
+                if first != second {
+                    same.left.push(LeftAsItIs {
+                        key,
+                        says: second,
+                        first_says: first,
+                    });
+                }
+                continue;
+            }
             (false, _) => same.taken_over.push(key),
         }
         same.text = set(&same.text, &format!("side[2].{key}"), &first)?;
@@ -112,8 +154,24 @@ mod tests {
         assert_eq!(of_second("p_number"), "");
         assert_eq!(
             same.words(),
-            "Taken over from the first side: wall, metal, bore end. Of the other pipe, and gone: P-number."
+            "Taken over from the first side: wall, metal, bore end. Of the other pipe, and gone: P-number. Left as it is, for the \
+             second side says it itself: length 3 m (first side: 2 m). Empty it there and take the same pipe again, and it is \
+             that of the first side."
         );
+    }
+
+    #[test]
+    fn what_both_sides_say_alike_is_not_told_as_left_and_what_is_emptied_is_taken_over() {
+        let text = set(FILE, "side[1].length", "120 ft").expect("set");
+        let text = set(&text, "side[2].length", "120 in").expect("set");
+        let first = same_pipe(&text).expect("the same");
+        assert_eq!(first.left.len(), 1, "{first:?}");
+        assert!(first.words().contains("length 120 in (first side: 120 ft)"));
+        let emptied = set(&first.text, "side[2].length", "").expect("set");
+        let again = same_pipe(&emptied).expect("the same");
+        assert_eq!(get(&again.text, "side[2].length"), "120 ft");
+        let third = same_pipe(&again.text).expect("the same");
+        assert!(third.left.is_empty() && !third.words().contains("Left"));
     }
 
     #[test]

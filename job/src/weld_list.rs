@@ -5,6 +5,7 @@ use crate::edit;
 use crate::file::shape::TABLES;
 use crate::folder::name_for;
 use crate::toml_reader::nearest;
+use crate::typed::with_unit;
 
 /// The column that every list needs: it becomes the weld's number and the name of its folder.
 pub const WELD: &str = "identification.weld";
@@ -170,6 +171,7 @@ pub fn read(list: &[u8], pattern: &str, taken: &dyn Fn(&str) -> bool) -> WeldLis
             Err(error) => read.mistakes.push(error.to_string()),
         }
     }
+    once_a_column(&mut read);
     if read.welds.is_empty() && read.mistakes.is_empty() {
         read.mistakes
             .push("there is no row below the names of the columns".to_owned());
@@ -258,7 +260,11 @@ fn listed(
             read.columns.len()
         ));
     }
-    for (column, cell) in read.columns.iter().zip(record.iter()) {
+    // What a number alone means hangs on the units of its row.
+    let is_units = |cell: &(&String, &str)| cell.0 == "units";
+    let cells = read.columns.iter().zip(record.iter());
+    let (first, then): (Vec<_>, Vec<_>) = cells.partition(is_units);
+    for (column, cell) in first.into_iter().chain(then) {
         if column == WELD {
             weld.weld = cell.to_owned();
         }
@@ -266,7 +272,7 @@ fn listed(
             continue;
         }
         for place in places(column) {
-            match edit::set(&weld.text, &place, cell) {
+            match edit::set(&weld.text, &place, &with_unit(&weld.text, &place, cell)) {
                 Ok(text) => weld.text = text,
                 Err(error) => weld.mistakes.push(error.to_string()),
             }
@@ -294,6 +300,40 @@ fn listed(
         weld.missing = refusal.missing;
     }
     weld
+}
+
+/// What every row has wrong in the same way is told once, for the column: place, what is allowed, and the first of them.
+fn once_a_column(read: &mut WeldList) {
+    let parts = |mistake: &str| -> Option<(String, String, String)> {
+        let (place, rest) = mistake.split_once(": found ")?;
+        let (found, allowed) = rest.split_once("; allowed: ")?;
+        Some((place.to_owned(), found.to_owned(), allowed.to_owned()))
+    };
+    let rows = read.welds.len();
+    let Some(first) = read.welds.first().filter(|_| rows > 1) else {
+        return;
+    };
+    let line = first.line;
+    for mistake in first.mistakes.clone() {
+        let Some((place, found, allowed)) = parts(&mistake) else {
+            continue;
+        };
+        let is_same = |one: &String| {
+            parts(one).is_some_and(|(at, _, may)| (at, may) == (place.clone(), allowed.clone()))
+        };
+        if read
+            .welds
+            .iter()
+            .all(|weld| weld.mistakes.iter().any(is_same))
+        {
+            read.mistakes.push(format!(
+                "{place}: found {found} in line {line}, and so in all {rows} rows; allowed: {allowed}"
+            ));
+            for weld in &mut read.welds {
+                weld.mistakes.retain(|one| !is_same(one));
+            }
+        }
+    }
 }
 
 /// A column of both sides tells its mistake once.
@@ -381,7 +421,7 @@ mod tests {
     #[test]
     fn what_no_row_has_is_told_once_and_the_rest_with_its_row() {
         let empty = crate::pattern::empty(false);
-        let list = b"weld,code,weld.cap_width,side.wall\nA,B31.3,21 mm,17.5\nB,B31.3,,18 mm\n";
+        let list = b"weld,code,weld.cap_width,side.wall\nA,B31.3,21 mm,17.5 kg\nB,B31.3,,18 mm\n";
         let read = read(list, &empty, &none);
         assert!(!read.is_good());
         let in_all = read.missing_in_all();
@@ -398,8 +438,35 @@ mod tests {
         let [wall] = read.welds[0].mistakes.as_slice() else {
             panic!("one cell, one mistake: {:?}", read.welds[0].mistakes);
         };
-        assert!(wall.starts_with("side.wall: found \"17.5\""), "{wall}");
+        assert!(wall.starts_with("side.wall: found \"17.5 kg\""), "{wall}");
         assert!(read.welds[1].mistakes.is_empty());
+    }
+
+    #[test]
+    fn a_number_alone_is_taken_as_the_form_takes_it_and_an_ambiguous_one_is_asked_once_for_the_column()
+     {
+        let us = crate::pattern::empty(true);
+        let list = b"weld,side.outside_diameter,side.wall,units\nA,6.625,0.432,\nB,323.9,17.5,si\n";
+        let wanted = super::read(list, &us, &none);
+        assert!(wanted.mistakes.is_empty(), "{:?}", wanted.mistakes);
+        let of = |row: usize, place: &str| edit::get(&wanted.welds[row].text, place);
+        assert_eq!(of(0, "side[2].outside_diameter"), "6.625 in");
+        assert_eq!(of(0, "side[1].wall"), "0.432 in");
+        assert_eq!(of(1, "side[1].outside_diameter"), "323.9 mm");
+        assert!(wanted.welds.iter().all(|weld| weld.mistakes.is_empty()));
+        let list = b"weld,side.length\nA,10\nB,12\nC,7\n";
+        let asked = super::read(list, &us, &none);
+        let [once] = asked.mistakes.as_slice() else {
+            panic!("once for the column: {:?}", asked.mistakes);
+        };
+        assert!(
+            once.starts_with(
+                "side.length: found \"10\" in line 2, and so in all 3 rows; allowed: "
+            ),
+            "{once}"
+        );
+        assert!(asked.welds.iter().all(|weld| weld.mistakes.is_empty()));
+        assert!(!asked.is_good());
     }
 
     #[test]

@@ -312,12 +312,29 @@ impl Reading {
         self.complaints.sort_by_key(|c| c.line);
         told_once(&mut self.complaints);
         self.understood.preview = preview(&rows, timer.kind);
+        if self.questions.iter().any(|q| q.key == "date_order") {
+            self.times_as_written(files.first().unwrap_or(file), timer);
+        }
         let mut log = log(file, names, rows, &base, &others);
         self.flag_fahrenheit(files, &log);
         if self.questions.is_empty() && !log.scans.is_empty() {
             log.files = vec![self.file.clone()];
             log.complaints = self.complaints.clone();
             self.log = Some(log);
+        }
+    }
+
+    /// As long as the order of day and month is open, the first rows show their dates as the file has them.
+    fn times_as_written(&mut self, file: &File<'_>, timer: &Timer) {
+        let mut cells = Vec::new();
+        for row in &mut self.understood.preview {
+            let Some(line) = row.line.checked_sub(1).and_then(|at| file.lines.get(at)) else {
+                continue;
+            };
+            file.table.delimiter.split(line, &mut cells);
+            if let Some(written) = timer.as_written(&cells) {
+                row.time = written;
+            }
         }
     }
 

@@ -129,6 +129,18 @@ impl Timer {
         }
     }
 
+    /// Date and time of a row as the file has them; `None` where no date is written.
+    pub fn as_written(&self, cells: &[&str]) -> Option<String> {
+        if self.role != Role::Time && self.role != Role::Date {
+            return None;
+        }
+        let time = cells.get(self.column)?.trim();
+        match self.date_column {
+            Some(column) => Some(format!("{} {time}", cells.get(column)?.trim())),
+            None => Some(time.to_owned()),
+        }
+    }
+
     fn written(&mut self, cell: &str, cells: &[&str]) -> Option<i64> {
         let dated = match self.date_column {
             Some(column) => Some(date_of(cells.get(column)?)?),

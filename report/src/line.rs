@@ -6,9 +6,9 @@ use crate::marks::{Marks, sign};
 use crate::span::{Span, State, Text};
 
 /// Size of a raised mark relative to the text beside it.
-const MARK_SIZE: f64 = 0.68;
+const MARK_SIZE: f64 = 0.8;
 /// How far a mark is raised, in ems of the text beside it.
-const MARK_RISE_EM: f64 = 0.36;
+const MARK_RISE_EM: f64 = 0.3;
 /// Side of a box to tick in ems.
 const TICK_BOX_EM: f64 = 0.92;
 /// A space after a number stays unbroken before these.

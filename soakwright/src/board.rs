@@ -65,8 +65,11 @@ fn told(all: &[Row], found: &[&Row]) -> Vec<String> {
             "" => String::new(),
             missing => format!("missing: {missing}"),
         };
+        let told = [row.note.clone(), row.changed.clone(), missing];
+        let told: Vec<String> = told.into_iter().filter(|one| !one.is_empty()).collect();
+        let told = told.join("; ");
         let (name, weld, state) = (&row.name, &row.weld, row.state.word());
-        let line = format!("{name:names$}  {weld:welds$}  {state:8}  {missing}");
+        let line = format!("{name:names$}  {weld:welds$}  {state:8}  {told}");
         line.trim_end().to_owned()
     }));
     lines.extend(due(all, SystemTime::now()).iter().map(|one| {

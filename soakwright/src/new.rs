@@ -105,8 +105,16 @@ fn many(project: &Project, list: &WeldList, only_check: bool) -> Result<(), NotM
         for mistake in &weld.mistakes {
             eprintln!("line {}, weld {}: {mistake}", weld.line, weld.weld);
         }
-        if !weld.missing.is_empty() {
-            let missing = weld.missing.join(", ");
+    }
+    let in_all = list.missing_in_all();
+    if !in_all.is_empty() {
+        eprintln!("every row still needs: {}", in_all.join(", "));
+    }
+    for weld in &list.welds {
+        let own = weld.missing.iter().map(String::as_str);
+        let own: Vec<&str> = own.filter(|one| !in_all.contains(one)).collect();
+        if !own.is_empty() {
+            let missing = own.join(", ");
             eprintln!(
                 "line {}, weld {}: still needed: {missing}",
                 weld.line, weld.weld

@@ -174,6 +174,32 @@ fn a_limit_that_was_not_met_stays_not_met_under_a_name() {
         "{}",
         words(&answer)
     );
+    let project = folder.parent().expect("a project").display().to_string();
+    let row = || {
+        let board = words(&soakwright(&["board", &project]));
+        let row = board
+            .lines()
+            .find(|line| line.starts_with("accept-not-met "));
+        row.expect("its row").to_owned()
+    };
+    assert!(
+        row().contains("not met") && !row().contains("changed"),
+        "{}",
+        row()
+    );
+    fs::write(folder.join("job.toml"), format!("{CARD}\n# later\n")).expect("written");
+    assert!(row().contains("changed since revision 1"), "{}", row());
+    let verified = soakwright(&[
+        "verify",
+        &folder.join("record/record.pdf").display().to_string(),
+    ]);
+    assert_eq!(verified.status.code(), Some(0), "{}", words(&verified));
+    let verified = words(&verified);
+    let first = verified.lines().next().unwrap_or_default();
+    assert!(
+        first.starts_with("Weld SR-41-R1, revision 1, made ") && first.contains("; did not meet "),
+        "{first}"
+    );
 }
 
 #[test]

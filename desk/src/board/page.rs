@@ -5,7 +5,7 @@ use std::time::SystemTime;
 
 use axum::Extension;
 use axum::extract::{Query, State as Shared};
-use job::folder::State;
+use job::folder::{Contents, LastRecord, State};
 use job::new_welds::DEMOS;
 use job::weld_list::TEMPLATE;
 use maud::{Markup, html};
@@ -147,7 +147,7 @@ fn line(row: &Row) -> Markup {
                 a href={ "/weld/" (path_of(&row.name)) } { (row.weld) }
                 @if row.demo { " " span.soft { "invented" } }
             }
-            td role="cell" { span.state { (state_words(row.state)) } @if !row.note.is_empty() { br; span.look { span.shape aria-hidden="true" { "▲ " } (row.note) } } }
+            td role="cell" { span.state { (state_words(row.state)) } @for note in [&row.note, &row.changed] { @if !note.is_empty() { br; span.look { span.shape aria-hidden="true" { "▲ " } (note) } } } }
             td.missing role="cell" data-names="Missing" { (row.missing) }
             td role="cell" data-names="Heat" { (row.purpose) @if !row.code.is_empty() { " " span.soft.code { (row.code) } } }
             td.line role="cell" data-names="Line" { (row.line) }
@@ -157,11 +157,26 @@ fn line(row: &Row) -> Markup {
 }
 
 /// The state as a word and as a shape: steps done and steps to come.
-pub fn state_words(state: State) -> Markup {
+fn state_words(state: State) -> Markup {
+    html! { (steps(state)) " " (state.word()) }
+}
+
+fn steps(state: State) -> Markup {
     let done = state as usize + 1;
+    html! { span.steps aria-hidden="true" { ("●".repeat(done)) ("○".repeat(State::ALL.len() - done)) } }
+}
+
+/// The state of a weld above its pages: which revision it rests on, what of it is against it and what was changed since,
+/// and what is missing.
+pub fn state_line(contents: &Contents, last: Option<&LastRecord>) -> Markup {
+    let missing = contents.missing().join(", ");
+    let note = last.and_then(LastRecord::note);
     html! {
-        span.steps aria-hidden="true" { ("●".repeat(done)) ("○".repeat(State::ALL.len() - done)) }
-        " " (state.word())
+        p.state {
+            (steps(contents.state())) " " (contents.state_words(last))
+            span.soft { @if !missing.is_empty() { "; missing: " (missing) } }
+            @if let Some(note) = note { ". " span.look { span.shape aria-hidden="true" { "▲ " } (note) } }
+        }
     }
 }
 
@@ -186,7 +201,7 @@ fn patterns(all: &[Row]) -> Markup {
         }
         @if !all.is_empty() {
             optgroup label="Like a weld of this project" {
-                @for row in all { option value=(row.name) { (row.weld) @if row.demo { " (without what is invented)" } } }
+                @for row in all { option value=(row.name) { (row.weld) @if row.demo { " (invented: without its limits of owner and procedure)" } } }
             }
         }
         optgroup label="Like a pattern, without limits and names" {
@@ -203,7 +218,8 @@ fn new_weld(all: &[Row]) -> Markup {
                 label { span { "Weld number" } input name="weld" required maxlength="80" autocomplete="off"; }
                 label { span { "Begin with" } select name="pattern" { (patterns(all)) } }
                 button type="submit" { "Make it" }
-                p.help { "An empty weld asks for what a plan needs, value by value. A weld of the project gives its dimensions, limits and equipment, not its dates, people and decisions." }
+                p.help { "An empty weld asks for what a plan needs, value by value. A weld of the project gives its dimensions, limits and equipment, not its dates, people and decisions."
+                    @if all.iter().any(|row| row.demo) { " An invented one gives dimensions, metals, coil, source, thermocouples and cycle; its limits of owner and procedure, its papers, neighbors, analyses and names do not come along." } }
                 p.says role="status" {}
             }
         }

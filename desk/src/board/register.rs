@@ -6,7 +6,8 @@ use std::path::Path;
 use std::sync::{Mutex, MutexGuard};
 use std::time::UNIX_EPOCH;
 
-use job::folder::{JOB_FILE, JobFolder, Project, Row, State};
+use job::confirmed::FILE_NAME;
+use job::folder::{JOB_FILE, JobFolder, MAPPING_FILE, Project, Row, State};
 use rusqlite::{Connection, params};
 
 use crate::error::DeskError;
@@ -15,7 +16,7 @@ use crate::error::DeskError;
 const FILE: &str = "register.sqlite";
 
 /// Changes with the table, so that a register of another version is made again.
-const VERSION: i64 = 4;
+const VERSION: i64 = 5;
 
 const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     name TEXT PRIMARY KEY,
@@ -27,6 +28,7 @@ const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     demo INTEGER NOT NULL,
     state INTEGER NOT NULL,
     note TEXT NOT NULL,
+    changed TEXT NOT NULL,
     missing TEXT NOT NULL,
     ended_s INTEGER,
     calibrations TEXT NOT NULL
@@ -113,7 +115,7 @@ impl Register {
     pub fn found(&self, search: &str, state: Option<State>) -> Result<Vec<Row>, DeskError> {
         let connection = self.connection();
         let mut select = connection
-            .prepare("SELECT name, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, note FROM weld ORDER BY name")
+            .prepare("SELECT name, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, note, changed FROM weld ORDER BY name")
             .map_err(problem)?;
         let rows = select
             .query_map([], read_row)
@@ -159,7 +161,15 @@ fn prepared(path: &Path) -> Result<Connection, rusqlite::Error> {
 
 /// Changes when anything in the folder was written.
 fn stamp(folder: &JobFolder) -> String {
-    let inside = ["", JOB_FILE, "plan", "logs", "record"];
+    let inside = [
+        "",
+        JOB_FILE,
+        MAPPING_FILE,
+        FILE_NAME,
+        "plan",
+        "logs",
+        "record",
+    ];
     let times = inside.map(|name| {
         let changed = fs::metadata(folder.path().join(name)).and_then(|meta| meta.modified());
         let since = changed
@@ -172,11 +182,11 @@ fn stamp(folder: &JobFolder) -> String {
 
 fn insert(connection: &Connection, row: &Row, stamp: &str) -> Result<(), rusqlite::Error> {
     connection.execute(
-        "INSERT OR REPLACE INTO weld (name, stamp, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, note)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+        "INSERT OR REPLACE INTO weld (name, stamp, weld, line, purpose, code, demo, state, missing, ended_s, calibrations, note, changed)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)",
         params![
             row.name, stamp, row.weld, row.line, row.purpose, row.code, row.demo, row.state as i64, row.missing,
-            row.ended_s, serde_json::to_string(&row.calibrations).unwrap_or_default(), row.note
+            row.ended_s, serde_json::to_string(&row.calibrations).unwrap_or_default(), row.note, row.changed
         ],
     )?;
     Ok(())
@@ -200,6 +210,7 @@ fn read_row(row: &rusqlite::Row<'_>) -> Result<Row, rusqlite::Error> {
         ended_s: row.get(8)?,
         calibrations: serde_json::from_str(&row.get::<_, String>(9)?).unwrap_or_default(),
         note: row.get(10)?,
+        changed: row.get(11)?,
     })
 }
 

@@ -8,7 +8,6 @@ use readings::JoinError;
 
 use super::chart::role_word;
 use super::judged::Judged;
-use super::stays_open::waiting_words;
 
 /// Lists and tables of no more rows are not folded.
 const SHORT: usize = 6;
@@ -46,27 +45,9 @@ pub fn none(error: &RecordError) -> Markup {
 }
 
 fn statement(record: &Record) -> String {
-    let all = &record.findings.findings;
-    let count = |verdict| all.iter().filter(|f| f.verdict == verdict).count();
-    let by = record.findings.soak_band_names().join(", ");
-    let mut parts = vec![format!(
-        "Measured values met {} of {} limits, by thermocouples {by}",
-        count(Verdict::Met),
-        all.len()
-    )];
-    if count(Verdict::NotMet) > 0 {
-        parts.push(format!("did not meet {}", count(Verdict::NotMet)));
-    }
-    if count(Verdict::NotJudged) > 0 {
-        parts.push(format!("{} could not be judged", count(Verdict::NotJudged)));
-    }
-    let open = record.deviations.iter().filter(|d| d.open).count();
-    if open > 0 {
-        parts.push(waiting_words(open));
-    }
     format!(
         "{}. The definitions stand below; the code of the contract decides.",
-        parts.join("; ")
+        record.statement()
     )
 }
 

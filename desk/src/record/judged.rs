@@ -17,6 +17,7 @@ use super::chart::{Meta, meta};
 use super::choices::Choices;
 use super::joint::joint;
 use super::{basis_of, findings, logs, mapping_of, questions, stays_open};
+use crate::board::path_of;
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 use crate::weld::Drawing;
@@ -300,6 +301,7 @@ pub async fn judged(
     let judged = desk.records.of(folder, &wanted).await;
     let judged = judged.map_err(unprocessable)?;
     let record = judged.record.as_ref();
+    let address = format!("/weld/{}", path_of(&name));
     Ok(Json(Shown {
         tag: readings::sha256(judged.basis.text.as_bytes()),
         understood: logs::understood(&judged).into_string(),
@@ -311,7 +313,7 @@ pub async fn judged(
         decided: findings::decided(&judged).into_string(),
         choices: Choices::of(&judged),
         stays_open: record
-            .map(stays_open::stays_open)
+            .map(|record| stays_open::stays_open(record, &address))
             .map(maud::Markup::into_string)
             .unwrap_or_default(),
         chart: record.ok().map(meta),

@@ -10,7 +10,7 @@ use job::record::revisions;
 use maud::{Markup, html};
 
 use super::judged::LARGEST_READ;
-use crate::board::{path_of, state_words};
+use crate::board::{path_of, state_line};
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
 use crate::frame::{Frame, page, pdf};
@@ -47,7 +47,7 @@ pub async fn show(
             div #record data-address=(address) data-tag=(file.fingerprint) {
                 div.head {
                     h1 { (title) span.soft { ", from log to record" } }
-                    p.state { (state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
+                    (state_line(&contents, folder.last_record().as_ref()))
                     @if !contents.is_card { p.state { a href=(address) { "What it needs, wrap and plan" } } }
                     @if !scenario.is_empty() { p.scenario { em { (scenario) } } }
                     (jumps())
@@ -180,7 +180,10 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
     let records = folder.records();
     let accepted = records.accepted();
     kept.reverse();
-    let changed = folder.changed_since_record();
+    let changed = folder
+        .last_record()
+        .map(|last| last.changed)
+        .unwrap_or_default();
     html! {
         section aria-labelledby="proven-heading" {
             h2 #proven-heading { "What is proven" }
@@ -193,7 +196,7 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                         p.files { (pdf(&format!("{address}/record/{stem}.pdf"), "PDF with everything attached")) " " (pdf(&format!("{address}/record/{stem}.html"), "as a page")) " " (pdf(&format!("{address}/record/{stem}.json"), "for other programs")) }
                         p.hash.soft { "Fingerprint of the PDF, by which a changed one is known (SHA-256): " (one.sha256) }
                         @if place == 0 && !changed.is_empty() {
-                            p { span.look { span aria-hidden="true" { "▲ " } "What stands above is no longer what this revision proves: " (changed.join("; ")) " since it was made." } }
+                            p { span.look { span aria-hidden="true" { "▲ " } "What stands above is no longer what this revision proves: " (changed.join("; ")) "." } }
                         }
                         @if let Some(name) = records.accepted_of(one) {
                             p { "Accepted by " strong { (name.by) } @if !name.role.is_empty() { ", " (name.role) } ", " (in_words(&name.at)) "." @if !name.remark.is_empty() { " " (name.remark) } }

@@ -4,8 +4,8 @@ use checks::{Finding, Verdict, clause_words, limit_words};
 use job::record::Record;
 use maud::{Markup, html};
 
-/// What a record that is made now leaves open, to be known before it is made.
-pub fn stays_open(record: &Record) -> Markup {
+/// What a record that is made now leaves open, to be known before it is made; `address` is that of the weld.
+pub fn stays_open(record: &Record, address: &str) -> Markup {
     let of = |verdict| -> Vec<&Finding> {
         let all = record.findings.findings.iter();
         all.filter(|finding| finding.verdict == verdict).collect()
@@ -24,9 +24,10 @@ pub fn stays_open(record: &Record) -> Markup {
         });
         names.collect::<Vec<_>>().join("; ")
     };
+    let unanswered = record.basis.unanswered();
     html! {
         @if missed.is_empty() && unjudged.is_empty() && waiting == 0 {
-            p { span aria-hidden="true" { "● " } "Nothing stays open: measured values met every limit, and no deviation waits for an answer." }
+            p { span aria-hidden="true" { "● " } @if unanswered.is_empty() { "Nothing stays open: measured" } @else { "Measured" } " values met every limit, and no deviation waits for an answer." }
         } @else {
             p { strong { "A record made now says on its first page:" } }
             ul.plain {
@@ -35,11 +36,23 @@ pub fn stays_open(record: &Record) -> Markup {
                 @if waiting > 0 { li { span.look { span aria-hidden="true" { "▲ " } (waiting_words(waiting)) } ". " a href="#deviations-heading" { "Answer first" } " or make it as it is; a later revision can carry the answers." } }
             }
         }
+        @if let Some(first) = unanswered.first() {
+            p { span.look { span aria-hidden="true" { "▲ " } (questions_words(unanswered.len())) } ", and " @if unanswered.len() == 1 { "it stands" } @else { "they stand" } " so on the record. "
+                a href={ (address) "#f-" (first.replace(['.', '[', ']'], "-")) } { "Answer on the page of the weld" } "." }
+        }
+    }
+}
+
+/// How many questions of the rules are open.
+fn questions_words(count: usize) -> String {
+    match count {
+        1 => "1 question of the rules is not answered".to_owned(),
+        many => format!("{many} questions of the rules are not answered"),
     }
 }
 
 /// How many deviations wait.
-pub fn waiting_words(count: usize) -> String {
+fn waiting_words(count: usize) -> String {
     match count {
         1 => "1 deviation waits for an answer".to_owned(),
         many => format!("{many} deviations wait for an answer"),

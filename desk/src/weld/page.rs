@@ -55,7 +55,7 @@ pub async fn show(
             div #weld data-address=(address) data-tag=(file.fingerprint) {
                 div.head {
                     h1 { (title) }
-                    p.state { (crate::board::state_words(contents.state())) @if !contents.missing().is_empty() { span.soft { "; missing: " (contents.missing().join(", ")) } } }
+                    (crate::board::state_line(&contents, folder.last_record().as_ref()))
                     (demo(&file.text, &folder, &address, may_act))
                 }
                 (jumps())

@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 
 use super::visit::{Site, Visitor};
 
+const DEMO: &str = include_str!("../../../jobs/carbon-steel-line.toml");
 const CARD: &str = include_str!("../../../jobs/cards/spool-repair.toml");
 const LOG: &str = include_str!("../../../jobs/cards/spool-repair-log.csv");
 
@@ -336,6 +337,40 @@ async fn deviations_of_one_cause_take_one_answer_and_stand_each_in_the_file() {
 }
 
 #[tokio::test]
+async fn questions_of_the_rules_that_nobody_answered_are_told_beside_the_button() {
+    let log = include_str!("../../../jobs/carbon-steel-line-log.csv");
+    let site = with_card(DEMO, log);
+    let visitor = site.visitor().await;
+    let open = html(&judged(&site, &visitor).await, "stays_open");
+    let folder = site.project.folder("C1").expect("there");
+    let count = folder.basis(DEMO).expect("read").unanswered().len();
+    assert!(count > 1, "{count}");
+    let words =
+        format!("{count} questions of the rules are not answered, and they stand so on the record");
+    assert!(open.contains(&words), "{open}");
+    assert!(open.contains("href=\"/weld/C1#f-answers-"), "{open}");
+    assert!(!open.contains("Nothing stays open"), "{open}");
+}
+
+#[tokio::test]
+async fn the_board_says_what_of_an_invented_weld_comes_along() {
+    let site = with_card(DEMO, LOG);
+    let visitor = site.visitor().await;
+    let board = site.get("/", &visitor).await.body;
+    assert!(
+        board.contains("(invented: without its limits of owner and procedure)"),
+        "{board}"
+    );
+    assert!(
+        board.contains("analyses and names do not come along"),
+        "{board}"
+    );
+    let real = with_card(CARD, LOG);
+    let board = real.get("/", &real.visitor().await).await.body;
+    assert!(!board.contains("do not come along"), "{board}");
+}
+
+#[tokio::test]
 async fn what_a_record_leaves_open_is_told_before_it_is_made() {
     let site = with_card(CARD, &with_a_bad_third());
     let visitor = site.visitor().await;
@@ -421,6 +456,12 @@ async fn a_revision_never_touches_the_one_before_and_verifies() {
     };
     let verdict = verify(first.clone()).await.json();
     assert_eq!(verdict["agrees"], true, "{verdict}");
+    let stands = verdict["stands"].as_str().unwrap_or_default();
+    assert!(
+        stands.starts_with("Weld SR-41-R1, revision 1, made ")
+            && stands.contains("it says: Measured values met "),
+        "{stands}"
+    );
     let printed = job::record::verify(&first, env!("CARGO_PKG_VERSION"))
         .expect("made again")
         .lines("record.pdf");
@@ -468,6 +509,49 @@ async fn a_name_stands_under_one_revision_and_not_under_the_next() {
     site.send(visitor.request("POST", "/weld/C1/record", Body::empty()))
         .await;
     assert_eq!(folder.contents().state(), job::folder::State::Recorded);
+}
+
+#[tokio::test]
+async fn the_board_tells_what_a_record_says_against_itself_and_what_was_changed_since() {
+    // Readings of the hold lie lower than the card allows.
+    let site = with_card(CARD, &LOG.replace(",62", ",57").replace(",61", ",56"));
+    let visitor = site.visitor().await;
+    let post = |path: &'static str| site.send(visitor.request("POST", path, Body::empty()));
+    assert_eq!(post("/weld/C1/record").await.status, StatusCode::OK);
+    let board = site.get("/", &visitor).await.body;
+    assert!(board.contains("not met"), "{board}");
+    assert!(!board.contains("changed since"), "{board}");
+    let name = json!({ "by": "A. Weir", "role": "welding engineer" });
+    let accepted = site
+        .send(visitor.json("/weld/C1/record/accepted", &name))
+        .await;
+    assert_eq!(accepted.status, StatusCode::NO_CONTENT, "{}", accepted.body);
+    let page = site.get("/weld/C1/record", &visitor).await.body;
+    assert!(page.contains("accepted (revision 1)<"), "{page}");
+    let folder = site.project.folder("C1").expect("there");
+    let board = site.get("/", &visitor).await.body;
+    assert!(
+        board.contains("not met") && !board.contains("changed since"),
+        "{board}"
+    );
+    let late = folder.logs_path().join("late.csv");
+    std::fs::write(&late, LOG).expect("written");
+    let told = async || {
+        let board = site.get("/", &visitor).await.body;
+        assert!(board.contains("changed since revision 1"), "{board}");
+        let page = site.get("/weld/C1/record", &visitor).await.body;
+        assert!(
+            page.contains("accepted (revision 1); changed since<"),
+            "{page}"
+        );
+    };
+    told().await;
+    std::fs::remove_file(&late).expect("gone");
+    std::fs::write(folder.path().join("mapping.toml"), "unit = \"F\"\n").expect("written");
+    told().await;
+    std::fs::remove_file(folder.path().join("mapping.toml")).expect("gone");
+    std::fs::write(folder.path().join("job.toml"), format!("{CARD}\n# later\n")).expect("written");
+    told().await;
 }
 
 #[tokio::test]

@@ -2,10 +2,10 @@
 
 use readings::Mapping;
 
-use super::{AcceptError, JOB_FILE, JobFolder, MAPPING_FILE};
+use super::{AcceptError, FolderError, JOB_FILE, JobFolder, MAPPING_FILE};
 use crate::confirmed::FILE_NAME;
 use crate::file::card::is_card;
-use crate::record::{Carried, carried, revisions, stem};
+use crate::record::{Carried, carried};
 
 /// What differs from what a record carries, in words. The plan is left out: it decides nothing.
 pub fn changed_since(folder: &JobFolder, pdf: &[u8]) -> Result<Vec<String>, AcceptError> {
@@ -13,37 +13,54 @@ pub fn changed_since(folder: &JobFolder, pdf: &[u8]) -> Result<Vec<String>, Acce
         path: folder.record_path(),
         problem: problem.to_string(),
     })?;
-    let mut changed = Vec::new();
-    let text = folder.job_file()?.text;
-    if text != carried.job {
-        changed.push(format!("{JOB_FILE} was changed"));
-    }
-    if !is_card(&text) && confirmed_now(folder) != carried.confirmed {
-        changed.push(format!(
-            "{FILE_NAME} was changed: the rows of the rules that somebody read"
-        ));
-    }
-    if mapping_of(folder, &text).is_some_and(|now| now != carried.mapping) {
-        changed.push(format!(
-            "{MAPPING_FILE} was changed: the answers given about the logger's files"
-        ));
-    }
+    let mut changed = texts(folder, &carried)?;
     changed.extend(logs(folder, &carried));
     Ok(changed)
 }
 
-impl JobFolder {
-    /// What was changed since the last revision of the record was made, in words; nothing where there is none, or where
-    /// it cannot be opened, which verifying it tells.
-    pub fn changed_since_record(&self) -> Vec<String> {
-        let last = revisions(&self.record_path()).pop();
-        let pdf = last.and_then(|last| {
-            let name = format!("{}.pdf", stem(last.number));
-            std::fs::read(self.record_path().join(name)).ok()
-        });
-        let changed = pdf.and_then(|pdf| changed_since(self, &pdf).ok());
-        changed.unwrap_or_default()
+/// The same of what is known of a record, and the logs of the folder that it does not carry.
+pub(super) fn changed_from(
+    folder: &JobFolder,
+    carried: &Carried,
+) -> Result<Vec<String>, FolderError> {
+    let mut changed = texts(folder, carried)?;
+    changed.extend(logs(folder, carried));
+    changed.extend(not_carried(folder, carried));
+    Ok(changed)
+}
+
+fn texts(folder: &JobFolder, carried: &Carried) -> Result<Vec<String>, FolderError> {
+    let mut changed = Vec::new();
+    let file = folder.job_file()?;
+    if file.fingerprint.0 != carried.job {
+        changed.push(format!("{JOB_FILE} was changed"));
     }
+    let now = confirmed_now(folder).map(|bytes| readings::sha256(&bytes));
+    if !is_card(&file.text) && now != carried.confirmed {
+        changed.push(format!(
+            "{FILE_NAME} was changed: the rows of the rules that somebody read"
+        ));
+    }
+    let now = mapping_of(folder, &file.text).map(|text| readings::sha256(text.as_bytes()));
+    if now
+        .zip(carried.mapping.as_ref())
+        .is_some_and(|(now, then)| now != *then)
+    {
+        changed.push(format!(
+            "{MAPPING_FILE} was changed: the answers given about the logger's files"
+        ));
+    }
+    Ok(changed)
+}
+
+/// Logs that came later, or that were left out when it was made.
+fn not_carried(folder: &JobFolder, carried: &Carried) -> Vec<String> {
+    let is_carried = |name: &String| carried.logs.iter().any(|(known, _)| known == name);
+    let names = folder.logs().into_iter();
+    names
+        .filter(|name| !is_carried(name))
+        .map(|name| format!("the log {name} lies in the folder and is not in it"))
+        .collect()
 }
 
 /// How the logs would be read now; `None` where the job file, which is told already, cannot say it.

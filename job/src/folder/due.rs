@@ -74,6 +74,7 @@ mod tests {
             demo: false,
             state,
             note: String::new(),
+            changed: String::new(),
             missing: String::new(),
             ended_s: None,
             calibrations: vec![("recorder R-1".into(), due.into())],

@@ -3,7 +3,7 @@
 use quantity::Units;
 use rules::weld::Purpose;
 
-use super::{Contents, JOB_FILE, JobFolder, Project, State};
+use super::{Contents, JOB_FILE, JobFolder, LastRecord, Project, State};
 use crate::edit;
 use crate::file::card::is_card;
 use crate::model::{Equipment, Job, Paper};
@@ -25,8 +25,11 @@ pub struct Row {
     pub demo: bool,
     /// How far it has come.
     pub state: State,
-    /// What stands in the way of heating on its plan, in a few words; empty where nothing does.
+    /// What stands in the way of heating on its plan, or what its last record says against itself, in a few words; empty
+    /// where nothing does.
     pub note: String,
+    /// Whether it was changed since its last record, in a few words; empty where it was not, or where there is none.
+    pub changed: String,
     /// What is missing, in plain words.
     pub missing: String,
     /// When welding ended, in seconds since 1970.
@@ -51,6 +54,8 @@ impl Row {
             &self.line,
             &self.purpose,
             &self.code,
+            &self.note,
+            &self.changed,
             &self.missing,
         ];
         words.map(|words| words.to_lowercase()).join("\n")
@@ -71,8 +76,16 @@ impl Row {
     }
 }
 
-/// What its plan says against itself, while the heat is still to come.
-fn note(folder: &JobFolder, contents: &Contents, job: Option<&Job>) -> String {
+/// What its record says against itself; where there is none, what its plan does, while the heat is still to come.
+fn note(
+    folder: &JobFolder,
+    contents: &Contents,
+    job: Option<&Job>,
+    last: Option<&LastRecord>,
+) -> String {
+    if let Some(last) = last {
+        return last.note().unwrap_or_default();
+    }
     let units = job.map_or(Units::Si, |job| job.units);
     let planned = (contents.state() == State::Planned).then(|| folder.planned(units));
     let note = planned.flatten().and_then(|planned| planned.note());
@@ -87,6 +100,10 @@ fn purpose_words(purpose: Purpose) -> &'static str {
     }
 }
 
+fn changed(last: Option<&LastRecord>) -> String {
+    last.and_then(LastRecord::changed_words).unwrap_or_default()
+}
+
 /// Reads a folder.
 fn row_of(folder: &JobFolder) -> Row {
     let contents = folder.contents();
@@ -94,6 +111,7 @@ fn row_of(folder: &JobFolder) -> Row {
     if is_card(&text) {
         return row_of_card(folder, &contents, &text);
     }
+    let last = folder.last_record();
     let confirmed = folder.confirmed().unwrap_or_default();
     let job = crate::file::read_with(&text, JOB_FILE, &confirmed).ok();
     // What stands in a file that no plan can be made from yet is told all the same.
@@ -119,7 +137,8 @@ fn row_of(folder: &JobFolder) -> Row {
             .unwrap_or_default(),
         demo: job.as_ref().is_some_and(|job| job.demo.is_some()),
         state: contents.state(),
-        note: note(folder, &contents, job.as_ref()),
+        note: note(folder, &contents, job.as_ref(), last.as_ref()),
+        changed: changed(last.as_ref()),
         missing: contents.missing().join(", "),
         ended_s: job
             .as_ref()
@@ -141,6 +160,7 @@ fn row_of_card(folder: &JobFolder, contents: &Contents, text: &str) -> Row {
         .map(|basis| basis.identification.clone())
         .unwrap_or_default();
     let name = folder.name();
+    let last = folder.last_record();
     Row {
         weld: match who.weld.is_empty() {
             true => name.clone(),
@@ -151,7 +171,8 @@ fn row_of_card(folder: &JobFolder, contents: &Contents, text: &str) -> Row {
         code: String::new(),
         demo: basis.as_ref().is_some_and(|basis| basis.demo.is_some()),
         state: contents.state(),
-        note: String::new(),
+        note: note(folder, contents, None, last.as_ref()),
+        changed: changed(last.as_ref()),
         missing: contents.missing().join(", "),
         ended_s: None,
         calibrations: basis

@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 
+use super::LastRecord;
 use crate::file::Account;
 use crate::model::Job;
 
@@ -84,6 +85,17 @@ impl Contents {
         match self.plan {
             Some(PlanAge::OfThisFile) => State::Planned,
             _ => State::Drafted,
+        }
+    }
+
+    /// The state with the revision that it rests on, and whether the folder was changed since: "accepted (revision 1); changed
+    /// since".
+    pub fn state_words(&self, last: Option<&LastRecord>) -> String {
+        let word = self.state().word();
+        match last.filter(|_| self.record) {
+            Some(last) if last.changed.is_empty() => format!("{word} (revision {})", last.revision),
+            Some(last) => format!("{word} (revision {}); changed since", last.revision),
+            None => word.to_owned(),
         }
     }
 

@@ -39,6 +39,12 @@ pub struct Basis {
     pub paper: Paper,
 }
 
+/// Place and text of a question that a remark of the rules asks; `None` where it tells something.
+pub(super) fn asked_under(remark: &str) -> Option<(&str, &str)> {
+    let asked = remark.strip_prefix("to be answered (");
+    asked.and_then(|rest| rest.split_once("): "))
+}
+
 /// Why nothing can be judged.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum BasisError {
@@ -60,6 +66,12 @@ pub enum BasisError {
 }
 
 impl Basis {
+    /// Places in the job file of the questions of the rules that nobody answered; each stands on the record as a remark.
+    pub fn unanswered(&self) -> Vec<&str> {
+        let asked = self.remarks.iter().filter_map(|remark| asked_under(remark));
+        asked.map(|(place, _)| place).collect()
+    }
+
     /// The rows that were confirmed beside the job file.
     pub(crate) fn confirmed_rows(&self) -> &[Confirmation] {
         self.confirmed.as_ref().map_or(&[], |file| &file.rows)

@@ -46,6 +46,7 @@ struct RecordFile<'a> {
     /// Absent where nothing is confirmed, as in records from before there was such a file.
     #[serde(skip_serializing_if = "Option::is_none")]
     confirmed: Option<ConfirmedRows<'a>>,
+    mapping_sha256: String,
     files: Vec<LoggedFile<'a>>,
     /// Absent where nobody put a name to it, as in records from before it was asked.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -128,6 +129,7 @@ pub(super) fn json(
         job_sha256: readings::sha256(record.basis.text.as_bytes()),
         judged_by: &record.basis.what,
         confirmed: record.basis.confirmed.as_ref().map(confirmed),
+        mapping_sha256: readings::sha256(record.mapping.to_toml().as_bytes()),
         files: files.collect(),
         looked_at: record.looked_at.as_ref(),
         start_local: record.log.start.local().to_string(),

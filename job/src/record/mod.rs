@@ -15,6 +15,7 @@ mod replaced;
 mod revision;
 mod said;
 mod sheet;
+mod statement;
 mod verify;
 
 use std::time::Duration;
@@ -36,7 +37,7 @@ pub use looked::{Looked, first_rows_words, reading_words};
 pub use replaced::{Replaced, replaced};
 pub use revision::{KeepError, KeptRevision, Revision, keep, next_revision, revisions, stem};
 pub use said::{NO_THERMOCOUPLE, Said, about, answer_words, said};
-pub use verify::{Carried, Compared, Verified, VerifyError, carried, verify};
+pub use verify::{Carried, Compared, Verified, VerifyError, carried, carried_by_data, verify};
 
 use matched::Matched;
 

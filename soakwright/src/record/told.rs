@@ -29,6 +29,14 @@ pub fn told(record: &Record, folder: &Path, names: &[String]) -> String {
             2,
         ));
     }
+    match record.basis.unanswered().len() {
+        0 => {}
+        1 => lines
+            .push("- 1 question of the rules is not answered and stands so on the record".into()),
+        many => lines.push(format!(
+            "- {many} questions of the rules are not answered and stand so on the record"
+        )),
+    }
     lines.push(String::new());
     let start = record.log.start.local();
     let length = Hours::from_h(record.length().as_secs_f64() / 3600.0);

@@ -3,6 +3,7 @@
 use report::{Block, Fact, Note, Row, Table, TableColumn};
 
 use crate::record::Record;
+use crate::record::basis::asked_under;
 use crate::sheet::words::duration_h;
 
 pub(super) fn blocks(record: &Record) -> Vec<Block> {
@@ -40,8 +41,7 @@ pub(super) fn blocks(record: &Record) -> Vec<Block> {
 
 /// A question without the key of the job file that answers it, which is for whoever writes the file.
 fn without_key(remark: &str) -> String {
-    let asked = remark.strip_prefix("to be answered (");
-    match asked.and_then(|rest| rest.split_once("): ")) {
+    match asked_under(remark) {
         Some((_, text)) => format!("to be answered: {text}"),
         None => remark.to_owned(),
     }

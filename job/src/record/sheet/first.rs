@@ -75,46 +75,10 @@ fn facts(record: &Record) -> Block {
     ])
 }
 
-/// Never a bare pass: how many limits, by which thermocouples, as defined where.
 fn statement(record: &Record) -> String {
-    let findings = &record.findings;
-    let count = |verdict| {
-        findings
-            .findings
-            .iter()
-            .filter(|f| f.verdict == verdict)
-            .count()
-    };
-    let by = findings.soak_band_names().join(", ");
-    let (met, not_met, open) = (
-        count(Verdict::Met),
-        count(Verdict::NotMet),
-        count(Verdict::NotJudged),
-    );
-    let all = findings.findings.len();
-    let mut parts = vec![format!(
-        "Measured values met {met} of {all} limits, by thermocouples {by}"
-    )];
-    if not_met > 0 {
-        parts.push(format!("did not meet {not_met}"));
-    }
-    if open > 0 {
-        parts.push(format!("{open} could not be judged"));
-    }
-    let open_deviations = record.deviations.iter().filter(|d| d.open).count();
-    if open_deviations > 0 {
-        parts.push(format!(
-            "{open_deviations} {} for an answer",
-            if open_deviations == 1 {
-                "deviation waits"
-            } else {
-                "deviations wait"
-            }
-        ));
-    }
     format!(
         "{}. The definitions, named in brackets, stand behind; the code of the contract decides.",
-        parts.join("; ")
+        record.statement()
     )
 }
 

@@ -5,20 +5,20 @@ use serde_json::Value;
 use super::{CONFIRMED, JOB, MAPPING, RECORD, VerifyError};
 use crate::record::RawFile;
 
-/// What a record carries of the folder that it was made from.
+/// What a record carries of the folder that it was made from, by SHA-256.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Carried {
-    /// The job file.
+    /// Of the job file.
     pub job: String,
-    /// The confirmed rows, where there are any.
-    pub confirmed: Option<Vec<u8>>,
-    /// What was said of the logger's files.
-    pub mapping: String,
-    /// Names of the logger's files and their SHA-256.
+    /// Of the confirmed rows, where there are any.
+    pub confirmed: Option<String>,
+    /// Of what was said of the logger's files; `None` where the record does not tell.
+    pub mapping: Option<String>,
+    /// Names of the logger's files, each with its own.
     pub logs: Vec<(String, String)>,
 }
 
-/// What a record carries of the folder that it was made from.
+/// What the document of a record carries of the folder that it was made from.
 ///
 /// # Errors
 /// [`VerifyError`] where the document can't be opened or an attachment is missing or no text.
@@ -33,14 +33,28 @@ pub fn carried(pdf: &[u8]) -> Result<Carried, VerifyError> {
     let raw = raw_files(&attached, &kept);
     let confirmed = attached.iter().find(|(name, _)| name == CONFIRMED);
     Ok(Carried {
-        job: of(JOB)?.to_owned(),
-        confirmed: confirmed.map(|(_, bytes)| bytes.clone()),
-        mapping: of(MAPPING)?.to_owned(),
+        job: readings::sha256(of(JOB)?.as_bytes()),
+        confirmed: confirmed.map(|(_, bytes)| readings::sha256(bytes)),
+        mapping: Some(readings::sha256(of(MAPPING)?.as_bytes())),
         logs: raw
             .into_iter()
             .map(|file| (file.name, readings::sha256(&file.bytes)))
             .collect(),
     })
+}
+
+/// The same as the data of a record tells it.
+pub fn carried_by_data(kept: &Value) -> Carried {
+    let told = |value: &Value| value.as_str().map(str::to_owned);
+    let files = kept["files"].as_array().into_iter().flatten();
+    Carried {
+        job: told(&kept["job_sha256"]).unwrap_or_default(),
+        confirmed: told(&kept["confirmed"]["sha256"]),
+        mapping: told(&kept["mapping_sha256"]),
+        logs: files
+            .filter_map(|file| Some((told(&file["name"])?, told(&file["sha256"])?)))
+            .collect(),
+    }
 }
 
 pub(super) fn text<'b>(name: &'static str, bytes: &'b [u8]) -> Result<&'b str, VerifyError> {

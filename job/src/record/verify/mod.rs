@@ -6,7 +6,7 @@ use serde_json::Value;
 mod carried;
 mod compared;
 
-pub use carried::{Carried, carried};
+pub use carried::{Carried, carried, carried_by_data};
 pub use compared::Compared;
 
 use carried::{raw_files, text};
@@ -80,6 +80,12 @@ pub struct Verified {
     pub made_by: String,
     /// When it was made.
     pub made: String,
+    /// The weld, as the record names it; empty where it does not.
+    pub weld: String,
+    /// Which revision it is.
+    pub revision: u32,
+    /// What the record made again says; `None` where nothing could be made of what it carries.
+    pub statement: Option<String>,
     /// One line for each thing compared.
     pub compared: Vec<Compared>,
     /// Deviations of the record made again that wait for an answer.
@@ -101,12 +107,29 @@ impl Verified {
         first.is_some_and(|one| one.says.starts_with(DIFFERENT)) && differing.next().is_none()
     }
 
-    /// What was compared in words, for a record of this name: one line each, what it is first.
+    /// Which weld it is of, and whether the limits were met, as the record made again says.
+    pub fn stands(&self) -> String {
+        let of = match self.weld.as_str() {
+            "" => format!("A weld that it does not name ({})", self.job_file),
+            weld => format!("Weld {weld}"),
+        };
+        let made = calendar::in_words(&self.made);
+        let says = match &self.statement {
+            Some(statement) => format!("Made again, it says: {statement}"),
+            None => "Nothing could be made again of what it carries".to_owned(),
+        };
+        format!("{of}, revision {}, made {made}. {says}.", self.revision)
+    }
+
+    /// What was compared in words, for a record of this name: which weld it is of first, then one line each.
     pub fn lines(&self, name: &str) -> Vec<String> {
-        let mut lines = vec![format!(
-            "{name}, made {} by soakwright {} from {}",
-            self.made, self.made_by, self.job_file
-        )];
+        let mut lines = vec![
+            self.stands(),
+            format!(
+                "{name}, made by soakwright {} from {}",
+                self.made_by, self.job_file
+            ),
+        ];
         lines.extend(self.compared.iter().map(|one| {
             let word = match one.agrees {
                 Some(true) => "agrees",
@@ -148,6 +171,7 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
             .unwrap_or(1),
         previous_sha256: kept["previous_sha256"].as_str().map(str::to_owned),
     };
+    let number = revision.number;
     let mut compared = vec![hash_of(
         "job file",
         job.as_bytes(),
@@ -178,6 +202,9 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
             return Ok(Verified {
                 waiting: Vec::new(),
                 all_met: false,
+                weld: told("weld"),
+                revision: number,
+                statement: None,
                 job_file: told("job_file"),
                 made_by: told("soakwright"),
                 made: told("made"),
@@ -212,6 +239,9 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
     Ok(Verified {
         waiting: waiting.map(|d| d.says.clone()).collect(),
         all_met: again.findings.all_met(),
+        weld: again.basis.identification.weld.clone(),
+        revision: number,
+        statement: Some(again.statement()),
         job_file: told("job_file"),
         made_by,
         made: told("made"),
