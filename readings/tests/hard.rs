@@ -78,9 +78,9 @@ fn letters_behind_a_name_are_no_units() {
 
 #[test]
 fn a_date_is_shown_as_it_is_written_while_day_and_month_are_open() {
-    let text = "time;TC1 (C)\n06.05.2026 08:00;100.0\n06.05.2026 08:01;101.0\n";
+    let text = "time;TC1 (C)\n06/05/2026 08:00;100.0\n06/05/2026 08:01;101.0\n";
     let shown = |said: &[&str]| with(text, said).understood.preview[0].time.clone();
-    assert_eq!(shown(&[]), "06.05.2026 08:00");
+    assert_eq!(shown(&[]), "06/05/2026 08:00");
     assert_eq!(shown(&["date_order=month_first"]), "2026-06-05 08:00:00");
     let apart = "date;time;TC1 (C)\n06/05/2026;08:00;100.0\n06/05/2026;08:01;101.0\n";
     let first = with(apart, &[]).understood.preview[0].time.clone();
