@@ -7,7 +7,7 @@ use serde::Deserialize;
 
 use crate::MaterialError;
 use crate::entry::{CurveEntry, NumberEntry, Spread};
-use crate::find::{nearest, plain};
+use crate::find::{meant, nearest, plain};
 use crate::metal::{CheckValue, Edge, Property};
 
 /// An insulating blanket.
@@ -66,7 +66,18 @@ pub fn blankets() -> &'static [Blanket] {
     &BLANKETS
 }
 
-/// The blanket of a name or alias.
+/// What only says that it is one.
+const SAYS_NOTHING: [&str; 7] = [
+    "blanket",
+    "blankets",
+    "mat",
+    "insulation",
+    "insulating",
+    "density",
+    "of",
+];
+
+/// The blanket of a name or alias, or of the same words however they stand: "8 lb ceramic fibre".
 ///
 /// # Errors
 /// [`MaterialError::Unknown`] with the nearest names.
@@ -75,6 +86,8 @@ pub fn blanket(name: &str) -> Result<&'static Blanket, MaterialError> {
     let found = blankets()
         .iter()
         .find(|blanket| blanket.names().any(|known| plain(known) == wanted));
+    let names = |blanket: &'static Blanket| blanket.names().collect();
+    let found = found.or_else(|| meant(name, blankets(), names, &SAYS_NOTHING));
     found.ok_or_else(|| MaterialError::Unknown {
         kind: "blanket".into(),
         asked: name.into(),

@@ -12,7 +12,7 @@ use serde::Deserialize;
 
 use crate::MaterialError;
 use crate::entry::{NumberEntry, RangedEntry};
-use crate::find::{nearest, plain};
+use crate::find::{meant, nearest, plain};
 use crate::metals::metal;
 use crate::ranged::Ranged;
 
@@ -95,7 +95,23 @@ pub fn cables() -> &'static [Cable] {
     &CABLES
 }
 
-/// The cable of a name or alias.
+/// What only says that it is a cable and that it is cooled; how it is cooled tells one from another.
+const SAYS_NOTHING: [&str; 12] = [
+    "cable",
+    "cables",
+    "hose",
+    "litz",
+    "lead",
+    "leads",
+    "induction",
+    "heating",
+    "flexible",
+    "cooled",
+    "cooling",
+    "by",
+];
+
+/// The cable of a name or alias, or of what tells it from the others: "air", "water cooled induction cable".
 ///
 /// # Errors
 /// [`MaterialError::Unknown`] with the nearest names.
@@ -105,6 +121,11 @@ pub fn cable(name: &str) -> Result<&'static Cable, MaterialError> {
         let mut names = std::iter::once(&cable.name).chain(&cable.aliases);
         names.any(|known| plain(known) == wanted)
     });
+    let names = |cable: &'static Cable| {
+        let all = std::iter::once(&cable.name).chain(&cable.aliases);
+        all.map(String::as_str).collect()
+    };
+    let found = found.or_else(|| meant(name, cables(), names, &SAYS_NOTHING));
     found.ok_or_else(|| MaterialError::Unknown {
         kind: "cable".into(),
         asked: name.into(),

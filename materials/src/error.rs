@@ -15,6 +15,16 @@ pub enum MaterialError {
         /// The nearest known names, best first; all names where none is near.
         suggestions: Vec<String>,
     },
+    /// The product standard is known, the grade is not.
+    #[error("no grade of {standard} that is known is called so; known of it: {}", .grades.join(", "))]
+    UnknownGrade {
+        /// What was asked for.
+        asked: String,
+        /// The product standard: "A106".
+        standard: String,
+        /// Its known grades.
+        grades: Vec<String>,
+    },
     /// The name stands for more than one entry.
     #[error("\"{asked}\" may mean {}; write one of these in full", .meanings.join(" or "))]
     Ambiguous {

@@ -1,5 +1,7 @@
 //! Finding an entry by a name as people write it.
 
+use std::collections::BTreeSet;
+
 /// How many suggestions an error message carries.
 const SUGGESTIONS: usize = 4;
 
@@ -49,6 +51,52 @@ pub(crate) fn iso_group(text: &str) -> Option<String> {
     let group = rest.trim_start_matches("group").trim();
     let digits = |c: char| c.is_ascii_digit() || c == '.';
     (!group.is_empty() && group.chars().all(digits)).then(|| group.to_string())
+}
+
+/// The one entry that is meant by the words of a text, however they stand: "fibre" is fiber, pounds a cubic foot are
+/// kg/m3, and what only says that it is one of its kind says nothing. `None` where none is meant, or more than one.
+pub(crate) fn meant<'a, T>(
+    asked: &str,
+    known: &'a [T],
+    names: impl Fn(&'a T) -> Vec<&'a str>,
+    says_nothing: &[&str],
+) -> Option<&'a T> {
+    let wanted = words(asked, says_nothing);
+    let is_meant = |entry: &&'a T| {
+        names(entry)
+            .iter()
+            .any(|name| words(name, says_nothing) == wanted)
+    };
+    let mut found = known.iter().filter(is_meant);
+    let first = found.next().filter(|_| !wanted.is_empty())?;
+    found.next().is_none().then_some(first)
+}
+
+/// Kilograms a cubic meter in a pound a cubic foot (NIST SP 811).
+const KG_M3_IN_LB_FT3: f64 = 16.018_46;
+
+fn words(text: &str, says_nothing: &[&str]) -> BTreeSet<String> {
+    let mut text = text.to_lowercase().replace("fibre", "fiber");
+    for unit in ["kg/m³", "kg/m3", "kg/m^3"] {
+        text = text.replace(unit, " ");
+    }
+    for unit in ["lb/ft³", "lb/ft3", "lb/ft^3", "lbs", "lb", "pcf", "#"] {
+        text = text.replace(unit, " pound ");
+    }
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split(|c: char| !c.is_alphanumeric()) {
+        match (word, words.last_mut()) {
+            ("", _) => {}
+            ("pound", Some(last)) => {
+                if let Ok(pounds) = last.parse::<f64>() {
+                    *last = format!("{:.0}", pounds * KG_M3_IN_LB_FT3);
+                }
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words.retain(|word| !says_nothing.contains(&word.as_str()));
+    words.into_iter().collect()
 }
 
 /// The known names nearest to what was asked, best first; all of them where none is near.

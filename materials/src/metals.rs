@@ -6,7 +6,7 @@ use crate::MaterialError;
 use crate::find::{iso_group, nearest, p_number, plain};
 use crate::metal::Metal;
 use crate::metal_file::read;
-use crate::spelling::parts;
+use crate::spelling::{parts, standard_and_grade};
 
 static METALS: LazyLock<Vec<Metal>> = LazyLock::new(|| {
     [
@@ -38,7 +38,7 @@ pub fn metals() -> &'static [Metal] {
 ///
 /// # Errors
 /// [`MaterialError::Unknown`] with the nearest names; [`MaterialError::Ambiguous`] where a text such as "P1" can be a
-/// P-number of one metal and a grade of another.
+/// P-number of one metal and a grade of another; [`MaterialError::UnknownGrade`] where only the grade is not known.
 pub fn metal(name: &str) -> Result<&'static Metal, MaterialError> {
     if let Some(number) = p_number(name) {
         let number = format!("P-{number}");
@@ -95,6 +95,9 @@ fn several(name: &str) -> Option<&'static Metal> {
 }
 
 fn unknown(name: &str) -> MaterialError {
+    if let Some(refused) = unknown_grade(name) {
+        return refused;
+    }
     let names: Vec<&str> = metals().iter().flat_map(Metal::names).collect();
     let mut suggestions = nearest(name, &names);
     if suggestions.len() == names.len() {
@@ -105,6 +108,24 @@ fn unknown(name: &str) -> MaterialError {
         asked: name.into(),
         suggestions,
     }
+}
+
+/// Where the product standard is known, its grades; `None` where it is not.
+fn unknown_grade(name: &str) -> Option<MaterialError> {
+    let (standard, _) = standard_and_grade(name)?;
+    let names = metals().iter().flat_map(Metal::names);
+    let of_standard = names.filter_map(standard_and_grade);
+    let mut grades: Vec<String> = of_standard
+        .filter(|(of, grade)| *of == standard && !grade.is_empty())
+        .map(|(_, grade)| grade)
+        .collect();
+    grades.sort();
+    grades.dedup();
+    (!grades.is_empty()).then(|| MaterialError::UnknownGrade {
+        asked: name.into(),
+        standard,
+        grades,
+    })
 }
 
 /// The pipe grade that reads like it stands first.

@@ -30,6 +30,24 @@ pub(crate) fn without_standard(name: &str) -> Option<String> {
     (grade.chars().count() > 1).then_some(grade)
 }
 
+/// A product standard with the grade behind it, as one spelling: "A106" and "B"; no grade where none stands there.
+pub(crate) fn standard_and_grade(name: &str) -> Option<(String, String)> {
+    let words = words(name);
+    let (first, others) = words.split_first()?;
+    let digits = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
+    let length = match first.strip_prefix('A').map(digits) {
+        Some(count) if (2..=4).contains(&count) => 1 + count,
+        _ if first == "5L" => first.len(),
+        _ => return None,
+    };
+    let (standard, glued) = first.split_at(length);
+    let standard = match standard {
+        "5L" => "API 5L",
+        other => other,
+    };
+    Some((standard.to_owned(), glued.to_owned() + &others.concat()))
+}
+
 /// The parts of a text that names one metal several times: "304/304L", "1.4903 (P91)".
 pub(crate) fn parts(name: &str) -> Vec<&str> {
     let parts = name.split(['/', '(', ')', ',', ';']).map(str::trim);

@@ -177,6 +177,14 @@ pub(crate) fn metal_of(value: &Value<'_>) -> Option<&'static Metal> {
         Ok(metal) => return Some(metal),
         Err(refused) => refused,
     };
+    if let MaterialError::UnknownGrade {
+        standard, grades, ..
+    } = &refused
+    {
+        let known = format!("a known grade of {standard}: {}", grades.join(", "));
+        value.fault(format!("{name:?}"), known, None);
+        return None;
+    }
     let known: Vec<&str> = materials::metals()
         .iter()
         .map(|m| m.name.as_str())

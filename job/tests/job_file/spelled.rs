@@ -73,7 +73,16 @@ fn what_may_be_two_things_is_refused_with_both() {
             ["did you mean \"ASME B31.3\"", "a known code"],
         ),
         ("\"carbon steel\"", "\"P1\"", ["grade P1", "P-No. 1"]),
-        ("\"carbon steel\"", "\"A106\"", ["did you mean", "106 B"]),
+        (
+            "\"carbon steel\"",
+            "\"A106\"",
+            ["a known grade of A106", "A, B, C"],
+        ),
+        (
+            "\"carbon steel\"",
+            "\"A106 Gr Z\"",
+            ["a known grade of A106", "A, B, C"],
+        ),
     ] {
         let refused = job::read(&with(&[(from, to)]), "weld.toml")
             .expect_err(to)

@@ -73,8 +73,8 @@ fn grades_are_found_as_people_write_them() {
 #[test]
 fn what_may_be_two_things_or_none_of_them_is_refused_with_near_names() {
     for (asked, near) in [
-        ("A106", "SA-106 B"),
-        ("A335", "A335 P11"),
+        ("A106", "A, B, C"),
+        ("A335", "P11"),
         ("A335 P5b", "P5"),
         ("P93", "P9"),
         ("305L", "30"),
@@ -84,6 +84,65 @@ fn what_may_be_two_things_or_none_of_them_is_refused_with_near_names() {
     ] {
         let refused = metal(asked).expect_err(asked).to_string();
         assert!(refused.contains(near), "{asked}: {refused}");
+    }
+}
+
+#[test]
+fn of_a_known_standard_the_known_grades_are_told_where_only_the_grade_is_not_known() {
+    for asked in ["A106 Gr Z", "SA-106 Z", "A106Z", "ASTM A 106 Grade Z"] {
+        let Err(MaterialError::UnknownGrade {
+            standard, grades, ..
+        }) = metal(asked)
+        else {
+            panic!("{asked}");
+        };
+        assert_eq!(standard, "A106", "{asked}");
+        assert_eq!(grades, ["A", "B", "C"], "{asked}");
+    }
+    let refused = metal("API 5L X99").expect_err("no such grade").to_string();
+    assert!(
+        refused.contains("API 5L") && refused.contains("X65"),
+        "{refused}"
+    );
+    assert!(matches!(
+        metal("A9999 Z"),
+        Err(MaterialError::Unknown { .. })
+    ));
+}
+
+#[test]
+fn cables_and_blankets_are_understood_as_people_write_them() {
+    for (asked, name) in [
+        ("air cooled", "air-cooled cable"),
+        ("Air-cooled induction cable", "air-cooled cable"),
+        ("air", "air-cooled cable"),
+        ("liquid cooled cable", "liquid-cooled cable"),
+        ("water cooled hose", "liquid-cooled cable"),
+        (
+            "Water-cooled induction heating cable",
+            "liquid-cooled cable",
+        ),
+        ("cable, water cooled", "liquid-cooled cable"),
+    ] {
+        assert_eq!(cable(asked).map(|c| c.name.as_str()), Ok(name), "{asked}");
+    }
+    for asked in ["cable", "cooled", "", "oil cooled cable"] {
+        assert!(cable(asked).is_err(), "{asked}");
+    }
+    for (asked, name) in [
+        (
+            "ceramic fibre insulation",
+            "ceramic fiber blanket 128 kg/m3",
+        ),
+        ("8 lb ceramic fiber", "ceramic fiber blanket 128 kg/m3"),
+        ("6# ceramic fiber blanket", "ceramic fiber blanket 96 kg/m3"),
+        ("Ceramic fibre 96 kg/m³", "ceramic fiber blanket 96 kg/m3"),
+        ("mineral wool blanket", "rock wool mat 100 kg/m3"),
+    ] {
+        assert_eq!(blanket(asked).map(|b| b.name.as_str()), Ok(name), "{asked}");
+    }
+    for asked in ["blanket", "ceramic fiber 64 kg/m3"] {
+        assert!(blanket(asked).is_err(), "{asked}");
     }
 }
 
