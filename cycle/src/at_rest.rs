@@ -137,6 +137,11 @@ pub fn at_rest(setup: &Setup, practice: &Practice) -> Result<AtRest, CycleError>
     })
 }
 
+/// How many frequencies a plan tries where the setup gives none; the quick answer takes one from their middle.
+pub fn frequencies_tried(setup: &Setup) -> usize {
+    frequencies_hz(setup).len()
+}
+
 /// What the source sees: resistance of the joint from its power, reactance from the field.
 fn impedance(
     prepared: &Prepared,

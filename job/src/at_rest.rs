@@ -30,7 +30,7 @@ pub struct Rested {
     pub at_rest: AtRest,
     /// Where its turns come from.
     pub wound_by: WoundBy,
-    /// Whether its frequency is that of a plan; else it is the job file's, or the middle of what the source can do.
+    /// Whether its frequency is that of a plan; else it is the job file's, or one that a plan would try.
     pub frequency_of_plan: bool,
 }
 

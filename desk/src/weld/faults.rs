@@ -6,7 +6,7 @@ use job::shape::{key_at, named, spoken};
 use job::toml_reader::Fault;
 use serde::Serialize;
 
-use super::form::{Values, field_of};
+use super::form::{Values, field_of, values};
 
 /// Something wrong or missing, with the field it belongs to.
 #[derive(Debug, Serialize)]
@@ -44,6 +44,17 @@ pub fn told(refusal: &Refusal, values: &Values) -> Told {
         wrong: of_wrong.map(|words| words + "."),
         missing: of_missing.map(|words| words + "."),
     }
+}
+
+/// The same as sentences one behind the other, for where no field stands beside them.
+pub fn in_words(refusal: &Refusal, text: &str) -> String {
+    let told = told(refusal, &values(text));
+    let accounts = told.wrong.into_iter().chain(told.missing);
+    let faults = told.faults.iter().map(|fault| match fault.place.as_str() {
+        "" => format!("Line {} of the file: {}", fault.line, fault.words),
+        place => format!("{place}: {}", fault.words),
+    });
+    accounts.chain(faults).collect::<Vec<_>>().join(" ")
 }
 
 fn wrong(fault: &Fault, values: &Values) -> FaultShown {

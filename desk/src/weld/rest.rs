@@ -5,15 +5,19 @@ use std::sync::Arc;
 use axum::Json;
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
+use cycle::at_rest::frequencies_tried;
+use cycle::setup::Setup;
 use job::at_rest::{Rested, WoundBy, at_rest};
 use job::folder::{JOB_FILE, JobFolder};
 use job::planned::Planned;
 use job::rest_numbers::{RestNumber, Shown, numbers};
+use job::shape::spoken;
 use job::sheet::section_pictures;
 use job::stands_against::stands_against;
 use serde::{Deserialize, Serialize};
 
 use super::drawing::{Drawing, drawing};
+use super::faults::in_words;
 use super::reasons::{Facts, reasons};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
@@ -72,12 +76,12 @@ async fn answered(desk: &Desk, folder: JobFolder, asked: Asked) -> Result<Json<A
         .confirmed()
         .map_err(|refused| unreadable(refused.to_string()))?;
     let job = job::read_with(&asked.text, JOB_FILE, &confirmed)
-        .map_err(|refusal| unreadable(refusal.to_string()))?;
+        .map_err(|refusal| unreadable(in_words(&refusal, &asked.text)))?;
     let _turn = desk.runs.quick_turn().await;
     let answered = tokio::task::spawn_blocking(move || {
         let planned = folder.planned(job.units);
-        let rested =
-            at_rest(&job, planned.as_ref()).map_err(|error| unreadable(error.to_string()))?;
+        let rested = at_rest(&job, planned.as_ref())
+            .map_err(|error| unreadable(spoken(&error.to_string())))?;
         Ok(answer(
             &job,
             planned.as_ref(),
@@ -116,6 +120,17 @@ fn answer(
     }
 }
 
+/// How the frequency was chosen where neither file nor plan says it.
+fn tried_by_a_plan(setup: &Setup) -> String {
+    let [low, high] = setup.source.frequency_range_hz.map(|hz| hz / 1e3);
+    match frequencies_tried(setup) {
+        1 => format!(", within the {low} to {high} kHz of the source"),
+        many => format!(
+            ", one of the {many} frequencies that a plan tries within the {low} to {high} kHz of the source to choose from"
+        ),
+    }
+}
+
 /// With which turns and frequency, in a sentence.
 fn with(job: &job::Job, planned: Option<&Planned>, rested: &Rested) -> String {
     let is_of_this = planned.is_some_and(|plan| plan.is_of(&job.text, &job.weld.confirmed));
@@ -136,7 +151,7 @@ fn with(job: &job::Job, planned: Option<&Planned>, rested: &Rested) -> String {
         (true, WoundBy::Plan) => ", the frequency of that plan".to_owned(),
         (true, _) => format!(", the frequency {plan}"),
         (false, _) if job.source.working_frequency_hz.is_none() => {
-            ", the middle of what the source can do".to_owned()
+            tried_by_a_plan(&rested.prepared.setup)
         }
         (false, _) => String::new(),
     };

@@ -17,9 +17,11 @@ use job::calendar::utc;
 use job::document::plan_files;
 use job::folder::{JOB_FILE, JobFolder, NewFile};
 use job::plan::{Plan, Progress, plan};
+use job::shape::spoken;
 use serde::Serialize;
 use tokio::sync::{Semaphore, SemaphorePermit, watch};
 
+use super::faults::in_words;
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -193,8 +195,8 @@ fn compute(folder: &JobFolder, stop: &AtomicBool, standing: &watch::Sender<Stand
         let file = folder.job_file().map_err(|error| error.to_string())?;
         let confirmed = folder.confirmed().map_err(|refused| refused.to_string())?;
         let job = job::read_with(&file.text, JOB_FILE, &confirmed)
-            .map_err(|refusal| refusal.to_string())?;
-        let plan = plan(&job, &mut { told }).map_err(|error| error.to_string())?;
+            .map_err(|refusal| in_words(&refusal, &file.text))?;
+        let plan = plan(&job, &mut { told }).map_err(|error| spoken(&error.to_string()))?;
         let mut files =
             plan_files(&plan, utc(SystemTime::now())).map_err(|error| error.to_string())?;
         files.push(NewFile {

@@ -92,3 +92,27 @@ async fn a_coil_that_overheats_the_pipe_beyond_the_soak_band_says_where_and_how_
     assert_eq!(beyond["look"], "too hot");
     assert!(beyond["merit"].as_f64().expect("a margin") < 0.0);
 }
+
+#[tokio::test]
+async fn a_job_that_cannot_be_read_is_refused_by_the_names_of_the_form() {
+    let text = job::edit::set(DEMO, "coil.cable", "oil cooled").expect("set");
+    let answer = rested(&text).await;
+    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for part in ["Coil: cable", "oil cooled"] {
+        assert!(answer.body.contains(part), "{part}: {}", answer.body);
+    }
+    for of_files in ["job.toml", "coil.cable"] {
+        assert!(!answer.body.contains(of_files), "{}", answer.body);
+    }
+}
+
+#[tokio::test]
+async fn a_frequency_that_neither_file_nor_plan_says_is_told_as_what_it_is() {
+    let answer = rested(DEMO).await.json();
+    let with = answer["with"].as_str().expect("words");
+    assert!(
+        with.contains("one of the 4 frequencies that a plan tries within the"),
+        "{with}"
+    );
+    assert!(!with.contains("the middle of"), "{with}");
+}
