@@ -285,18 +285,21 @@ fn neighbor(neighbor: &NeighborOutcome, units: Units) -> Option<Foreseen> {
 
 /// A width that only a practice recommends may be narrower where the model keeps the soak band inside (`proven`).
 fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: bool) -> Foreseen {
-    let asked_mm = prepared.bands.heated.width.mm();
+    let half_mm = 0.5 * prepared.bands.heated.width.mm();
     let row = &prepared.bands.by_rule[prepared.bands.heated.row];
     let clause = &row.clause;
-    let by = format!("{} {}", clause.document, clause.clause);
-    let span_mm = covered_mm(coil, job.cable.outside_diameter_mm.value);
+    let [first_mm, second_mm] = heated_mm(coil, job.cable.outside_diameter_mm.value);
     let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
     let says = format!(
-        "the turns heat {}, {by} asks for {}",
-        words(span_mm),
-        words(asked_mm)
+        "the turns heat {} on the first side and {} on the second; {} {} asks for {} each way",
+        words(first_mm),
+        words(second_mm),
+        clause.document,
+        clause.clause,
+        words(half_mm)
     );
-    if span_mm >= WIDE_ENOUGH * asked_mm {
+    let shorter_mm = first_mm.min(second_mm);
+    if shorter_mm >= WIDE_ENOUGH * half_mm {
         return fine(About::HeatedBand, says);
     }
     if proven && !row.binding {
@@ -305,25 +308,34 @@ fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: bool) -> For
             format!("{says}, a practice and no limit; the model keeps the soak band inside"),
         );
     }
+    let side = match first_mm >= WIDE_ENOUGH * half_mm {
+        true => " on the second side",
+        false if second_mm >= WIDE_ENOUGH * half_mm => " on the first side",
+        false => "",
+    };
     Foreseen {
         about: About::HeatedBand,
         verdict: Verdict::NotMet,
-        says: format!("too narrow: {says}"),
-        remedy: Some("more turns, or a wider pitch".into()),
-        severity: 1.0 - span_mm / asked_mm,
+        says: format!("too narrow{side}: {says}"),
+        remedy: Some(format!("more turns{side}, or a wider pitch there")),
+        severity: 1.0 - shorter_mm / half_mm,
     }
 }
 
-/// Width that the turns heat: from half a pitch before the first to half a pitch behind the last.
-fn covered_mm(coil: &Coil, cable_mm: f64) -> f64 {
+/// How far from the weld center the turns heat on the first and the second side: to half a usual pitch beyond the
+/// outermost turn of that side. The usual pitch is the median, so that one turn that lies far out lends nothing to the
+/// others.
+fn heated_mm(coil: &Coil, cable_mm: f64) -> [f64; 2] {
     let mut axial: Vec<f64> = coil.turns.iter().map(|t| t.axial.mm()).collect();
     axial.sort_by(f64::total_cmp);
     let (Some(first), Some(last)) = (axial.first(), axial.last()) else {
-        return 0.0;
+        return [0.0; 2];
     };
-    let pitches = axial.windows(2).map(|pair| pair[1] - pair[0]);
-    let end_pitch = pitches.fold(cable_mm, f64::max);
-    last - first + end_pitch
+    let mut pitches: Vec<f64> = axial.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    pitches.sort_by(f64::total_cmp);
+    let usual_mm = pitches.get(pitches.len() / 2).copied().unwrap_or(cable_mm);
+    let half_pitch_mm = 0.5 * usual_mm.max(cable_mm);
+    [-first, *last].map(|outermost_mm| (outermost_mm + half_pitch_mm).max(0.0))
 }
 
 fn blanket(job: &Job, prepared: &Prepared, proven: bool) -> Foreseen {

@@ -121,6 +121,39 @@ fn a_narrow_coil_is_told_unless_the_model_proves_it() {
 }
 
 #[test]
+fn one_turn_far_out_does_not_make_a_lopsided_coil_wide_enough() {
+    let plan_of = |pulled_mm: f64, proven: bool| {
+        plan_with(move |_, outcome, turns| {
+            let last = turns.turns.last_mut().expect("turns");
+            last.axial = quantity::Millimeters::from_mm(last.axial.mm() + pulled_mm);
+            // As much as the last one was pulled out, the others were pushed that way.
+            for turn in &mut turns.turns {
+                turn.axial = quantity::Millimeters::from_mm(turn.axial.mm() + 0.5 * pulled_mm);
+            }
+            outcome.soak.inside_whole_hold = proven;
+            outcome.soak.time_inside_h = if proven { 1.1 } else { 0.2 };
+        })
+    };
+    let band = |plan: job::plan::Plan| {
+        let mut all = plan.foreseen.into_iter();
+        all.find(|f| f.about == About::HeatedBand).expect("judged")
+    };
+    assert_eq!(band(plan_of(0.0, false)).verdict, Verdict::Met);
+    let lopsided = band(plan_of(100.0, false));
+    assert_eq!(lopsided.verdict, Verdict::NotMet, "{}", lopsided.says);
+    for part in [
+        "too narrow on the first side",
+        "on the first side and",
+        "on the second;",
+        "each way",
+    ] {
+        assert!(lopsided.says.contains(part), "{part}: {}", lopsided.says);
+    }
+    // A coil that was shifted on purpose, for unequal walls, may be so where the model keeps the soak band inside.
+    assert_eq!(band(plan_of(100.0, true)).verdict, Verdict::Met);
+}
+
+#[test]
 fn a_computation_whose_books_do_not_close_proves_nothing() {
     let plan = plan_with(|_, outcome, _| outcome.effort.energy_error_percent = 9.0);
     assert_eq!(plan.foreseen[0].verdict, Verdict::NotJudged);
