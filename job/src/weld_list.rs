@@ -302,13 +302,8 @@ fn listed(
     weld
 }
 
-/// What every row has wrong in the same way is told once, for the column: place, what is allowed, and the first of them.
+/// What every row has wrong in the same way is told once, for the column, with what the first row has.
 fn once_a_column(read: &mut WeldList) {
-    let parts = |mistake: &str| -> Option<(String, String, String)> {
-        let (place, rest) = mistake.split_once(": found ")?;
-        let (found, allowed) = rest.split_once("; allowed: ")?;
-        Some((place.to_owned(), found.to_owned(), allowed.to_owned()))
-    };
     let rows = read.welds.len();
     let Some(first) = read.welds.first().filter(|_| rows > 1) else {
         return;
@@ -318,8 +313,10 @@ fn once_a_column(read: &mut WeldList) {
         let Some((place, found, allowed)) = parts(&mistake) else {
             continue;
         };
+        // The hint in brackets speaks of the value of its row.
+        let kind = |allowed: &str| allowed.split(" (").next().map(str::to_owned);
         let is_same = |one: &String| {
-            parts(one).is_some_and(|(at, _, may)| (at, may) == (place.clone(), allowed.clone()))
+            parts(one).is_some_and(|(at, _, may)| at == place && kind(may) == kind(allowed))
         };
         if read
             .welds
@@ -334,6 +331,13 @@ fn once_a_column(read: &mut WeldList) {
             }
         }
     }
+}
+
+/// Place, what was found there and what is allowed.
+fn parts(mistake: &str) -> Option<(&str, &str, &str)> {
+    let (place, rest) = mistake.split_once(": found ")?;
+    let (found, allowed) = rest.split_once("; allowed: ")?;
+    Some((place, found, allowed))
 }
 
 /// A column of both sides tells its mistake once.
