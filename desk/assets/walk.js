@@ -14,6 +14,9 @@ const rangeOf = (inView, held, hold) => {
   return [low - room, high + room];
 };
 
+// The stages in words; below the threshold no limit holds the rate.
+const STAGES = { free_heating: "heating, rate not limited", leveling: "waiting" };
+
 export const createWalk = async (host, address, stage, us, isOfThis) => {
   const [plan, film] = await Promise.all(
     ["plan.json", "frames.json"].map(async (file) => {
@@ -90,7 +93,8 @@ export const createWalk = async (host, address, stage, us, isOfThis) => {
       if (over <= begin) continue;
       svg.append(make("path", { d: `M${x(begin)},${top}V${top + height}`, class: "hair" }));
       const room = x(over) - x(begin);
-      if (room > 70) svg.append(make("text", { x: x(begin) + 4, y: top - 8, class: "small soft rim" }, one.stage.replace("_", " ")));
+      const name = STAGES[one.stage] ?? one.stage;
+      if (room > 20 + 7 * name.length) svg.append(make("text", { x: x(begin) + 4, y: top - 8, class: "small soft rim" }, name));
     }
     const curves = make("g", { "clip-path": "url(#walk-clip)" });
     svg.append(make("clipPath", { id: "walk-clip" }, make("rect", { x: left, y: top, width: wide, height })), curves);

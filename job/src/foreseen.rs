@@ -288,10 +288,19 @@ fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: bool) -> For
     let half_mm = 0.5 * prepared.bands.heated.width.mm();
     let row = &prepared.bands.by_rule[prepared.bands.heated.row];
     let clause = &row.clause;
-    let [first_mm, second_mm] = heated_mm(coil, job.cable.outside_diameter_mm.value);
+    let pitches = Pitches::of(coil, job.cable.outside_diameter_mm.value);
+    let [first_mm, second_mm] = heated_mm(coil, &pitches);
     let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
+    let gap = match pitches.widest_mm > GAP * pitches.usual_mm {
+        true => format!(
+            ", with a gap of {} between two turns where the usual pitch is {}",
+            words(pitches.widest_mm),
+            words(pitches.usual_mm)
+        ),
+        false => String::new(),
+    };
     let says = format!(
-        "the turns heat {} on the first side and {} on the second; {} {} asks for {} each way",
+        "the turns heat {} on the first side and {} on the second{gap}; {} {} asks for {} each way",
         words(first_mm),
         words(second_mm),
         clause.document,
@@ -322,20 +331,39 @@ fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: bool) -> For
     }
 }
 
+/// From turn to turn along a coil, in mm.
+struct Pitches {
+    /// The median: one turn that lies far out lends nothing to the others.
+    usual_mm: f64,
+    widest_mm: f64,
+}
+
+impl Pitches {
+    fn of(coil: &Coil, cable_mm: f64) -> Pitches {
+        let mut axial: Vec<f64> = coil.turns.iter().map(|t| t.axial.mm()).collect();
+        axial.sort_by(f64::total_cmp);
+        let mut all: Vec<f64> = axial.windows(2).map(|pair| pair[1] - pair[0]).collect();
+        all.sort_by(f64::total_cmp);
+        let at = |index: usize| all.get(index).copied().unwrap_or(cable_mm).max(cable_mm);
+        Pitches {
+            usual_mm: at(all.len() / 2),
+            widest_mm: at(all.len().saturating_sub(1)),
+        }
+    }
+}
+
+/// A gap between two turns that is wider than this many usual pitches is told.
+const GAP: f64 = 2.0;
+
 /// How far from the weld center the turns heat on the first and the second side: to half a usual pitch beyond the
-/// outermost turn of that side. The usual pitch is the median, so that one turn that lies far out lends nothing to the
-/// others.
-fn heated_mm(coil: &Coil, cable_mm: f64) -> [f64; 2] {
-    let mut axial: Vec<f64> = coil.turns.iter().map(|t| t.axial.mm()).collect();
-    axial.sort_by(f64::total_cmp);
-    let (Some(first), Some(last)) = (axial.first(), axial.last()) else {
-        return [0.0; 2];
-    };
-    let mut pitches: Vec<f64> = axial.windows(2).map(|pair| pair[1] - pair[0]).collect();
-    pitches.sort_by(f64::total_cmp);
-    let usual_mm = pitches.get(pitches.len() / 2).copied().unwrap_or(cable_mm);
-    let half_pitch_mm = 0.5 * usual_mm.max(cable_mm);
-    [-first, *last].map(|outermost_mm| (outermost_mm + half_pitch_mm).max(0.0))
+/// outermost turn of that side.
+fn heated_mm(coil: &Coil, pitches: &Pitches) -> [f64; 2] {
+    let axial = || coil.turns.iter().map(|turn| turn.axial.mm());
+    let (first, last) = (
+        axial().fold(f64::INFINITY, f64::min),
+        axial().fold(f64::NEG_INFINITY, f64::max),
+    );
+    [-first, last].map(|outermost_mm| (outermost_mm + 0.5 * pitches.usual_mm).max(0.0))
 }
 
 fn blanket(job: &Job, prepared: &Prepared, proven: bool) -> Foreseen {

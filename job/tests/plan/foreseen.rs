@@ -144,7 +144,7 @@ fn one_turn_far_out_does_not_make_a_lopsided_coil_wide_enough() {
     for part in [
         "too narrow on the first side",
         "on the first side and",
-        "on the second;",
+        "on the second, with a gap of",
         "each way",
     ] {
         assert!(lopsided.says.contains(part), "{part}: {}", lopsided.says);

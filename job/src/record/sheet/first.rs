@@ -111,10 +111,10 @@ fn row(record: &Record, finding: &Finding) -> Row {
     let mut told = Vec::new();
     if let Some(by) = finding.by_how_much {
         let how = match finding.verdict {
-            Verdict::NotMet => "missed by",
-            _ => "in hand",
+            Verdict::NotMet => format!("missed by {}", by.words(units)),
+            _ => format!("{} to spare", by.words(units)),
         };
-        told.push(format!("{how} {}", by.words(units)));
+        told.push(how);
     }
     told.extend(finding.channel.clone());
     if let Some(when) = finding.when {

@@ -151,7 +151,7 @@ fn thermocouples(record: &Record) -> Block {
     };
     Block::Table(Table {
         caption: "Each thermocouple by itself: steepest rates over the window that binds, time in the range, and the time at \
-                  the reference temperature that does as much (Hollomon-Jaffe, ramps counted)."
+                  the reference temperature that has the same effect (Hollomon-Jaffe, ramps counted)."
             .into(),
         columns: vec![
             TableColumn::words("Name"),
@@ -161,7 +161,7 @@ fn thermocouples(record: &Record) -> Block {
             TableColumn::numbers("Longest in range, h"),
             TableColumn::numbers(format!("Heating, {rate_unit}")),
             TableColumn::numbers(format!("Cooling, {rate_unit}")),
-            TableColumn::words("Does as much as"),
+            TableColumn::words("Same effect as a hold of"),
         ],
         rows: record.findings.table.iter().map(|one| thermocouple(record, one)).collect(),
         first_cell_names_row: true,
