@@ -95,6 +95,54 @@ fn without_a_job_the_demo_weld_is_planned_and_meets_its_limits() {
 }
 
 #[test]
+fn a_plan_speaks_the_words_of_the_trade_and_says_of_an_estimate_that_it_is_one() {
+    let folder = folder("words");
+    let job = std::fs::read_to_string(demo("carbon-steel-line.toml")).expect("a demo");
+    let html = |text: &str| {
+        std::fs::write(folder.join("job.toml"), text).expect("written");
+        plan(&folder, &["job.toml", "--out", "plan"]);
+        std::fs::read_to_string(folder.join("plan/plan.html")).expect("a plan")
+    };
+    let page = html(&job);
+    for strange in [
+        "Off center",
+        "Opening",
+        "What became of it",
+        "in hand",
+        ">silent<",
+        ": silent",
+        "negative distances",
+        "free heating",
+        "each judged at the steady hold",
+        "The coil is given",
+    ] {
+        assert!(!page.contains(strange), "{strange}");
+    }
+    for words in [
+        "By an estimate on a coarse mesh, made before the cycle was computed",
+        "The turns were proposed",
+        "to spare",
+        "Middle from weld",
+        "says nothing",
+    ] {
+        assert!(page.contains(words), "{words}");
+    }
+    let keys = [
+        ("turns", ""),
+        ("section[1].turns", "11"),
+        ("section[1].first", "-8 in"),
+        ("section[1].pitch", "1.6 in"),
+        ("section[1].standoff", "2 in"),
+    ];
+    let given = keys.iter().fold(job, |text, (key, value)| {
+        job::edit::set(&text, &format!("coil.{key}"), value).expect("set")
+    });
+    let given = html(&given);
+    assert!(given.contains("The turns are those of the job; the frequency was chosen"));
+    assert!(!given.contains("proposed:") && !given.contains("was proposed"));
+}
+
+#[test]
 fn a_thick_wall_whose_bore_lags_is_planned_and_says_so_first() {
     let folder = folder("thick");
     let output = plan(
