@@ -104,7 +104,7 @@ async fn a_list_with_mistakes_can_be_read_on_a_phone() {
     };
     browser.look(360, 740, true).await;
     browser.open("/").await;
-    browser.run("const list = document.querySelector('#weld-list'); list.elements.pasted.value = 'weld,side.wall\\nA-1,17.5\\nA-2,18 mm\\n'; list.querySelector('button').click()").await;
+    browser.run("const list = document.querySelector('#weld-list'); list.elements.pasted.value = 'weld,side.wall\\nA-1,17.5 kg\\nA-2,18 mm\\n'; list.querySelector('button').click()").await;
     browser
         .until(
             "the mistakes",
