@@ -1,0 +1,134 @@
+//! How wide the turns heat and how far the blanket reaches, on each side of the weld.
+
+use checks::Verdict;
+use cycle::setup::Coil;
+
+use super::{About, Foreseen, fine};
+use crate::model::Job;
+use crate::plan::Prepared;
+use crate::wording::length;
+
+/// A coil or blanket counts as wide enough when this part of the band is covered: a band's width is not known better.
+const WIDE_ENOUGH: f64 = 0.95;
+
+/// A width that only a practice recommends may be narrower where the model keeps the soak band inside (`proven`).
+pub(super) fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: bool) -> Foreseen {
+    let half_mm = 0.5 * prepared.bands.heated.width.mm();
+    let row = &prepared.bands.by_rule[prepared.bands.heated.row];
+    let clause = &row.clause;
+    let pitches = Pitches::of(coil, job.cable.outside_diameter_mm.value);
+    let [first_mm, second_mm] = heated_mm(coil, &pitches);
+    let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
+    let gap = match pitches.widest_mm > GAP * pitches.usual_mm {
+        true => format!(
+            ", with a gap of {} between two turns where the usual pitch is {}",
+            words(pitches.widest_mm),
+            words(pitches.usual_mm)
+        ),
+        false => String::new(),
+    };
+    let says = format!(
+        "the turns heat {} on the first side and {} on the second{gap}; {} {} asks for {} each way",
+        words(first_mm),
+        words(second_mm),
+        clause.document,
+        clause.clause,
+        words(half_mm)
+    );
+    let shorter_mm = first_mm.min(second_mm);
+    if shorter_mm >= WIDE_ENOUGH * half_mm {
+        return fine(About::HeatedBand, says);
+    }
+    if proven && !row.binding {
+        return fine(
+            About::HeatedBand,
+            format!("{says}, a practice and no limit; the model keeps the soak band inside"),
+        );
+    }
+    let side = match first_mm >= WIDE_ENOUGH * half_mm {
+        true => " on the second side",
+        false if second_mm >= WIDE_ENOUGH * half_mm => " on the first side",
+        false => "",
+    };
+    Foreseen {
+        about: About::HeatedBand,
+        verdict: Verdict::NotMet,
+        says: format!("too narrow{side}: {says}"),
+        remedy: Some(format!("more turns{side}, or a wider pitch there")),
+        severity: 1.0 - shorter_mm / half_mm,
+    }
+}
+
+/// From turn to turn along a coil, in mm.
+struct Pitches {
+    /// The median: one turn that lies far out lends nothing to the others.
+    usual_mm: f64,
+    widest_mm: f64,
+}
+
+impl Pitches {
+    fn of(coil: &Coil, cable_mm: f64) -> Pitches {
+        let mut axial: Vec<f64> = coil.turns.iter().map(|t| t.axial.mm()).collect();
+        axial.sort_by(f64::total_cmp);
+        let mut all: Vec<f64> = axial.windows(2).map(|pair| pair[1] - pair[0]).collect();
+        all.sort_by(f64::total_cmp);
+        let at = |index: usize| all.get(index).copied().unwrap_or(cable_mm).max(cable_mm);
+        Pitches {
+            usual_mm: at(all.len() / 2),
+            widest_mm: at(all.len().saturating_sub(1)),
+        }
+    }
+}
+
+/// A gap between two turns that is wider than this many usual pitches is told.
+const GAP: f64 = 2.0;
+
+/// How far from the weld center the turns heat on the first and the second side: to half a usual pitch beyond the
+/// outermost turn of that side.
+fn heated_mm(coil: &Coil, pitches: &Pitches) -> [f64; 2] {
+    let axial = || coil.turns.iter().map(|turn| turn.axial.mm());
+    let (first, last) = (
+        axial().fold(f64::INFINITY, f64::min),
+        axial().fold(f64::NEG_INFINITY, f64::max),
+    );
+    [-first, last].map(|outermost_mm| (outermost_mm + 0.5 * pitches.usual_mm).max(0.0))
+}
+
+pub(super) fn blanket(job: &Job, prepared: &Prepared, proven: bool) -> Foreseen {
+    let row = &prepared.bands.by_rule[prepared.bands.gradient_control.row];
+    let half_mm = 0.5 * prepared.bands.gradient_control.width.mm();
+    let reach = prepared.setup.blanket.reach;
+    let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
+    let shortest_mm = reach[0].mm().min(reach[1].mm());
+    let says = format!(
+        "reaches {} and {} from the weld; the gradient control band asks for {} each way",
+        words(reach[0].mm()),
+        words(reach[1].mm()),
+        words(half_mm)
+    );
+    if shortest_mm >= WIDE_ENOUGH * half_mm {
+        return fine(About::Blanket, says);
+    }
+    if proven && !row.binding {
+        return fine(
+            About::Blanket,
+            format!("{says}, a practice and no limit; the model keeps the soak band inside"),
+        );
+    }
+    let ended = [0, 1]
+        .iter()
+        .any(|s| job.joint.sides[*s].length.mm() <= reach[*s].mm() + 1.0);
+    let remedy = match ended {
+        true => {
+            "the side ends there: wrap on over what follows, or judge the gradient from the curves"
+        }
+        false => "wrap further",
+    };
+    Foreseen {
+        about: About::Blanket,
+        verdict: Verdict::NotMet,
+        says: format!("too short: {says}"),
+        remedy: Some(remedy.into()),
+        severity: 1.0 - shortest_mm / half_mm,
+    }
+}
