@@ -79,7 +79,12 @@ impl Finding {
             words = format!("{words}, {channel}");
         }
         if let Some(when) = self.when {
-            words = format!("{words}, at {}", when.words());
+            // A hold is told by where it begins.
+            let at = match self.limit.kind {
+                LimitKind::HoldTime(_) => "from",
+                _ => "at",
+            };
+            words = format!("{words}, {at} {}", when.words());
         }
         match (self.verdict, self.by_how_much) {
             (Verdict::NotMet, Some(by)) => format!("{words}, missed by {}", by.words(units)),

@@ -14,6 +14,8 @@ const change = (number, before) => {
   const shown = (one) => Number(format(one.value, one.digits));
   const by = shown(number) - shown(before);
   if (format(Math.abs(by), number.digits) === format(0, number.digits)) return null;
+  // Two numbers that lie close on both sides of a rounding did not change.
+  if (Math.abs(number.value - before.value) < 0.5 * 10 ** -number.digits) return null;
   const judged = number.merit !== null && number.merit !== before.merit;
   return { words: `${by > 0 ? "+" : "−"}${format(Math.abs(by), number.digits)} ${number.unit}`, better: judged ? number.merit > before.merit : null };
 };

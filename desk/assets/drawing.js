@@ -77,7 +77,8 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
         ? 1.1 * Math.max(bands[0][1] / 2, ...places.map((place) => sign * place.axial + 2 * cable))
         : 1.06 * Math.max(half, blanket.reach[side], ...turns.map((turn) => sign * turn.axial + 2 * cable));
     const reach = (sign, side) => Math.min(ends[side], farthest(sign, side));
-    const [from, to] = [-reach(-1, 0), reach(1, 1)];
+    // What is dragged stays under the finger: the frame waits until it is let go.
+    const [from, to] = drag?.frame ?? [-reach(-1, 0), reach(1, 1)];
     const inside = (line) => line.filter(([z]) => z >= from && z <= to).map(([, r]) => r);
     const low = Math.min(...inside(bore), along(bore, from), along(bore, to));
     const top = Math.max(...inside(outside), along(outside, from), along(outside, to));
@@ -391,13 +392,14 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
       if (index < 0) return;
       event.preventDefault();
       svg.setPointerCapture(event.pointerId);
-      drag = { index, moved: false, stopped: undefined };
+      drag = { index, moved: false, stopped: undefined, frame: [svg._view.from, svg._view.to] };
       svg.querySelector(`[data-turn="${index}"]`)?.focus({ preventScroll: true });
     });
     svg.addEventListener("pointermove", (event) => {
       if (!drag) return;
       const box = svg.getBoundingClientRect();
-      const { moved, stopped } = move(drag.index, svg._view.z(event.clientX - box.left));
+      const [least, most] = drag.frame;
+      const { moved, stopped } = move(drag.index, Math.max(least, Math.min(most, svg._view.z(event.clientX - box.left))));
       if (moved) {
         drag.moved = true;
         onTurns(drawing.turns, false);
@@ -406,8 +408,11 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
       drag.stopped = stopped;
     });
     const drop = () => {
-      if (drag?.moved) onTurns(drawing.turns, true);
+      const isMoved = drag?.moved;
       drag = null;
+      if (!isMoved) return;
+      render();
+      onTurns(drawing.turns, true);
     };
     svg.addEventListener("pointerup", drop);
     svg.addEventListener("pointercancel", drop);

@@ -1,36 +1,39 @@
-// The drawing stays in view; once it stands at the edge it folds to a strip, and what is below keeps its place.
+// The drawing stays in view: scrolled past, it folds to a strip at the edge, and what is below keeps its place.
 
 export const createStrip = (stage) => {
   const [top, box, below] = ["#stage-top", "#stage", "#stage-below"].map((one) => document.querySelector(one));
-  const isStuck = () => getComputedStyle(box).position === "sticky";
+  const roomy = matchMedia("(min-height:30rem)");
+  let high = Math.round(0.36 * innerHeight);
   const isStrip = () => box.classList.contains("strip");
-  const fold = (is) => {
+  const unfold = () => {
+    if (!isStrip()) return;
+    box.classList.remove("strip");
     below.style.height = "";
-    if (isStrip()) {
-      box.classList.remove("strip");
-      stage.fold(false);
-    }
-    if (is) {
-      const whole = box.offsetHeight;
-      box.classList.add("strip");
-      stage.fold(true);
-      below.style.height = `${whole - box.offsetHeight}px`;
-    }
+    stage.fold(false);
   };
+  const fold = () => {
+    const whole = box.offsetHeight;
+    box.classList.add("strip");
+    stage.fold(true);
+    high = box.offsetHeight;
+    below.style.height = `${Math.max(0, whole - high)}px`;
+  };
+  // It folds where no more of it is seen than the strip takes, so that nothing empty opens below.
   const fit = () => {
-    const is = isStuck() && top.getBoundingClientRect().bottom < 0;
-    if (is !== isStrip()) fold(is);
+    const end = top.getBoundingClientRect().bottom + box.offsetHeight + (isStrip() ? below.offsetHeight : 0);
+    if (isStrip() && (end > high + 8 || !roomy.matches)) unfold();
+    else if (!isStrip() && roomy.matches && end < high) fold();
   };
-  // What is scrolled to comes to lie below it; as long as it is whole, so high as it will be.
+  // What is scrolled to comes to lie below it.
   const leaveRoom = () => {
-    const high = isStrip() ? box.offsetHeight : 0.36 * innerHeight;
-    document.documentElement.style.scrollPaddingTop = isStuck() ? `${high + 16}px` : "";
+    if (isStrip()) high = box.offsetHeight;
+    document.documentElement.style.scrollPaddingTop = roomy.matches ? `${high + 16}px` : "";
   };
-  new IntersectionObserver(fit).observe(top);
+  addEventListener("scroll", fit, { passive: true });
   new ResizeObserver(leaveRoom).observe(box);
   addEventListener("tour", leaveRoom);
   addEventListener("resize", () => {
-    if (isStrip()) fold(true);
+    unfold();
     fit();
     leaveRoom();
   });

@@ -6,13 +6,13 @@ const KEPT = "tour";
 const STEPS = [
   ["weld", "#stage", "This is the weld, to scale: the wall cut open, the blanket over it, the turns of the coil on it. Below, how hot outside and bore are along the pipe. Drag a turn, change the standoff or take a turn away: beside it stands at once what became better and what worse, and why."],
   ["weld", "#needs-heading", "What the code and the procedure ask, each limit with the clause it comes from. Nothing here is typed in twice; it follows from the job below."],
-  ["weld", "#wrap-heading", "The job, as a form or as the file itself. What is changed here shows in the drawing above at once, and nothing is kept before you save it."],
-  ["weld", "#course-heading", "The whole heat, computed when you ask: press “Compute the cycle”, it takes a minute or so. Then the slider under the chart walks through it, and the drawing above shows the heat moving through the wall."],
+  ["weld", "#tab-form", "The job, as a form or as the file itself. What is changed here shows in the drawing above at once, and nothing is kept before you save it."],
+  ["weld", "#course-heading", "The whole heat, computed when you ask: press “Compute the cycle” (“Save and compute the cycle” where something was changed); it takes some seconds to a few minutes. Then the slider under the chart walks through it, and the drawing above shows the heat moving through the wall."],
   ["weld", "#went-heading", "Then the heat is run on site, and the logger’s file is brought as it is. For the demo, an invented log is ready. “Next” brings it and goes on to the record."],
   ["record", "#logs-heading", "The log, and how it was understood: columns, units, first rows. What a file leaves open is asked here, never guessed."],
   ["record", "#chart", "All of it on one chart. Plus and minus zoom, arrows and fingers move. A dotted line with a × is a thermocouple that failed."],
   ["record", "#findings-heading", "What was found, limit by limit, what was not met first: by which thermocouples, as defined where. Each finding shows its place on the chart."],
-  ["record", "#decided-heading", "A thermocouple leaves the set only by a reason and a name. Here TC5 came off in the hold, and the hold is too short by it: press “Decide about it” above, and see what is found without it."],
+  ["record", "[data-decide]", "A thermocouple leaves the set only by a reason and a name. Here TC5 came off in the hold, and the hold is too short by it: press “Decide about it”, and see under “How it went” what is found without it."],
   ["record", "#proven-heading", "Tick that the log was understood, put your name to it, and make the record: one PDF with the log, the job file and the findings in it, from which anybody can make it again. Read it, and the tour is over: next comes a weld of your own, which begins on the board under “A new weld”."],
 ];
 
@@ -63,7 +63,7 @@ export const tour = () => {
     words.textContent = `${step + 1} of ${STEPS.length}. ${says}`;
     next.textContent = step + 1 < STEPS.length ? "Next" : "Done";
     back.hidden = STEPS[step - 1]?.[0] !== id;
-    if (scroll) document.querySelector(at)?.scrollIntoView({ block: "start", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+    if (scroll) (document.querySelector(at) ?? document.querySelector("#decided-heading"))?.scrollIntoView({ block: at.startsWith("[") ? "center" : "start", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
   };
   const cross = async () => {
     try {

@@ -19,7 +19,7 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
       stage.drawing.given = true;
       if (!isDone) say("");
       sayTurn();
-      onHand();
+      onHand(!isDone);
       if (isDone) send();
     },
     onStopped: (index, by) => {
@@ -42,7 +42,7 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
     const us = stage.drawing.us_units;
     const at = us ? `${shownLength(turn.axial, true)} (${shownLength(turn.axial, false)})` : shownLength(turn.axial, false);
     $("#one-turn-says").textContent = `Turn ${stage.chosen + 1} of ${stage.drawing.turns.length}, ${at} from the weld center`;
-    for (const button of box.querySelectorAll("[data-move]")) button.textContent = `${button.dataset.move < 0 ? "Left" : "Right"} ${shownLength(stepOf(us), us)}`;
+    for (const button of box.querySelectorAll("[data-move]")) button.textContent = `${button.dataset.move < 0 ? "Left" : "Right"} ${shownLength(Math.abs(button.dataset.move) * stepOf(us), us)}`;
   };
   $("#one-turn")?.addEventListener("click", ({ target }) => {
     const { move } = target.dataset;
@@ -79,7 +79,7 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
     turns.forEach((turn) => (turn.standoff = tidy(turn.standoff + by, us)));
     say("");
     sayStandoff(meanOf(turns));
-    onHand();
+    onHand(true);
     stage.set(stage.drawing);
   });
   slider?.addEventListener("change", () => stage.drawing && send());
@@ -118,7 +118,7 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
       words = `The turn ${shownLength(turns[index].axial, us)} from the weld center is taken away, where two lay closest; the others stay.`;
     }
     say(words);
-    onHand();
+    onHand(false);
     stage.drawing.turns = next;
     stage.set(stage.drawing);
     sayTurn();

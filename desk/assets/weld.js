@@ -150,6 +150,12 @@ const showForm = (looked) => {
     shape = next;
     return;
   }
+  // The most telling values of a group stand in its heading.
+  const fresh = new DOMParser().parseFromString(looked.form, "text/html");
+  for (const brief of fresh.querySelectorAll("details > summary > .soft")) {
+    const own = document.getElementById(brief.closest("details").id)?.querySelector("summary > .soft");
+    if (own) own.textContent = brief.textContent;
+  }
   const editions = /<datalist id="known-editions">.*?<\/datalist>/.exec(looked.form)?.[0];
   if (editions) $("#known-editions", form).outerHTML = editions;
   // What was typed meanwhile is still to be asked.
@@ -174,6 +180,7 @@ const isDirty = () => state.text !== state.saved || state.isUnasked || isTyping(
 const showDirty = () => {
   const dirty = isDirty();
   for (const button of [$("#save"), $("#back")]) if (button) button.disabled = !dirty;
+  if ($("#save-here")) $("#save-here").hidden = !dirty;
   if (dirty) $("#saved").textContent = "Not saved yet.";
   const before = $("#plan-before");
   if (before) before.hidden = !dirty;
@@ -329,7 +336,10 @@ const rest = oneAtATime(async () => {
 
 const turns = createTurns({
   ask: (change) => look(change),
-  onHand: () => $("#short").setAttribute("aria-busy", "true"),
+  onHand: (isMoving) => {
+    $("#short").setAttribute("aria-busy", "true");
+    if (isMoving) sayShort(node("p", {}, "Let go, and the answer comes."));
+  },
   onThermocouple: (names) => walk?.bringForward(names),
 });
 const { stage } = turns;
@@ -423,6 +433,8 @@ const save = async () => {
   }
 };
 $("#save")?.addEventListener("click", save);
+$("#save-turns")?.addEventListener("click", save);
+$("#back-turns")?.addEventListener("click", () => $("#back").click());
 $("#back")?.addEventListener("click", () => {
   look.forget();
   turns.say("");

@@ -14,6 +14,7 @@ pub fn stands_against(job: &Job, rested: &Rested) -> Vec<String> {
         too_much(rested),
         uneven(job, rested),
         beyond(job, rested),
+        beside_blanket(job, rested),
     ];
     all.into_iter().flatten().collect()
 }
@@ -117,4 +118,21 @@ fn beyond(job: &Job, rested: &Rested) -> Option<String> {
             shown.degree_words(high.c())
         )
     })
+}
+
+/// Turns that lie beyond the blanket, over bare pipe.
+fn beside_blanket(job: &Job, rested: &Rested) -> Option<String> {
+    let shown = Shown(job.units);
+    let [first, second] = rested.prepared.setup.blanket.reach;
+    let beside = |axial_mm: f64| axial_mm > second.mm() || -axial_mm > first.mm();
+    let mut turns = rested.at_rest.coil.turns.iter().enumerate();
+    let (index, turn) = turns.find(|(_, turn)| beside(turn.axial.mm()))?;
+    let reach = if turn.axial.mm() < 0.0 { first } else { second };
+    Some(format!(
+        "Turn {} lies beside the blanket, {}: the blanket ends {} from it, and the pipe under the turn is bare. Wrap further, or \
+         bring the turn back.",
+        index + 1,
+        shown.along(turn.axial.mm()),
+        shown.length(reach.mm())
+    ))
 }

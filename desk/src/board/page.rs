@@ -136,7 +136,11 @@ fn first_visit(may_act: bool) -> Markup {
 fn tour_again(all: &[Row]) -> Markup {
     let demo = all.iter().find(|row| row.demo);
     html! {
-        @if let Some(demo) = demo { p.soft { "New here? " a href={ "/weld/" (path_of(&demo.name)) "?#tour" } { "Take the tour of the demo weld again" } } }
+        @match demo {
+            Some(demo) => p.soft { "New here? " a href={ "/weld/" (path_of(&demo.name)) "?#tour" } { "Take the tour of the demo weld again" } },
+            None if !all.is_empty() => p.soft { "New here? " button.quiet #tour-begin type="button" data-pattern=(DEMOS[0].0) { "Show me the demo weld" } },
+            None => {}
+        }
     }
 }
 

@@ -16,7 +16,7 @@ use tokio::sync::Semaphore;
 use super::chart::{Meta, meta};
 use super::choices::Choices;
 use super::joint::joint;
-use super::{basis_of, findings, logs, mapping_of, questions, stays_open};
+use super::{basis_of, findings, logs, mapping_of, questions, stays_open, together};
 use crate::board::path_of;
 use crate::desk::Desk;
 use crate::refusal::Refusal;
@@ -313,8 +313,8 @@ pub async fn judged(
         decided: findings::decided(&judged).into_string(),
         choices: Choices::of(&judged),
         stays_open: record
-            .map(|record| stays_open::stays_open(record, &address))
-            .map(maud::Markup::into_string)
+            .map(|record| stays_open::stays_open(record, &address).into_string())
+            .map(|open| together::together(&judged).into_string() + &open)
             .unwrap_or_default(),
         chart: record.ok().map(meta),
         joint: judged.joint.clone(),

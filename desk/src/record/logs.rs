@@ -9,6 +9,7 @@ use super::given::given;
 use super::judged::{Judged, ReadFile};
 use super::names::names;
 use super::questions::questions;
+use super::together::together;
 
 /// Remarks on a file that are shown; the record has them all.
 const REMARKS: usize = 40;
@@ -21,6 +22,7 @@ pub const TEMPERATURE: &str = "temperature";
 pub fn understood(judged: &Judged) -> Markup {
     html! {
         (questions(judged))
+        (together(judged))
         @if !judged.read.is_empty() { (names(judged)) }
         @for file in &judged.read { (one(file, judged)) }
         @if !judged.read.is_empty() { (given(judged)) }

@@ -14,6 +14,7 @@ mod names;
 mod page;
 mod questions;
 mod stays_open;
+mod together;
 
 pub use answers::answer;
 pub use chart::chart;

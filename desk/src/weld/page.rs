@@ -71,6 +71,7 @@ pub async fn show(
                             div #short-says role="status" {}
                             a #short-all href="#rest-heading" hidden { "All numbers with their limits" }
                         }
+                        @if may_act { div #save-here hidden { span { "Not saved yet." } button #save-turns type="button" { "Save" } button.quiet #back-turns type="button" { "Back to the saved file" } } }
                     }
                 }
                 div #stage-below {}
@@ -121,17 +122,16 @@ fn demo(text: &str, folder: &JobFolder, address: &str, may_act: bool) -> Markup 
 fn turns() -> Markup {
     html! {
         div.tools role="group" aria-label="Turns" {
+            div #one-turn role="group" aria-label="The chosen turn" hidden {
+                output #one-turn-says {}
+                @for by in [-16, -1, 1, 16] { button.quiet type="button" data-move=(by) {} }
+                button.quiet #take-turn type="button" { "Take it away" }
+            }
             label { span { "Standoff of all turns" } input #standoff type="range" min="2" max="200" step="1"; }
             output #standoff-says for="standoff" {}
             button.quiet #more type="button" { "One turn more" }
             button.quiet #fewer type="button" { "One turn less" }
             button.quiet #propose type="button" { "Let the plan propose them" }
-            div #one-turn role="group" aria-label="The chosen turn" hidden {
-                output #one-turn-says {}
-                button.quiet type="button" data-move="-1" {}
-                button.quiet type="button" data-move="1" {}
-                button.quiet #take-turn type="button" { "Take it away" }
-            }
             span.soft #turns-says role="status" {}
         }
     }
@@ -154,7 +154,7 @@ fn wrap(text: &str, may_act: bool) -> Markup {
             div.wrap {
                 div.answers {
                     h3 #rest-heading tabindex="-1" { "At rest at the set point" }
-                    p.soft.says { "One state of the metal, answered at once, in which nothing warms up any more. How it comes to be, the cycle below tells; in its hold the pipe beyond still takes up heat, so power and current of a plan are somewhat higher." }
+                    p.soft.says { "One state of the metal, answered at once, in which nothing warms up any more. How it comes to be, the cycle below tells: its hold begins sooner, while the pipe beyond still takes up heat, so power and current of a plan are somewhat higher and its coldest place is colder." }
                     div #rest {}
                     button.quiet #compare type="button" hidden { "Compare from here on" }
                     div #pictures {}

@@ -24,6 +24,8 @@ pub struct Facts {
     coldest_place: String,
     /// Hottest of the pipe beyond the soak band.
     beyond_c: f64,
+    /// Where, in words.
+    beyond_place: String,
     /// Power into the metal in W.
     metal_w: f64,
     current_a: f64,
@@ -60,6 +62,7 @@ impl Facts {
             coldest_axial_mm: coldest.axial_mm,
             coldest_place: shown.place(coldest.axial_mm, coldest.depth_mm, rested.walls_mm[0]),
             beyond_c: rested.beyond_hottest.temperature_c,
+            beyond_place: shown.along(rested.beyond_hottest.axial_mm),
             metal_w: rested.metal_power_w,
             current_a: rested.current_rms_a,
             voltage_v: rested.voltage_rms_v,
@@ -184,10 +187,14 @@ fn beyond(before: &Facts, now: &Facts, shown: &Shown) -> String {
     let by = shown_change(before.beyond_c, now.beyond_c, shown);
     let words = in_words(by, shown);
     match by {
-        more if more > 0.0 => format!(" Beyond the soak band the pipe gets up to {words} hotter."),
-        less if less < 0.0 => {
-            format!(" Beyond the soak band the pipe is {words} cooler where it is hottest.")
-        }
+        more if more > 0.0 => format!(
+            " Beyond the soak band the pipe is {words} hotter where it is hottest, {}.",
+            now.beyond_place
+        ),
+        less if less < 0.0 => format!(
+            " Beyond the soak band the pipe is {words} cooler where it is hottest, {}.",
+            now.beyond_place
+        ),
         _ => String::new(),
     }
 }
@@ -362,6 +369,7 @@ mod tests {
             coldest_axial_mm: 60.0,
             coldest_place: "+60 mm from the weld, in the bore".to_owned(),
             beyond_c: 590.0,
+            beyond_place: "+70 mm from the weld".to_owned(),
             metal_w: 6000.0,
             current_a: 100.0,
             voltage_v: 200.0,
@@ -405,7 +413,7 @@ mod tests {
             "One turn was moved away from the weld, from +100 mm to +160 mm.",
             "that side is heated less",
             "falls by 3 K",
-            "up to 4 K hotter",
+            "4 K hotter where it is hottest, +70 mm from the weld",
         ] {
             assert!(words.contains(part), "{part}: {words}");
         }

@@ -55,6 +55,7 @@ fn since_before(against: &AgainstBefore) -> Markup {
                         thead { tr { th scope="col" { "What" } th.end scope="col" { "Before" } th.end scope="col" { "Now" } th scope="col" { "Better or worse" } } }
                         tbody { @for one in &against.changed { (number(one)) } }
                     }
+                    p.soft { "Coldest and hottest in the hold are those of its whole length, from its first minute; the quick answer above is of the metal at rest, which the hold comes near only at its end. The margin to each limit stands under “What the prediction says”." }
                 }
             }
         }

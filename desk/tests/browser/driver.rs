@@ -225,7 +225,14 @@ impl Drop for Browser {
 }
 
 /// Starts the driver on a free port, which it tells.
+/// It may find the port that it chose taken by then; so many times it chooses again.
+const STARTS: usize = 3;
+
 fn driver() -> Option<(Child, u16)> {
+    (0..STARTS).find_map(|_| started())
+}
+
+fn started() -> Option<(Child, u16)> {
     let mut child = Command::new("chromedriver")
         .arg("--port=0")
         .stdout(Stdio::piped())

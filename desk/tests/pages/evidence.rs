@@ -356,3 +356,26 @@ async fn the_page_speaks_the_trade_and_one_notation_of_time() {
         );
     }
 }
+
+#[tokio::test]
+async fn a_second_log_is_asked_whether_it_is_of_the_same_heat_and_in_the_same_unit() {
+    let look = "do not tell their unit; what was said of one is taken for all: °C";
+    let (site, visitor) = with_logs(CARD, &[("log.csv", LOG)]).await;
+    let alone = judged(&site, &visitor).await;
+    assert!(!piece(&alone, "understood").contains(look));
+    let next_day = LOG.replace("2026-10-20", "2026-10-21");
+    assert_ne!(next_day, LOG, "the log names its day");
+    let (site, visitor) = with_logs(CARD, &[("a.csv", LOG), ("b.csv", &next_day)]).await;
+    let both = judged(&site, &visitor).await;
+    for part in ["understood", "stays_open"] {
+        let says = piece(&both, part);
+        assert!(
+            says.contains("a.csv, b.csv") && says.contains(look),
+            "{part}: {says}"
+        );
+        assert!(
+            says.contains("without a scan. Is that one heat?"),
+            "{part}: {says}"
+        );
+    }
+}

@@ -83,15 +83,23 @@ impl Pitches {
 /// A gap between two turns that is wider than this many usual pitches is told.
 const GAP: f64 = 2.0;
 
-/// How far from the weld center the turns heat on the first and the second side: to half a usual pitch beyond the
-/// outermost turn of that side.
+/// How far from the weld center the turns heat on the first and the second side: to half a usual pitch beyond the last
+/// turn of that side that no wide gap parts from the weld.
 fn heated_mm(coil: &Coil, pitches: &Pitches) -> [f64; 2] {
-    let axial = || coil.turns.iter().map(|turn| turn.axial.mm());
-    let (first, last) = (
-        axial().fold(f64::INFINITY, f64::min),
-        axial().fold(f64::NEG_INFINITY, f64::max),
-    );
-    [-first, last].map(|outermost_mm| (outermost_mm + 0.5 * pitches.usual_mm).max(0.0))
+    [-1.0, 1.0].map(|sign| {
+        let turns = coil.turns.iter();
+        let mut outward: Vec<f64> = turns.map(|turn| sign * turn.axial.mm()).collect();
+        outward.sort_by(f64::total_cmp);
+        let inner = outward.iter().rposition(|mm| *mm <= 0.0).unwrap_or(0);
+        let mut last_mm = outward.get(inner).copied().unwrap_or(0.0);
+        for next_mm in outward.into_iter().skip(inner + 1) {
+            if next_mm - last_mm > GAP * pitches.usual_mm {
+                break;
+            }
+            last_mm = next_mm;
+        }
+        (last_mm + 0.5 * pitches.usual_mm).max(0.0)
+    })
 }
 
 pub(super) fn blanket(job: &Job, prepared: &Prepared, proven: bool) -> Foreseen {
