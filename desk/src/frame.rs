@@ -48,6 +48,15 @@ pub fn page(frame: &Frame<'_>, content: &Markup) -> Markup {
     }
 }
 
+/// The ways to the parts of a long page: ids of their headings with their words.
+pub fn jumps(parts: &[(&str, &str)]) -> Markup {
+    html! {
+        nav.jumps aria-label="On this page" {
+            @for (id, words) in parts { a href={ "#" (id) } { (words) } }
+        }
+    }
+}
+
 /// The way to a PDF: what is on the page stays where it is.
 pub fn pdf(address: &str, words: &str) -> Markup {
     html! {

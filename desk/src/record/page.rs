@@ -13,7 +13,7 @@ use super::judged::LARGEST_READ;
 use crate::board::{path_of, state_line};
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
-use crate::frame::{Frame, page, pdf};
+use crate::frame::{Frame, jumps, page, pdf};
 use crate::refusal::Refusal;
 
 /// The record page of a weld.
@@ -50,7 +50,7 @@ pub async fn show(
                     (state_line(&contents, folder.last_record().as_ref()))
                     @if !contents.is_card { p.state { a href=(address) { "What it needs, wrap and plan" } } }
                     @if !scenario.is_empty() { p.scenario { em { (scenario) } } }
-                    (jumps())
+                    (jumps(&PARTS))
                 }
                 (logs(&folder, may_act))
                 (chart())
@@ -63,17 +63,13 @@ pub async fn show(
     ))
 }
 
-/// Where to find what on a long page.
-fn jumps() -> Markup {
-    html! {
-        nav.jumps aria-label="On this page" {
-            a href="#logs-heading" { "The log" }
-            a href="#findings-heading" { "How it went" }
-            a href="#decided-heading" { "What was decided" }
-            a href="#proven-heading" { "What is proven" }
-        }
-    }
-}
+/// The parts of the page, in the order of the work.
+const PARTS: [(&str, &str); 4] = [
+    ("logs-heading", "The log"),
+    ("findings-heading", "How it went"),
+    ("decided-heading", "What was decided"),
+    ("proven-heading", "What is proven"),
+];
 
 fn logs(folder: &JobFolder, may_drop: bool) -> Markup {
     let logs = folder.logs();

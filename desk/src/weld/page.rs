@@ -16,7 +16,7 @@ use super::verdict::{short, verdict};
 use crate::board::path_of;
 use crate::desk::Desk;
 use crate::entry::{Right, Visitor};
-use crate::frame::{Frame, page, pdf};
+use crate::frame::{Frame, jumps, page, pdf};
 use crate::refusal::Refusal;
 
 /// The page of a weld.
@@ -58,7 +58,7 @@ pub async fn show(
                     (crate::board::state_line(&contents, folder.last_record().as_ref()))
                     (demo(&file.text, &folder, &address, may_act))
                 }
-                (jumps())
+                (jumps(&PARTS))
                 (verdict(&folder, &file))
                 div #stage-top {}
                 figure #stage aria-labelledby="stage-caption" {
@@ -89,17 +89,13 @@ pub async fn show(
 }
 
 /// The parts of the page, in the order of the work.
-fn jumps() -> Markup {
-    html! {
-        nav.jumps aria-label="On this page" {
-            a href="#needs-heading" { "What it needs" }
-            a href="#wrap-heading" { "How it is wrapped" }
-            a href="#course-heading" { "How it will go" }
-            a href="#went-heading" { "How it went" }
-            a href="#proven-heading" { "What is proven" }
-        }
-    }
-}
+const PARTS: [(&str, &str); 5] = [
+    ("needs-heading", "What it needs"),
+    ("wrap-heading", "How it is wrapped"),
+    ("course-heading", "How it will go"),
+    ("went-heading", "How it went"),
+    ("proven-heading", "What is proven"),
+];
 
 /// The invented scenario of a demo weld, and the quiet ways back into the tour.
 fn demo(text: &str, folder: &JobFolder, address: &str, may_act: bool) -> Markup {
