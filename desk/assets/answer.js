@@ -14,8 +14,6 @@ const change = (number, before) => {
   const shown = (one) => Number(format(one.value, one.digits));
   const by = shown(number) - shown(before);
   if (format(Math.abs(by), number.digits) === format(0, number.digits)) return null;
-  // Two numbers that lie close on both sides of a rounding did not change.
-  if (Math.abs(number.value - before.value) < 0.5 * 10 ** -number.digits) return null;
   const judged = number.merit !== null && number.merit !== before.merit;
   return { words: `${by > 0 ? "+" : "−"}${format(Math.abs(by), number.digits)} ${number.unit}`, better: judged ? number.merit > before.merit : null };
 };
@@ -47,8 +45,9 @@ export const shortAnswer = (answer, first) => {
     const those = moved.filter(({ by }) => by.better === better);
     if (those.length) lines.push(node("p", {}, mark(better), ": ", those.map(({ number, by }) => `${number.short} ${by.words}`).join(", ")));
   }
-  if (!first) lines.push(node("p", {}, "At rest: ", answer.numbers.filter((number) => FIRST.includes(number.short)).map(now).join(", "), "."), node("p", { class: "soft" }, answer.with));
-  else if (!moved.length) lines.push(node("p", {}, "Every number reads as before."));
+  if (first && !moved.length) lines.push(node("p", {}, "Every number reads as before."));
+  if (!moved.length) lines.push(node("p", {}, "At rest: ", answer.numbers.filter((number) => FIRST.includes(number.short)).map(now).join(", "), "."));
+  if (!first) lines.push(node("p", { class: "soft" }, answer.with));
   if (answer.reasons.length) lines.push(node("p", { class: "why" }, answer.reasons[0]));
   return lines;
 };

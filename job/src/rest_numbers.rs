@@ -118,7 +118,7 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
     list.push(plain(
         ["Power into the metal", "power into the metal"],
         kilowatts(rested.metal_power_w),
-        1,
+        2,
     ));
     list.push(RestNumber {
         merit: Some(-lost_w),
@@ -142,7 +142,7 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
         plain(
             ["Power out of the source", "power of the source"],
             power_w,
-            1,
+            2,
         ),
         power,
     ));

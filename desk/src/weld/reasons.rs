@@ -4,6 +4,7 @@
 use cycle::at_rest::AtRest;
 use job::plan::Prepared;
 use job::rest_numbers::Shown;
+use quantity::Units;
 use serde::{Deserialize, Serialize};
 
 /// What a comparison needs to know of an answer.
@@ -96,6 +97,7 @@ pub fn reasons(before: &Facts, now: &Facts, shown: &Shown) -> Vec<String> {
     let all = [
         set_point(before, now, shown),
         standoff(before, now, shown),
+        one_taken(before, now, shown),
         count(before, now),
         one_moved(before, now, shown),
         span(before, now, shown),
@@ -148,18 +150,49 @@ fn one_moved(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     let way = if is_outward { "away from" } else { "toward" };
     let cold = shown_change(before.coldest_c, now.coldest_c, shown);
     // Near the weld that side loses what the turn takes along; elsewhere only the current changes.
-    let is_its_side = before.coldest_axial_mm * was_mm > 0.0;
-    let near = match (is_outward, is_its_side) {
-        (true, true) if cold < 0.0 => " Near the weld that side is heated less.",
-        (false, true) if cold > 0.0 => " Near the weld that side is heated more.",
+    let is_its_side = |facts: &Facts| facts.coldest_axial_mm * was_mm > 0.0;
+    let near = match is_outward {
+        true if cold < 0.0 && is_its_side(now) => " Near the weld that side is heated less.",
+        false if cold > 0.0 && is_its_side(before) => " Near the weld that side is heated more.",
         _ => "",
     };
     let [was, is] = [was_mm, is_mm].map(|mm| shown.along(mm).replace(" from the weld", ""));
     Some(format!(
-        "One turn was moved {way} the weld, from {was} to {is}.{near} {}{}",
+        "One turn was moved {way} the weld, from {was} to {is}.{near} {}{}{}",
+        coldest(before, now, shown),
+        beyond(before, now, shown),
+        others_carry(before, now)
+    ))
+}
+
+/// The one turn that was taken away while all others stayed.
+fn one_taken(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
+    if now.turns_mm.len() + 1 != before.turns_mm.len() {
+        return None;
+    }
+    let stays = |turn: &f64| now.turns_mm.iter().any(|one| (one - turn).abs() <= SAME_MM);
+    let mut gone = before.turns_mm.iter().filter(|turn| !stays(turn));
+    let (Some(taken_mm), None) = (gone.next(), gone.next()) else {
+        return None;
+    };
+    Some(format!(
+        "The turn {} was taken away: the pipe under it is heated less.{} {}{}",
+        shown.along(*taken_mm),
+        others_carry(before, now),
         coldest(before, now, shown),
         beyond(before, now, shown)
     ))
+}
+
+/// That the current rose or fell, where it shows: the control thermocouples are held at the set point.
+fn others_carry(before: &Facts, now: &Facts) -> String {
+    let [was, is] = [before, now].map(|facts| facts.current_a.round());
+    match was == is {
+        true => String::new(),
+        false => format!(
+            " To hold the control thermocouples at the set point the turns carry {is:.0} A, against {was:.0} A."
+        ),
+    }
 }
 
 /// What became of the coldest place.
@@ -226,7 +259,8 @@ fn span(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
 
 fn count(before: &Facts, now: &Facts) -> Option<String> {
     let (was, is) = (before.turns_mm.len(), now.turns_mm.len());
-    (was != is).then(|| {
+    let is_one_taken = one_taken(before, now, &Shown(Units::Si)).is_some();
+    (was != is && !is_one_taken).then(|| {
         let way = if is > was { "More turns" } else { "Fewer turns" };
         let (less, more) = (now.current_a < before.current_a, now.voltage_v > before.voltage_v);
         // What the count does alone; where current and voltage went another way, it is not their reason.
@@ -267,6 +301,25 @@ fn moved(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     })
 }
 
+/// That turns farther off heat more of the pipe, and nearer ones less, where the power shows it.
+fn wider(before: &Facts, now: &Facts, by_mm: f64) -> String {
+    let [was, is] = [before, now].map(|facts| kilowatts(facts.metal_w));
+    let more_w = now.metal_w - before.metal_w;
+    match by_mm > 0.0 {
+        true if more_w > 0.0 && was != is => {
+            format!(
+                " Their field reaches farther along the pipe and heats more of it: {is} against {was}."
+            )
+        }
+        false if more_w < 0.0 && was != is => {
+            format!(
+                " Their field reaches less far along the pipe and heats less of it: {is} against {was}."
+            )
+        }
+        _ => String::new(),
+    }
+}
+
 fn standoff(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     let by_mm = now.standoff_mm - before.standoff_mm;
     let [was, is] = [before, now].map(|facts| shown.length(facts.standoff_mm));
@@ -284,9 +337,12 @@ fn standoff(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
         );
         format!(
             "The turns lie {way} the metal, {is} against {was}: the coupling is {coupling}, {heat}, and the current goes from \
-             {:.0} A to {:.0} A.",
+             {:.0} A to {:.0} A, the voltage from {:.0} V to {:.0} V.{}",
             before.current_a,
-            now.current_a
+            now.current_a,
+            before.voltage_v,
+            now.voltage_v,
+            wider(before, now, by_mm)
         )
     })
 }
@@ -353,8 +409,6 @@ fn changed_part(before: f64, now: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use quantity::Units;
-
     use super::*;
 
     fn facts() -> Facts {
@@ -423,6 +477,24 @@ mod tests {
             !warmer.contains("heated less") && warmer.contains("rises by 1 K"),
             "{warmer}"
         );
+    }
+
+    #[test]
+    fn a_turn_taken_away_is_named_and_no_reason_claims_the_same_field() {
+        let words = told(&Facts {
+            turns_mm: vec![-100.0, 100.0],
+            coldest_c: 603.0,
+            current_a: 113.0,
+            ..facts()
+        });
+        for part in [
+            "The turn at the weld center was taken away: the pipe under it is heated less.",
+            "carry 113 A, against 100 A",
+            "rises by 3 K",
+        ] {
+            assert!(words.contains(part), "{part}: {words}");
+        }
+        assert!(!words.contains("same field"), "{words}");
     }
 
     #[test]
