@@ -4,7 +4,6 @@
 use cycle::at_rest::AtRest;
 use job::plan::Prepared;
 use job::rest_numbers::Shown;
-use quantity::Units;
 use serde::{Deserialize, Serialize};
 
 /// What a comparison needs to know of an answer.
@@ -126,17 +125,19 @@ fn set_point(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     })
 }
 
+/// Turns of `from` that are not in `into`, in mm.
+fn gone(from: &Facts, into: &Facts) -> Vec<f64> {
+    let stays = |turn: &f64| {
+        into.turns_mm
+            .iter()
+            .any(|one| (one - turn).abs() <= SAME_MM)
+    };
+    let all = from.turns_mm.iter().copied();
+    all.filter(|turn| !stays(turn)).collect()
+}
+
 /// The one turn that was moved while all others stayed: its place before and now, in mm.
 fn only_one_moved(before: &Facts, now: &Facts) -> Option<(f64, f64)> {
-    let gone = |from: &Facts, into: &Facts| -> Vec<f64> {
-        let stays = |turn: &f64| {
-            into.turns_mm
-                .iter()
-                .any(|one| (one - turn).abs() <= SAME_MM)
-        };
-        let all = from.turns_mm.iter().copied();
-        all.filter(|turn| !stays(turn)).collect()
-    };
     let is_one = before.turns_mm.len() == now.turns_mm.len() && before.turns_mm.len() > 1;
     match (&gone(before, now)[..], &gone(now, before)[..]) {
         ([was], [is]) if is_one => Some((*was, *is)),
@@ -165,19 +166,18 @@ fn one_moved(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     ))
 }
 
-/// The one turn that was taken away while all others stayed.
-fn one_taken(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
-    if now.turns_mm.len() + 1 != before.turns_mm.len() {
-        return None;
+/// The one turn that was taken away while all others stayed: where it was, in mm.
+fn only_one_taken(before: &Facts, now: &Facts) -> Option<f64> {
+    match gone(before, now)[..] {
+        [taken] if now.turns_mm.len() + 1 == before.turns_mm.len() => Some(taken),
+        _ => None,
     }
-    let stays = |turn: &f64| now.turns_mm.iter().any(|one| (one - turn).abs() <= SAME_MM);
-    let mut gone = before.turns_mm.iter().filter(|turn| !stays(turn));
-    let (Some(taken_mm), None) = (gone.next(), gone.next()) else {
-        return None;
-    };
+}
+
+fn one_taken(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     Some(format!(
         "The turn {} was taken away: the pipe under it is heated less.{} {}{}",
-        shown.along(*taken_mm),
+        shown.along(only_one_taken(before, now)?),
         others_carry(before, now),
         coldest(before, now, shown),
         beyond(before, now, shown)
@@ -259,8 +259,7 @@ fn span(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
 
 fn count(before: &Facts, now: &Facts) -> Option<String> {
     let (was, is) = (before.turns_mm.len(), now.turns_mm.len());
-    let is_one_taken = one_taken(before, now, &Shown(Units::Si)).is_some();
-    (was != is && !is_one_taken).then(|| {
+    (was != is && only_one_taken(before, now).is_none()).then(|| {
         let way = if is > was { "More turns" } else { "Fewer turns" };
         let (less, more) = (now.current_a < before.current_a, now.voltage_v > before.voltage_v);
         // What the count does alone; where current and voltage went another way, it is not their reason.
@@ -409,6 +408,8 @@ fn changed_part(before: f64, now: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use quantity::Units;
+
     use super::*;
 
     fn facts() -> Facts {
