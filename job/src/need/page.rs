@@ -228,10 +228,7 @@ fn in_short(requirement: &Requirement, units: Units) -> Option<String> {
     let (min, max) = (requirement.hold_min()?, requirement.hold_max());
     let time = requirement
         .hold_time()
-        .map_or(String::new(), |time| match time.h() < 1.0 {
-            true => format!(" for {:.0} min", time.minutes()),
-            false => format!(" for {:.2} h", time.h()),
-        });
+        .map_or(String::new(), |time| format!(" for {}", time.words()));
     let low = first_c(min.c(), units);
     let range = match max {
         None => format!("{low} or above"),

@@ -13,7 +13,7 @@ use job::folder::{FolderError, write_whole};
 use job::plan::{Plan, Progress};
 use job::plan_before::{in_folder, with_the_one_before};
 use job::{Job, calendar};
-use quantity::Units;
+use quantity::{Hours, Units};
 
 use crate::folder::{self, NoJob, NotPlanned};
 use crate::out;
@@ -135,8 +135,8 @@ fn show(bar: &ProgressBar, progress: Progress, units: Units) {
     let (control, unit) = units.of(progress.control_c, "°C");
     bar.set_position((STEPS * progress.part.clamp(0.0, 1.0)) as u64);
     bar.set_message(format!(
-        "{}, {:.1} h, {control:.0} {unit}",
+        "{}, {}, {control:.0} {unit}",
         progress.stage.words(),
-        progress.time_s / 3600.0,
+        Hours::from_s(progress.time_s).words(),
     ));
 }

@@ -5,7 +5,8 @@ use std::path::Path;
 use checks::{Finding, Origin, Verdict};
 use job::plan::Plan;
 use job::plan_before::{AgainstBefore, Changed};
-use quantity::{Celsius, Units};
+use job::rest_numbers::Shown;
+use quantity::{Celsius, Hours, Units};
 use rules::exposure::Persons;
 
 /// Columns of the terminal.
@@ -146,7 +147,7 @@ fn hold(plan: &Plan) -> String {
     let range = |units| format!("{} to {}", bare_degrees(low, units), degrees(high, units));
     both(plan.job.units, |units| {
         format!("{}, set point {}", range(units), degrees(set_point, units))
-    }) + &format!(", for {:.2} h", programme.hold_time.h())
+    }) + &format!(", for {}", programme.hold_time.words())
 }
 
 /// What is told in the units of the reader, with the other beside it.
@@ -204,9 +205,9 @@ fn cycle_words(plan: &Plan) -> String {
     let stages: Vec<String> = spans
         .map(|span| {
             format!(
-                "{} {:.1} h",
+                "{} {}",
                 span.stage.words(),
-                (span.to_s - span.from_s) / 3600.0
+                Hours::from_s(span.to_s - span.from_s).words()
             )
         })
         .collect();
@@ -308,10 +309,8 @@ fn thick(mm: f64, units: Units) -> String {
 }
 
 fn along(mm: f64, units: Units) -> String {
-    match units {
-        Units::Si => format!("{mm:.0} mm"),
-        Units::Us => format!("{:.1} in", mm / 25.4),
-    }
+    let sign = if mm < 0.0 { "-" } else { "" };
+    format!("{sign}{}", Shown(units).length(mm))
 }
 
 /// A name with its value, the value wrapped beside it.

@@ -13,7 +13,7 @@ pub(crate) fn time_temperature(need: &TimeTemperatureNeed, units: Units) -> Vec<
     let told = |cycles: &[Cycle]| {
         let each = cycles.iter().map(|cycle| {
             let at = first_c(cycle.temperature.c(), units);
-            format!("{:.2} h at {at}", cycle.hold.h())
+            format!("{} at {at}", cycle.hold.words())
         });
         each.collect::<Vec<_>>().join(", ")
     };

@@ -1,11 +1,12 @@
 //! Results by attempt and by thermocouple.
 
 use checks::{Finding, Measured, Origin, Portrait};
-use quantity::{Hours, Millimeters, Units};
+use quantity::{Hours, Units};
 use report::{Block, Fact, Row, Table, TableColumn, Text};
 
 use crate::record::Record;
 use crate::sheet::words::{duration_h, first_c};
+use crate::wording::length;
 
 pub(super) fn blocks(record: &Record) -> Vec<Block> {
     let mut blocks = vec![
@@ -216,18 +217,11 @@ fn thermocouple(record: &Record, one: &Portrait) -> Row {
     ])
 }
 
-fn apart(length: Millimeters, units: Units) -> String {
-    match units {
-        Units::Si => format!("{:.0} mm", length.mm()),
-        Units::Us => format!("{:.1} in", length.inches()),
-    }
-}
-
 fn gradients(record: &Record) -> Block {
     let rows = record.findings.gradients.iter().map(|g| {
         Row::Cells(vec![
             format!("{} to {}", g.soak, g.edge).into(),
-            apart(g.apart, record.basis.units).into(),
+            length(g.apart, record.basis.units).into(),
             Measured::Difference(g.largest)
                 .words(record.basis.units)
                 .into(),
