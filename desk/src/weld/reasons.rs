@@ -176,7 +176,7 @@ fn only_one_taken(before: &Facts, now: &Facts) -> Option<f64> {
 
 fn one_taken(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     Some(format!(
-        "The turn {} was taken away: the pipe under it is heated less.{} {}{}",
+        "The turn {} was taken away.{} {}{}",
         shown.along(only_one_taken(before, now)?),
         others_carry(before, now),
         coldest(before, now, shown),
@@ -190,7 +190,9 @@ fn others_carry(before: &Facts, now: &Facts) -> String {
     match was == is {
         true => String::new(),
         false => format!(
-            " To hold the control thermocouples at the set point the turns carry {is:.0} A, against {was:.0} A."
+            " To hold the control thermocouples at the set point the other turns carry {is:.0} A, against {was:.0} A, and heat the \
+             pipe under them {}.",
+            if is > was { "more" } else { "less" }
         ),
     }
 }
@@ -489,7 +491,8 @@ mod tests {
             ..facts()
         });
         for part in [
-            "The turn at the weld center was taken away: the pipe under it is heated less.",
+            "The turn at the weld center was taken away.",
+            "heat the pipe under them more",
             "carry 113 A, against 100 A",
             "rises by 3 K",
         ] {
