@@ -8,6 +8,7 @@ use crate::cable_in_blanket::{TurnInBlanket, turns_in_blanket};
 use crate::circuit::Impedance;
 use crate::error::CycleError;
 use crate::grain::Grain;
+use crate::heat_along::heat_up_to;
 use crate::outcome::{Difference, Limit, Snapshot, Spot};
 use crate::practice::Practice;
 use crate::prepare::{Prepared, joint_of, prepare};
@@ -55,6 +56,8 @@ pub struct AtRest {
     pub outside: Vec<(f64, f64)>,
     /// Along the bore: (mm from the weld center, °C).
     pub bore: Vec<(f64, f64)>,
+    /// Where along the pipe the heat of the coil arises: (mm from the weld center, W set free up to there).
+    pub heat_up_to: Vec<(f64, f64)>,
     /// Turns that lie within the blanket, and how hot it is there.
     pub turns_in_blanket: Vec<TurnInBlanket>,
     /// Thickness of the wall at the coldest and the hottest place of the soak band and at the hottest beyond it, in mm.
@@ -133,6 +136,7 @@ pub fn at_rest(setup: &Setup, practice: &Practice) -> Result<AtRest, CycleError>
         thermocouples_c: look.thermocouples_c,
         outside: profile.outside,
         bore: profile.bore,
+        heat_up_to: heat_up_to(prepared, solution, rested.power_w),
         snapshot: snapshot(prepared, solution, 0.0, &nodal_c),
     })
 }

@@ -16,6 +16,7 @@ pub mod controller;
 pub mod demand;
 pub mod error;
 pub mod grain;
+mod heat_along;
 pub mod joint;
 pub mod laws;
 pub mod layout;

@@ -9,59 +9,61 @@ export const node = (name, attributes = {}, ...children) => {
 
 const format = (value, digits) => value.toFixed(digits);
 
-// By how much a number as it is shown moved, and whether that is better; `null` where it reads as before.
-const change = (number, before) => {
-  const shown = (one) => Number(format(one.value, one.digits));
-  const by = shown(number) - shown(before);
-  if (format(Math.abs(by), number.digits) === format(0, number.digits)) return null;
-  const judged = number.merit !== null && number.merit !== before.merit;
-  return { words: `${by > 0 ? "+" : "−"}${format(Math.abs(by), number.digits)} ${number.unit}`, better: judged ? number.merit > before.merit : null };
-};
-
 const mark = (better) => node("span", { class: better ? "better" : "worse" }, node("span", { "aria-hidden": "true" }, better ? "◇ " : "◆ "), better ? "better" : "worse");
 
-const changed = (number, before) => {
+const changed = (moved) => {
   const cell = node("td", { class: "end" });
-  if (!before) return cell;
-  const by = change(number, before);
-  if (!by) cell.append(node("span", { class: "soft" }, "as before"));
+  if (!moved) return cell;
+  if (!moved.by) cell.append(node("span", { class: "soft" }, "as before"));
   else {
-    cell.append(`${by.words} `);
-    if (by.better !== null) cell.append(mark(by.better));
+    cell.append(`${moved.by} `);
+    if (moved.better !== null) cell.append(mark(moved.better));
   }
   return cell;
 };
 
 // What is told before there is anything to compare with.
-const FIRST = ["coldest of the soak band", "hottest of it", "hottest beyond it", "current"];
+const FIRST = ["soak_coldest", "soak_hottest", "beyond_hottest", "current"];
 
-// The same in a line or two, to stand beside what caused it.
-export const shortAnswer = (answer, first) => {
+// A number stays with its unit.
+const sentence = (words) => `${words[0].toUpperCase()}${words.slice(1)}.`.replace(/(\d) (?=%|°|k?[WAV]\b|in\b|mm\b)/g, "$1\u00a0");
+
+// A number that moved: which way, by how much, to what, what is left to its limit, and what made it move.
+const movedRow = (number, { by, better, because }) => {
+  const row = node("li", {});
+  if (better !== null) row.append(mark(better), " ");
+  const left = number.left ? ` (${number.left})` : "";
+  row.append(node("b", {}, `${number.short} ${by}`), `, now ${format(number.value, number.digits)} ${number.unit}${left}`);
+  if (because) row.append(node("span", { class: "because" }, sentence(because)));
+  return row;
+};
+
+// The same in a few lines, to stand beside what caused it: the better first, then the worse, then what is neither.
+export const shortAnswer = (answer, change) => {
   const now = (number) => `${number.short} ${format(number.value, number.digits)} ${number.unit}`;
   const lines = [];
   if (answer.against.length) lines.push(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), answer.against[0]));
-  const moved = first ? answer.numbers.map((number, index) => ({ number, by: change(number, first[index]) })).filter(({ by }) => by && by.better !== null) : [];
-  for (const better of [true, false]) {
-    const those = moved.filter(({ by }) => by.better === better);
-    if (those.length) lines.push(node("p", {}, mark(better), ": ", those.map(({ number, by }) => `${number.short} ${by.words}`).join(", ")));
+  if (change?.done.length) lines.push(node("p", {}, change.done.join(" ")));
+  const rows = [true, false, null].flatMap((better) => answer.numbers.flatMap((number, index) => (change?.numbers[index].by && change.numbers[index].better === better ? [movedRow(number, change.numbers[index])] : [])));
+  if (rows.length) lines.push(node("ul", { class: "moved" }, ...rows));
+  else {
+    if (change) lines.push(node("p", {}, "Every number reads as before."));
+    lines.push(node("p", {}, "At rest: ", answer.numbers.filter((number) => FIRST.includes(number.of)).map(now).join(", "), "."));
   }
-  if (first && !moved.length) lines.push(node("p", {}, "Every number reads as before."));
-  if (!moved.length) lines.push(node("p", {}, "At rest: ", answer.numbers.filter((number) => FIRST.includes(number.short)).map(now).join(", "), "."));
-  if (!first) lines.push(node("p", { class: "soft" }, answer.with));
-  if (answer.reasons.length) lines.push(node("p", { class: "why" }, answer.reasons[0]));
+  if (!change) lines.push(node("p", { class: "soft" }, answer.with));
   return lines;
 };
 
-export const answerTable = (numbers, first) => {
+export const answerTable = (numbers, change) => {
   const table = node("table", { class: "answer" });
   const head = node("tr", {}, ...["", "Now", "Change", "Limit and place"].map((words) => node("th", { scope: "col" }, words)));
   const body = node("tbody");
   numbers.forEach((number, index) => {
     const beside = node("td", { class: "beside" });
-    if (number.look) beside.append(node("span", { class: "look" }, node("span", { "aria-hidden": "true" }, "▲ "), number.look), number.beside ? "; " : "");
-    beside.append(node("span", { class: "soft" }, number.beside));
+    if (number.look) beside.append(node("span", { class: "look" }, node("span", { "aria-hidden": "true" }, "▲ "), number.look), number.left || number.beside ? "; " : "");
+    beside.append(node("span", { class: "soft" }, [number.left, number.beside].filter(Boolean).join("; ")));
     body.append(
-      node("tr", {}, node("th", { scope: "row" }, number.name), node("td", { class: "end" }, `${format(number.value, number.digits)} ${number.unit}`), changed(number, first?.[index]), beside),
+      node("tr", {}, node("th", { scope: "row" }, number.name), node("td", { class: "end" }, `${format(number.value, number.digits)} ${number.unit}`), changed(change?.numbers[index]), beside),
     );
   });
   table.append(node("thead", {}, head), body);

@@ -279,14 +279,14 @@ const sayShort = (...lines) => {
 const showAnswer = (answer, text) => {
   showAge(false);
   weld.classList.remove("no-answer");
-  const compared = state.anchor !== null;
-  sayShort(...shortAnswer(answer, state.anchor?.numbers));
-  const table = answerTable(answer.numbers, state.anchor?.numbers);
+  const compared = answer.change !== null;
+  sayShort(...shortAnswer(answer, answer.change));
+  const table = answerTable(answer.numbers, answer.change);
   state.anchor ??= answer;
   state.answer = answer;
   const parts = [];
   for (const words of answer.against) parts.push(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), words));
-  if (answer.reasons.length) parts.push(node("div", { class: "reasons" }, ...answer.reasons.map((words) => node("p", {}, words))));
+  if (answer.change?.done.length) parts.push(node("p", { class: "done" }, answer.change.done.join(" ")));
   parts.push(table, node("p", { class: "soft" }, answer.with, compared ? " Changes are against what stood here when you began or last chose to compare." : ""));
   $("#rest").replaceChildren(...parts);
   const again = $("#compare");
@@ -303,7 +303,7 @@ const showAnswer = (answer, text) => {
 $("#compare")?.addEventListener("click", () => {
   state.anchor = state.answer;
   $("#rest").querySelector("table")?.replaceWith(answerTable(state.answer.numbers, null));
-  $("#rest .reasons")?.remove();
+  $("#rest .done")?.remove();
   $("#compare").hidden = true;
   sayShort(...shortAnswer(state.answer, null));
 });
@@ -314,7 +314,7 @@ const rest = oneAtATime(async () => {
   for (const one of [box, $("#short")]) one.setAttribute("aria-busy", "true");
   try {
     const response = mayAct
-      ? await talk("POST", `${address}/rest`, { body: { text, before: state.anchor?.facts ?? null } })
+      ? await talk("POST", `${address}/rest`, { body: { text, before: state.anchor?.kept ?? null } })
       : await talk("GET", `${address}/rest`);
     showAnswer(await response.json(), text);
   } catch (error) {

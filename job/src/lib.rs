@@ -21,6 +21,7 @@ pub mod plan_json;
 pub mod planned;
 pub mod programme;
 pub mod record;
+pub mod rest_change;
 pub mod rest_numbers;
 pub mod same_pipe;
 pub mod section;

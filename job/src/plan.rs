@@ -8,6 +8,7 @@ use std::ops::ControlFlow;
 use checks::{ChannelUse, Checker, Findings};
 use cycle::error::CycleError;
 use cycle::outcome::Outcome;
+use cycle::practice::practice;
 use cycle::proposal::Proposal;
 pub use cycle::run::Progress;
 use cycle::setup::{Coil, Programme, Setup, Wrap};
@@ -25,6 +26,7 @@ use crate::hopeless::{Hopeless, told};
 use crate::model::{Job, Taken};
 use crate::need::{BakeOutNeed, Exposure, bake_out_need, exposure_of};
 use crate::programme::programme;
+use crate::rest_change::Kept;
 use crate::sheet::{PlanSheet, plan_sheet};
 use crate::wording::length;
 
@@ -84,6 +86,9 @@ pub struct Plan {
     pub proposal: Option<Proposal>,
     /// The predicted cycle.
     pub outcome: Outcome,
+    /// The metal at rest at the set point, by which a later plan says what made it differ; `None` where it was not
+    /// computed.
+    pub at_rest: Option<Kept>,
     /// What the predicted scans say of each limit.
     pub findings: Findings,
     /// What only the model can say, worst first.
@@ -154,7 +159,18 @@ pub fn plan(
     let prepared = prepared(job)?;
     let cycle = cycle::plan::plan(&prepared.setup, progress)
         .map_err(|error| told(error, &prepared.setup, job.units))?;
-    judged(job, prepared, cycle.coil, cycle.proposal, cycle.outcome)
+    let at_rest = at_rest(job, &prepared, &cycle.coil, cycle.outcome.frequency_hz);
+    let plan = judged(job, prepared, cycle.coil, cycle.proposal, cycle.outcome)?;
+    Ok(Plan { at_rest, ..plan })
+}
+
+/// The metal at rest with the coil of a plan; `None` where no current brings it there.
+fn at_rest(job: &Job, prepared: &Prepared, coil: &Coil, frequency_hz: f64) -> Option<Kept> {
+    let mut setup = prepared.setup.clone();
+    setup.coil = Some(coil.clone());
+    setup.source.working_frequency_hz = Some(frequency_hz);
+    let at_rest = cycle::at_rest::at_rest(&setup, practice()).ok()?;
+    Some(Kept::of(job.units, prepared, &at_rest))
 }
 
 /// Everything that is known before the cycle is run.
@@ -219,6 +235,7 @@ pub fn judged(
         coil,
         proposal,
         outcome,
+        at_rest: None,
         findings,
         foreseen,
         taken: prepared.taken,

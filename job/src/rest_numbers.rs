@@ -1,29 +1,62 @@
 //! The quick answer in numbers, as the desk shows them and the command prints them: each with its unit, the limit that it
 //! serves, and which way is better.
 
+use std::borrow::Cow;
+
 use cycle::at_rest::AtRest;
 use cycle::outcome::Spot;
 use quantity::{Celsius, Millimeters, Units};
 use rules::requirement::LimitKind;
-use serde::Serialize;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use crate::plan::Prepared;
 use crate::wording::length;
 
+/// What is told of the metal at rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Measure {
+    /// Coldest place of the soak band.
+    SoakColdest,
+    /// Hottest place of it.
+    SoakHottest,
+    /// Hottest place beyond it.
+    BeyondHottest,
+    /// How far hottest and coldest of the soak band lie apart.
+    HottestLessColdest,
+    /// Outside less bore where it is largest.
+    OutsideLessBore,
+    /// Power into the metal.
+    MetalPower,
+    /// Lost in cable and leads.
+    Lost,
+    /// Power out of the source.
+    SourcePower,
+    /// Current of the coil.
+    Current,
+    /// Voltage at the source.
+    Voltage,
+}
+
 /// A number with its name.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct RestNumber {
-    /// What it is.
-    pub name: &'static str,
+    /// Which number it is.
+    pub of: Measure,
+    /// What it is, in words.
+    pub name: Cow<'static, str>,
     /// The same in a word or two, where there is little room.
-    pub short: &'static str,
+    pub short: Cow<'static, str>,
     /// Its value.
     pub value: f64,
     /// Its unit.
-    pub unit: &'static str,
+    pub unit: Cow<'static, str>,
     /// Digits behind the point.
     pub digits: usize,
-    /// Where, and what limits it.
+    /// How much is left to what limits it, where something does.
+    pub left: Option<String>,
+    /// Where, and what else is to be known.
     pub beside: String,
     /// Why it needs a look, in words, where it does.
     pub look: Option<String>,
@@ -110,12 +143,14 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
             shown.along(rested.surface_to_bore.axial_mm)
         ),
         ..plain(
+            Measure::OutsideLessBore,
             ["Outside less bore where it is largest", "outside less bore"],
             shown.difference(rested.surface_to_bore.difference_k),
             0,
         )
     });
     list.push(plain(
+        Measure::MetalPower,
         ["Power into the metal", "power into the metal"],
         kilowatts(rested.metal_power_w),
         2,
@@ -123,6 +158,7 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
     list.push(RestNumber {
         merit: Some(-lost_w),
         ..plain(
+            Measure::Lost,
             ["Lost in cable and leads", "lost in cable and leads"],
             kilowatts(lost_w),
             2,
@@ -130,16 +166,19 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
     });
     let of_source = |number: RestNumber, percent: f64| RestNumber {
         merit: Some(percent),
-        beside: match percent < 0.0 {
+        left: Some(match percent < 0.0 {
             true => format!("{:.0} % short", -percent),
             false => format!("{percent:.0} % in reserve"),
-        },
+        }),
         look: (percent < 0.0).then(|| "the source is short".to_owned()),
         ..number
     };
-    let power_w = kilowatts(rested.source_power_w());
+    // The sum of what is told, so that a reader finds the same.
+    let told_w = |w: f64| 10.0 * (w / 10.0).round();
+    let power_w = kilowatts(told_w(rested.metal_power_w) + told_w(lost_w));
     list.push(of_source(
         plain(
+            Measure::SourcePower,
             ["Power out of the source", "power of the source"],
             power_w,
             2,
@@ -148,25 +187,31 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
     ));
     let amperes = (rested.current_rms_a, "A");
     list.push(of_source(
-        plain(["Current", "current"], amperes, 0),
+        plain(Measure::Current, ["Current", "current"], amperes, 0),
         current,
     ));
     let volts = (rested.voltage_rms_v, "V");
-    list.push(of_source(plain(["Voltage", "voltage"], volts, 0), voltage));
+    list.push(of_source(
+        plain(Measure::Voltage, ["Voltage", "voltage"], volts, 0),
+        voltage,
+    ));
     list
 }
 
 fn plain(
+    of: Measure,
     [name, short]: [&'static str; 2],
     (value, unit): (f64, &'static str),
     digits: usize,
 ) -> RestNumber {
     RestNumber {
-        name,
-        short,
+        of,
+        name: name.into(),
+        short: short.into(),
         value,
-        unit,
+        unit: unit.into(),
         digits,
+        left: None,
         beside: String::new(),
         look: None,
         merit: None,
@@ -211,16 +256,14 @@ fn soak_band(
         RestNumber {
             merit: Some(cold - low),
             look: (cold < low).then(|| "below the hold range".to_owned()),
-            beside: format!(
-                "{}; {}",
-                margin(
-                    cold - low,
-                    &format!("over the {at_least} asked for"),
-                    &format!("under the {at_least} asked for")
-                ),
-                place(coldest, rested.walls_mm[0])
-            ),
+            left: Some(margin(
+                cold - low,
+                &format!("over the {at_least} asked for"),
+                &format!("under the {at_least} asked for"),
+            )),
+            beside: place(coldest, rested.walls_mm[0]),
             ..plain(
+                Measure::SoakColdest,
                 ["Coldest of the soak band", "coldest of the soak band"],
                 shown.degrees(cold),
                 0,
@@ -229,17 +272,15 @@ fn soak_band(
         RestNumber {
             merit: Some(high - hot),
             look: (hot > high).then(|| "above the hold range".to_owned()),
-            beside: format!(
-                "{}; {}",
-                margin(
-                    high - hot,
-                    &format!("under the {at_most} allowed"),
-                    &format!("over the {at_most} allowed")
-                ),
-                place(hottest, rested.walls_mm[1])
-            ),
+            left: Some(margin(
+                high - hot,
+                &format!("under the {at_most} allowed"),
+                &format!("over the {at_most} allowed"),
+            )),
+            beside: place(hottest, rested.walls_mm[1]),
             ..plain(
-                ["Hottest of the soak band", "hottest of it"],
+                Measure::SoakHottest,
+                ["Hottest of the soak band", "hottest of the soak band"],
                 shown.degrees(hot),
                 0,
             )
@@ -247,17 +288,15 @@ fn soak_band(
         RestNumber {
             merit: Some(high - beyond.temperature_c),
             look: (beyond.temperature_c > high).then(|| "too hot".to_owned()),
-            beside: format!(
-                "{}; {}",
-                margin(
-                    high - beyond.temperature_c,
-                    &format!("under the {at_most} allowed"),
-                    &format!("over the {at_most} allowed")
-                ),
-                place(beyond, rested.walls_mm[2])
-            ),
+            left: Some(margin(
+                high - beyond.temperature_c,
+                &format!("under the {at_most} allowed"),
+                &format!("over the {at_most} allowed"),
+            )),
+            beside: place(beyond, rested.walls_mm[2]),
             ..plain(
-                ["Hottest beyond the soak band", "hottest beyond it"],
+                Measure::BeyondHottest,
+                ["Hottest beyond the soak band", "hottest beyond the band"],
                 shown.degrees(beyond.temperature_c),
                 0,
             )
@@ -266,6 +305,7 @@ fn soak_band(
             merit: Some(-apart),
             beside: spread_words,
             ..plain(
+                Measure::HottestLessColdest,
                 ["Hottest less coldest", "hottest less coldest"],
                 (apart, shown.difference(0.0).1),
                 0,

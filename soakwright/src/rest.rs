@@ -5,7 +5,9 @@ use std::process::ExitCode;
 
 use job::at_rest::at_rest;
 use job::folder::JobFolder;
-use job::rest_numbers::{RestNumber, numbers};
+use job::rest_change::{Kept, RestChange, change};
+use job::rest_numbers::RestNumber;
+use quantity::Units;
 
 use crate::columns::wrapped;
 use crate::folder::{self, NoJob, NotPlanned};
@@ -16,6 +18,9 @@ use crate::out;
 pub struct Arguments {
     /// The job file.
     job: PathBuf,
+    /// Another job file to compare with, for example the one before a change: which numbers moved, and what made them.
+    #[arg(long, value_name = "JOB")]
+    against: Option<PathBuf>,
     /// The numbers as JSON.
     #[arg(long)]
     json: bool,
@@ -44,24 +49,67 @@ pub fn run(arguments: &Arguments) -> ExitCode {
 }
 
 fn answered(arguments: &Arguments) -> Result<Vec<RestNumber>, NoAnswer> {
-    let job = folder::job(&arguments.job)?;
-    // Where the file leaves turns and frequency to the plan, those of the plan beside it.
-    let beside = arguments.job.parent().unwrap_or(Path::new("."));
+    let (kept, units) = kept(&arguments.job)?;
+    let against = match &arguments.against {
+        Some(before) => Some(change(&self::kept(before)?.0, &kept, units)),
+        None => None,
+    };
+    match (arguments.json, against) {
+        (true, None) => out::line(serde_json::to_string_pretty(&kept.numbers)?),
+        (true, Some(change)) => out::line(serde_json::to_string_pretty(
+            &serde_json::json!({ "numbers": kept.numbers, "change": change }),
+        )?),
+        (false, change) => {
+            out::line("Everything at rest at the set point");
+            told(&kept.numbers).into_iter().for_each(out::line);
+            let change = change
+                .iter()
+                .flat_map(|change| told_change(&kept.numbers, change));
+            change.for_each(out::line);
+        }
+    }
+    Ok(kept.numbers)
+}
+
+/// The answer to a job file, with turns and frequency of the plan beside it where the file leaves them to the plan.
+fn kept(path: &Path) -> Result<(Kept, Units), NoAnswer> {
+    let job = folder::job(path)?;
+    let beside = path.parent().unwrap_or(Path::new("."));
     let planned = JobFolder::at(beside).planned(job.units);
     let rested = at_rest(&job, planned.as_ref()).map_err(|problem| NotPlanned {
         file: job.file_name.clone(),
         problem,
     })?;
-    let numbers = numbers(job.units, &rested.prepared, &rested.at_rest);
-    if arguments.json {
-        out::line(serde_json::to_string_pretty(&numbers)?);
-    } else {
-        out::line("Everything at rest at the set point");
-        for line in told(&numbers) {
-            out::line(line);
-        }
-    }
-    Ok(numbers)
+    Ok((
+        Kept::of(job.units, &rested.prepared, &rested.at_rest),
+        job.units,
+    ))
+}
+
+/// What was done, and each number that moved with what made it.
+fn told_change(numbers: &[RestNumber], change: &RestChange) -> Vec<String> {
+    let moved = numbers
+        .iter()
+        .zip(&change.numbers)
+        .filter_map(|(number, moved)| {
+            let way = match moved.better {
+                Some(true) => "better: ",
+                Some(false) => "worse: ",
+                None => "",
+            };
+            let because = moved.because.iter().map(|because| format!(": {because}"));
+            Some(format!(
+                "{way}{} {}{}",
+                number.short,
+                moved.by.as_ref()?,
+                because.collect::<String>()
+            ))
+        });
+    let done = change.done.iter().cloned();
+    let heading = std::iter::once("Against the other:".to_owned());
+    heading
+        .chain(done.chain(moved).flat_map(|words| wrapped("  ", &words)))
+        .collect()
 }
 
 /// Columns of names and of values; a longer name moves its value.
@@ -73,8 +121,11 @@ fn told(numbers: &[RestNumber]) -> Vec<String> {
     let value = |one: &RestNumber| format!("{:.*} {}", one.digits, one.value, one.unit);
     let lines = numbers.iter().flat_map(|one| {
         let look = one.look.iter().map(|look| format!("LOOK: {look}"));
-        let beside = Some(one.beside.clone()).filter(|beside| !beside.is_empty());
-        let beside: Vec<String> = beside.into_iter().chain(look).collect();
+        let beside = one.left.iter().cloned().chain([one.beside.clone()]);
+        let beside: Vec<String> = beside
+            .filter(|words| !words.is_empty())
+            .chain(look)
+            .collect();
         let number = format!("{:NAMES$}{:>VALUES$}", one.name, value(one));
         wrapped(&format!("{number}  "), &beside.join("; "))
     });

@@ -9,7 +9,6 @@ mod look;
 mod named;
 mod page;
 mod plan_document;
-mod reasons;
 mod rest;
 mod run;
 mod running;

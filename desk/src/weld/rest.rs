@@ -10,7 +10,8 @@ use cycle::setup::Setup;
 use job::at_rest::{Rested, WoundBy, at_rest};
 use job::folder::{JOB_FILE, JobFolder};
 use job::planned::Planned;
-use job::rest_numbers::{RestNumber, Shown, numbers};
+use job::rest_change::{Kept, RestChange, change};
+use job::rest_numbers::RestNumber;
 use job::shape::spoken;
 use job::sheet::section_pictures;
 use job::stands_against::stands_against;
@@ -18,7 +19,6 @@ use serde::{Deserialize, Serialize};
 
 use super::drawing::{Drawing, drawing};
 use super::faults::in_words;
-use super::reasons::{Facts, reasons};
 use crate::desk::Desk;
 use crate::refusal::Refusal;
 
@@ -27,7 +27,7 @@ use crate::refusal::Refusal;
 pub struct Asked {
     text: String,
     /// The answer to compare with.
-    before: Option<Facts>,
+    before: Option<Kept>,
 }
 
 /// The answer.
@@ -35,9 +35,9 @@ pub struct Asked {
 pub struct Answer {
     numbers: Vec<RestNumber>,
     /// What a later answer can be compared with.
-    facts: Facts,
-    /// Why it differs from the answer before, in plain sentences.
-    reasons: Vec<String>,
+    kept: Kept,
+    /// What was done since the answer before, which numbers it moved, and what made each of them move.
+    change: Option<RestChange>,
     /// What stands against this coil whatever the numbers are.
     against: Vec<String>,
     /// Along the outside and along the bore: (mm, °C).
@@ -96,21 +96,20 @@ fn answer(
     job: &job::Job,
     planned: Option<&Planned>,
     rested: &Rested,
-    before: Option<&Facts>,
+    before: Option<&Kept>,
 ) -> Answer {
     let (prepared, at_rest) = (&rested.prepared, &rested.at_rest);
-    let shown = Shown(job.units);
     let pictures = section_pictures(
         &prepared.setup,
         job.units,
         &at_rest.snapshot,
         "at rest at the set point",
     );
-    let facts = Facts::of(prepared, at_rest, &shown);
+    let kept = Kept::of(job.units, prepared, at_rest);
     Answer {
-        numbers: numbers(job.units, prepared, at_rest),
-        reasons: before.map_or(Vec::new(), |before| reasons(before, &facts, &shown)),
-        facts,
+        numbers: kept.numbers.clone(),
+        change: before.map(|before| change(before, &kept, job.units)),
+        kept,
         against: stands_against(job, rested),
         outside: at_rest.outside.clone(),
         bore: at_rest.bore.clone(),

@@ -87,7 +87,7 @@ async fn a_coil_that_overheats_the_pipe_beyond_the_soak_band_says_where_and_how_
     let numbers = answer["numbers"].as_array().expect("numbers");
     let beyond = numbers
         .iter()
-        .find(|one| one["short"] == "hottest beyond it")
+        .find(|one| one["of"] == "beyond_hottest")
         .expect("told");
     assert_eq!(beyond["look"], "too hot");
     assert!(beyond["merit"].as_f64().expect("a margin") < 0.0);

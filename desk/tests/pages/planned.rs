@@ -119,15 +119,23 @@ async fn the_quick_answer_is_that_of_the_plans_coil_and_says_why_another_differs
         })
         .collect();
     let buried = job::edit::set_turns(DEMO, &turns).expect("set");
-    let answer = rest(&buried, planned["facts"].clone()).await;
+    assert_eq!(planned["change"], Value::Null);
+    let answer = rest(&buried, planned["kept"].clone()).await;
     let against = answer["against"][0].as_str().expect("words");
     for words in ["within the blanket", "°F", "bears"] {
         assert!(against.contains(words), "{against}");
     }
-    let reasons = answer["reasons"].to_string();
-    for words in ["shorter", "nearer to the metal", "Fewer turns"] {
-        assert!(reasons.contains(words), "{reasons}");
+    let done = answer["change"]["done"].to_string();
+    for words in ["5 turns against 7", "shorter", "nearer to the metal"] {
+        assert!(done.contains(words), "{done}");
     }
+    let moved = answer["change"]["numbers"].as_array().expect("numbers");
+    assert!(
+        moved
+            .iter()
+            .all(|one| one["by"].is_null() || !one["because"].is_null()),
+        "{moved:?}"
+    );
     let numbers = answer["numbers"].as_array().expect("numbers");
     assert!(
         numbers

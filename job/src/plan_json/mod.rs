@@ -16,6 +16,7 @@ use serde::Serialize;
 
 use crate::file::planned_sha256;
 use crate::plan::Plan;
+use crate::rest_change::Kept;
 
 pub use course::{Circuit, Course, Energy, Neighbor, Peak, Power, Profile, Scan, Stage, Wall};
 pub use exposure::{Distance, Exposure, KeptDistances};
@@ -49,6 +50,9 @@ pub struct PlanFile {
     pub exposure: Exposure,
     /// The predicted cycle.
     pub course: Course,
+    /// The metal at rest at the set point with this coil, by which the next plan says what made it differ; `null` where
+    /// no current brings it there.
+    pub at_rest: Option<Kept>,
     /// What was taken where file and limits are silent.
     pub taken: Vec<Taken>,
     /// What was assumed, each with its source.
@@ -120,6 +124,7 @@ pub fn plan_file(plan: &Plan) -> PlanFile {
         wrap: wrap::wrap(plan),
         exposure: exposure::exposure(&plan.exposure),
         course: course::course(plan),
+        at_rest: plan.at_rest.clone(),
         taken: plan
             .taken
             .iter()

@@ -4,4 +4,5 @@ mod data;
 mod foreseen;
 mod invented;
 mod purposes;
+mod rest_change;
 mod welding;

@@ -1,0 +1,174 @@
+//! What made a place hotter or colder. The control thermocouples hold the weld at the set point; how far another place lies
+//! above or below it goes with where along the pipe the heat of the coil arises.
+
+use super::circuit::{amperes, kilowatts, percent};
+use super::done::{SAME_MM, hotter, thicker, way};
+use super::facts::{Facts, Place};
+use crate::rest_numbers::Shown;
+
+/// How far from the weld heat still counts for it, in mm: our choice, near how far it spreads along a pipe under a blanket.
+const SIDE_MM: f64 = 203.2;
+
+/// How far around a place its own heat is counted, in mm: our choice.
+const AROUND_MM: f64 = 50.8;
+
+/// Less than this is no change of a heat, in percent.
+const SAME_PERCENT: f64 = 1.0;
+
+/// A place nearer than this to the weld is at it, in mm.
+const AT_THE_WELD_MM: f64 = 5.0;
+
+/// A place that moved by more than this is told as another, in mm: about what a tape shows at a glance.
+const SAME_PLACE_MM: f64 = 25.4;
+
+/// Two answers, the one before first.
+type Pair<'a> = [&'a Facts; 2];
+
+/// Why the coldest changed by what is told: it falls where it is now, and rises where it was.
+pub(super) fn coldest(pair: Pair, by: f64, shown: &Shown) -> String {
+    let places = pair.map(|facts| &facts.coldest);
+    level(places, usize::from(by < 0.0), pair, by, shown)
+}
+
+/// Why a hottest place changed by what is told: it rises where it is now, and falls where it was.
+pub(super) fn hottest(places: [&Place; 2], pair: Pair, by: f64, shown: &Shown) -> String {
+    level(places, usize::from(by > 0.0), pair, by, shown)
+}
+
+/// Why outside and bore lie farther apart or less: with the heat that enters there.
+pub(super) fn outside_less_bore(pair: Pair, by: f64, shown: &Shown) -> Option<String> {
+    let places = pair.map(|facts| &facts.outside_less_bore);
+    let way = way(by, 0.0);
+    let why = around(places[usize::from(by > 0.0)], pair, way, shown)?;
+    let enters = if way > 0 { "more" } else { "less" };
+    Some(format!(
+        "{}{enters} heat enters there: {why}",
+        place(places)
+    ))
+}
+
+fn level(places: [&Place; 2], of: usize, pair: Pair, by: f64, shown: &Shown) -> String {
+    let ([before, now], way) = (pair, way(by, 0.0));
+    let at = places[of];
+    let why = match () {
+        () if hotter(before, now) == way => "every temperature goes with the set point".to_owned(),
+        () => sides(at, pair, way, shown)
+            .or_else(|| at_the_weld(at, pair, way, shown))
+            .or_else(|| around(at, pair, way, shown))
+            .or_else(|| blanket(before, now, way))
+            .unwrap_or_else(|| "the heat arises a little differently along the pipe".to_owned()),
+    };
+    format!("{}{why}", place(places))
+}
+
+/// Where it is and was, where that is told.
+fn place([was, is]: [&Place; 2]) -> String {
+    let moved = (is.axial_mm - was.axial_mm).abs() > SAME_PLACE_MM;
+    if moved && is.words != was.words {
+        format!("{}, before {}; ", is.words, was.words)
+    } else {
+        String::new()
+    }
+}
+
+/// More heat on the side of a place than on the other holds it nearer to the weld, or above it.
+fn sides(at: &Place, pair: Pair, way: i8, shown: &Shown) -> Option<String> {
+    if at.axial_mm.abs() < AT_THE_WELD_MM {
+        return None;
+    }
+    let half_mm = 0.5 * SIDE_MM;
+    let center_mm = half_mm.copysign(at.axial_mm);
+    let [was, is] = pair.map(|facts| facts.heat_within_w(center_mm, half_mm));
+    let [other_was, other_is] = pair.map(|facts| facts.heat_within_w(-center_mm, half_mm));
+    let more = 100.0 * ((is - other_is) - (was - other_was)) / (was + other_was);
+    (self::way(more, SAME_PERCENT) == way).then(|| {
+        format!(
+            "on its side of the weld the coil heats the pipe with {}, on the other with {} (each up to {} from the weld){}",
+            against(was, is),
+            against(other_was, other_is),
+            shown.length(SIDE_MM),
+            carry(pair)
+        )
+    })
+}
+
+/// Heat that arises at the weld has to flow out along the pipe: the less of it, the less the pipe falls off to its sides.
+fn at_the_weld(at: &Place, pair: Pair, way: i8, shown: &Shown) -> Option<String> {
+    if at.axial_mm.abs() < AT_THE_WELD_MM {
+        return None;
+    }
+    let [was, is] = pair.map(|facts| facts.heat_within_w(0.0, AROUND_MM));
+    let less = percent(was, is);
+    (self::way(-less, SAME_PERCENT) == way).then(|| {
+        let (what, falls) = match less < 0.0 {
+            true => ("less", "less steeply"),
+            false => ("more", "more steeply"),
+        };
+        format!(
+            "{what} heat arises at the weld itself, {} within {} of it; it has to flow out along the pipe, so the pipe falls off \
+             {falls}",
+            against(was, is),
+            shown.length(AROUND_MM)
+        )
+    })
+}
+
+/// The heat around a place, where it went the way of what is told.
+fn around(at: &Place, pair: Pair, way: i8, shown: &Shown) -> Option<String> {
+    let [was, is] = pair.map(|facts| facts.heat_within_w(at.axial_mm, AROUND_MM));
+    (self::way(percent(was, is), SAME_PERCENT) == way).then(|| {
+        format!(
+            "within {} the coil heats the pipe with {}{}",
+            shown.length(AROUND_MM),
+            against(was, is),
+            shared(at, pair, [was, is], way, shown)
+        )
+    })
+}
+
+/// What made it so: the current, or the share of the field that reaches the place.
+fn shared(at: &Place, pair: Pair, [was_w, is_w]: [f64; 2], way: i8, shown: &Shown) -> String {
+    let [was_a, is_a] = pair.map(amperes);
+    let square = percent(was_a.powi(2), is_a.powi(2));
+    let share = percent(was_w / was_a.powi(2), is_w / is_a.powi(2));
+    let goes = |percent: f64| self::way(percent, SAME_PERCENT) == way;
+    if goes(square) && (!goes(share) || square.abs() > share.abs()) {
+        return carry(pair);
+    }
+    let [was_mm, is_mm] = pair.map(|facts| facts.nearest_turn_mm(at.axial_mm));
+    let [was, is] = [was_mm, is_mm].map(|mm| shown.length(mm));
+    if self::way(was_mm - is_mm, SAME_MM) == way && is != was {
+        let was = match was_mm < SAME_MM {
+            true => "right over it".to_owned(),
+            false => was,
+        };
+        return format!(", for the nearest turn lies {is} from there, before {was}");
+    }
+    let more = if way > 0 { "more" } else { "less" };
+    format!(
+        ", for the same current heats it {:.0} % {more}",
+        share.abs()
+    )
+}
+
+/// The current, where it changed.
+fn carry(pair: Pair) -> String {
+    let [was, is] = pair.map(amperes);
+    match percent(was.powi(2), is.powi(2)).abs() >= SAME_PERCENT {
+        true => format!("; the turns carry {is:.0} A, against {was:.0} A"),
+        false => String::new(),
+    }
+}
+
+fn blanket(before: &Facts, now: &Facts, way: i8) -> Option<String> {
+    let lets = if way > 0 { "less" } else { "more" };
+    (thicker(before, now) == way).then(|| format!("the blanket lets {lets} of the heat out"))
+}
+
+fn against(was_w: f64, is_w: f64) -> String {
+    format!(
+        "{:.2} kW against {:.2} kW",
+        kilowatts(is_w),
+        kilowatts(was_w)
+    )
+}

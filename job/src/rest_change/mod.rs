@@ -1,0 +1,173 @@
+//! A quick answer beside the one before: what was done, which numbers it moved and which way, and what made each of them
+//! move. Nothing is said to follow from a change that the numbers do not show.
+
+mod circuit;
+mod done;
+mod facts;
+mod heat;
+
+use quantity::Units;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use cycle::at_rest::AtRest;
+
+use crate::plan::Prepared;
+use crate::rest_numbers::{Measure, RestNumber, Shown, numbers};
+use facts::Facts;
+
+/// A quick answer as it is kept, to be compared with.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Kept {
+    /// Its numbers.
+    pub numbers: Vec<RestNumber>,
+    /// What tells why another answer differs.
+    facts: Facts,
+}
+
+/// One number against the same one before.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct Moved {
+    /// By how much, in the digits that are told, with its unit; `None` where it reads as before.
+    pub by: Option<String>,
+    /// Whether that is better; `None` where neither way is.
+    pub better: Option<bool>,
+    /// What made it move.
+    pub because: Option<String>,
+}
+
+/// A quick answer against the one before.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct RestChange {
+    /// What was done, each in a sentence.
+    pub done: Vec<String>,
+    /// Of each number, in the order of the numbers.
+    pub numbers: Vec<Moved>,
+}
+
+impl Kept {
+    /// Of an answer, in the words of these units.
+    pub fn of(units: Units, prepared: &Prepared, at_rest: &AtRest) -> Kept {
+        Kept {
+            numbers: numbers(units, prepared, at_rest),
+            facts: Facts::of(prepared, at_rest, &Shown(units)),
+        }
+    }
+}
+
+/// What changed from one answer to the next, and why.
+pub fn change(before: &Kept, now: &Kept, units: Units) -> RestChange {
+    let shown = Shown(units);
+    let both = Both {
+        before,
+        now,
+        shown: &shown,
+    };
+    RestChange {
+        done: done::done(&before.facts, &now.facts, &shown),
+        numbers: each_reason_once(
+            &now.numbers,
+            now.numbers.iter().map(|is| both.moved(is)).collect(),
+        ),
+    }
+}
+
+/// A reason that was told of a number before is not told again.
+fn each_reason_once(numbers: &[RestNumber], mut moved: Vec<Moved>) -> Vec<Moved> {
+    for later in 1..moved.len() {
+        let first = (0..later).find(|&one| {
+            moved[one].because.is_some() && moved[one].because == moved[later].because
+        });
+        if let Some(first) = first {
+            moved[later].because = Some(format!(
+                "for the same reason as the {}",
+                numbers[first].short
+            ));
+        }
+    }
+    moved
+}
+
+struct Both<'a> {
+    before: &'a Kept,
+    now: &'a Kept,
+    shown: &'a Shown,
+}
+
+impl Both<'_> {
+    fn moved(&self, is: &RestNumber) -> Moved {
+        let before = self.before.numbers.iter().find(|was| was.of == is.of);
+        let Some(was) = before.filter(|was| was.unit == is.unit) else {
+            return Moved::default();
+        };
+        let by = told(is) - told(was);
+        let amount = format!("{:.*}", is.digits, by.abs());
+        if amount == format!("{:.*}", is.digits, 0.0) {
+            return Moved::default();
+        }
+        let sign = if by > 0.0 { "+" } else { "−" };
+        Moved {
+            by: Some(format!("{sign}{amount} {}", is.unit)),
+            better: is
+                .merit
+                .zip(was.merit)
+                .filter(|(is, was)| is != was)
+                .map(|(is, was)| is > was),
+            because: self.because(is.of, by),
+        }
+    }
+
+    fn because(&self, of: Measure, by: f64) -> Option<String> {
+        let facts = [&self.before.facts, &self.now.facts];
+        let ([before, now], shown) = (facts, self.shown);
+        match of {
+            Measure::SoakColdest => Some(heat::coldest(facts, by, shown)),
+            Measure::SoakHottest => Some(heat::hottest(
+                facts.map(|facts| &facts.hottest),
+                facts,
+                by,
+                shown,
+            )),
+            Measure::BeyondHottest => Some(heat::hottest(
+                facts.map(|facts| &facts.beyond),
+                facts,
+                by,
+                shown,
+            )),
+            Measure::OutsideLessBore => heat::outside_less_bore(facts, by, shown),
+            Measure::HottestLessColdest => self.apart(),
+            Measure::MetalPower => Some(circuit::metal(before, now, shown)),
+            Measure::Lost => circuit::lost(before, now),
+            Measure::SourcePower => circuit::source(before, now),
+            Measure::Current => circuit::current(before, now),
+            Measure::Voltage => circuit::voltage(before, now),
+        }
+    }
+
+    /// Hottest and coldest, as they are told.
+    fn apart(&self) -> Option<String> {
+        let by = |of: Measure| {
+            let find = |kept: &Kept| kept.numbers.iter().find(|one| one.of == of).cloned();
+            let (was, is) = (find(self.before)?, find(self.now)?);
+            let by = told(&is) - told(&was);
+            Some(match by {
+                0.0 => "reads as before".to_owned(),
+                more if more > 0.0 => {
+                    format!("is {more:.0} {} higher", self.shown.difference(0.0).1)
+                }
+                less => format!("is {:.0} {} lower", -less, self.shown.difference(0.0).1),
+            })
+        };
+        Some(format!(
+            "the hottest {}, the coldest {}",
+            by(Measure::SoakHottest)?,
+            by(Measure::SoakColdest)?
+        ))
+    }
+}
+
+/// A number as it is told.
+fn told(number: &RestNumber) -> f64 {
+    let tens = 10_f64.powi(number.digits as i32);
+    (number.value * tens).round() / tens
+}
