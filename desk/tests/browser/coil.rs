@@ -30,13 +30,13 @@ async fn what_became_better_or_worse_stands_beside_the_buttons_with_its_reason()
         browser
             .run("document.querySelector('#fewer').click()")
             .await;
-        browser.until("the comparison", "return /better|worse/.test(document.querySelector('#short').textContent) && document.querySelector('#short .why') !== null").await;
+        browser.until("the comparison", "return /better|worse/.test(document.querySelector('#short').textContent) && document.querySelector('#short .because') !== null").await;
         let says = browser
             .run("return document.querySelector('#short').textContent")
             .await;
         let says = says.as_str().expect("words");
         assert!(
-            says.contains("current +") && says.contains("Fewer turns"),
+            says.contains("current +") && says.contains("Fewer turns make less field"),
             "{says}"
         );
         let far = browser

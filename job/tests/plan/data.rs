@@ -45,6 +45,7 @@ fn every_number_of_the_file_carries_its_unit() {
         "_a",
         "_v",
         "_hz",
+        "_w",
         "_kw",
         "_kwh",
         "_ohm",
@@ -58,6 +59,9 @@ fn every_number_of_the_file_carries_its_unit() {
     // A number beside its `unit`, counts, row numbers and ratios have none.
     const BARE: &[&str] = &[
         "number",
+        "value",
+        "merit",
+        "digits",
         "row",
         "turns",
         "governing_method",
