@@ -129,23 +129,49 @@ const answer = (form, answers) => attempt(form, async () => {
   await judge();
 });
 
+// Key and value of each field that holds; several values of one key are one answer.
+const pairsOf = (form) => {
+  const given = new Map();
+  const give = (key, value) => given.set(key, (given.get(key) ?? new Set()).add(value));
+  const { column, is } = form.elements;
+  if (column) give(`column.${column.value}`, is.value);
+  for (const field of form.elements) {
+    const isOff = field.matches(":disabled") || (field.type === "checkbox" && !field.checked) || field.closest("[hidden]");
+    const isClock = field.matches("[data-or-clock]") && field.value === "clock";
+    if (!field.name || field === column || field === is || isOff || isClock) continue;
+    for (const key of keysOf(field)) give(key, field.value);
+  }
+  return [...given].map(([key, values]) => [key, [...values].join(",")]);
+};
+// An answer may be one for all files of which the same is asked.
+const keysOf = (field) => {
+  const key = field.selectedOptions?.[0]?.dataset.key ?? field.name;
+  const box = field.closest("[data-alike]");
+  const isForAll = box && isSame(box) && key.startsWith("file.");
+  return isForAll ? JSON.parse(box.dataset.alike).map((file) => `file.${file}${key.slice(key.lastIndexOf("."))}`) : [key];
+};
+const isSame = (box) => box.querySelector("[data-same]").checked;
+
+// One answer for files of which the same is asked: what is asked of the others goes out of the way.
+const wireAlike = (box) => {
+  const others = box.querySelector(":scope > div:last-child");
+  box.querySelector("[data-same]").addEventListener("change", () => {
+    others.hidden = isSame(box);
+    for (const field of others.querySelectorAll("[name],fieldset")) field.disabled = others.hidden;
+  });
+};
+
 const wireForms = () => {
   const answers = $("#answers");
   answers?.addEventListener("submit", (event) => {
     event.preventDefault();
-    const given = {};
-    // Several values of one key are one answer.
-    for (const [key, value] of new FormData(answers)) given[key] = key in given ? `${given[key]},${value}` : value;
-    if ([...answers.querySelectorAll("fieldset.field")].some((one) => !one.querySelector(":checked"))) {
+    if ([...answers.querySelectorAll("fieldset.field:not([disabled])")].some((one) => !one.querySelector(":checked"))) {
       says(answers, "Tick at least one.");
       return;
     }
-    const isClock = given.overlap === "clock";
-    const isSent = (key) => !["column", "is"].includes(key) && (isClock ? key !== "overlap" : !key.startsWith("clock."));
-    const pairs = Object.entries(given).filter(([key]) => isSent(key));
-    if (given.column) pairs.push([`column.${given.column}`, given.is]);
-    answer(answers, pairs);
+    answer(answers, pairsOf(answers));
   });
+  for (const box of answers?.querySelectorAll("[data-alike]") ?? []) wireAlike(box);
   answers?.querySelector("[data-or-clock]")?.addEventListener("change", ({ target }) => {
     const box = $("#clock-was-wrong");
     box.hidden = target.value !== "clock";
@@ -155,9 +181,11 @@ const wireForms = () => {
   given?.addEventListener("submit", (event) => {
     event.preventDefault();
     const was = (one) => (one.options ? [...one.options].find((option) => option.defaultSelected)?.value ?? "" : one.defaultValue);
-    const { column, is } = given.elements;
-    const changed = [...given.elements].filter((one) => one.name && one !== column && one !== is && one.value.trim() !== was(one));
-    const pairs = changed.map((one) => [one.name, one.value.trim()]);
+    const { column, is, of } = given.elements;
+    const changed = [...given.elements].filter((one) => one.name && ![column, is, of].includes(one) && one.value.trim() !== was(one));
+    const isNew = (one) => of && of.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING;
+    const keyOf = (one) => (of?.value && isNew(one) ? `file.${of.value}.${one.name}` : one.name);
+    const pairs = changed.map((one) => [keyOf(one), one.value.trim()]);
     if (column.value) pairs.push([`column.${column.value}`, is.value]);
     if (pairs.length) answer(given, pairs);
     else says(given, "Nothing was changed.");

@@ -19,20 +19,21 @@ pub enum JoinError {
     Nothing,
     /// One file knows its zone and another does not.
     #[error(
-        "{one} tells moments of UTC and {other} only what a clock showed; say time_zone for both"
+        "{one} tells moments of UTC and {} only what a clock showed; say time_zone for all, or of one file alone, for example \
+         file.{}.time_zone=Europe/Lisbon", .others.join(", "), .others.first().map_or("FILE", String::as_str)
     )]
     Clocks {
         /// A file with a zone.
         one: String,
-        /// A file without.
-        other: String,
+        /// The files without.
+        others: Vec<String>,
     },
     /// Two files tell different things of one channel at one time.
     #[error(
         "{one} and {other} overlap and contradict each other in {count} scans, first at {at}: {}. Either one of them \
          is wrong or their clocks differ: say overlap = \"earlier\" to keep {one}, overlap = \"later\" to keep {other}, \
          overlap = \"neither\" to leave both out there, or clock.{other} = \"+300\" (for example) for the seconds by which \
-         its clock was slow",
+         its clock was slow; overlap holds of every file, file.{other}.overlap of this one alone",
         beside_each_other(channel, told)
     )]
     Contradict {
@@ -66,33 +67,41 @@ pub(crate) const CLOSE: u32 = 3;
 /// # Errors
 /// [`JoinError`] where there is nothing to join, clocks cannot be compared, or files contradict each other.
 pub fn join(mut logs: Vec<Log>, mapping: &Mapping) -> Result<Log, JoinError> {
-    let begin = |log: &Log| match &log.start {
-        Start::Moment { at, .. } => i64::try_from(at.as_nanosecond()).unwrap_or(0),
-        Start::Local(local) => clock_ns(*local).unwrap_or(0),
-    };
-    comparable(&logs)?;
-    logs.sort_by_key(begin);
+    comparable(&logs.iter().collect::<Vec<_>>())?;
+    logs.sort_by_key(begin_ns);
     let mut rest = logs.into_iter();
     let mut joined = rest.next().ok_or(JoinError::Nothing)?;
-    let joined_from = begin(&joined);
+    let joined_from = begin_ns(&joined);
     for log in rest {
-        let shift = Duration::from_nanos(u64::try_from(begin(&log) - joined_from).unwrap_or(0));
-        append(&mut joined, log, shift, mapping.overlap.as_deref())?;
+        let shift = Duration::from_nanos(u64::try_from(begin_ns(&log) - joined_from).unwrap_or(0));
+        let said = mapping.of(name_of(&log));
+        append(&mut joined, log, shift, said.overlap.as_deref())?;
     }
     Ok(joined)
 }
 
-fn comparable(logs: &[Log]) -> Result<(), JoinError> {
-    let name = |log: &Log| log.files.first().map_or(String::new(), |f| f.name.clone());
+/// When a log begins; of two logs with or without a zone the difference tells how far they are apart.
+pub(crate) fn begin_ns(log: &Log) -> i64 {
+    match &log.start {
+        Start::Moment { at, .. } => i64::try_from(at.as_nanosecond()).unwrap_or(0),
+        Start::Local(local) => clock_ns(*local).unwrap_or(0),
+    }
+}
+
+fn name_of(log: &Log) -> &str {
+    log.files.first().map_or("", |file| file.name.as_str())
+}
+
+pub(crate) fn comparable(logs: &[&Log]) -> Result<(), JoinError> {
     let of_kind = |moment: bool| {
-        logs.iter()
-            .find(|log| log.start.moment().is_some() == moment)
+        let logs = logs
+            .iter()
+            .filter(move |log| log.start.moment().is_some() == moment);
+        logs.map(|log| name_of(log).to_owned())
     };
-    match (of_kind(true), of_kind(false)) {
-        (Some(one), Some(other)) => Err(JoinError::Clocks {
-            one: name(one),
-            other: name(other),
-        }),
+    let others: Vec<String> = of_kind(false).collect();
+    match of_kind(true).next() {
+        Some(one) if !others.is_empty() => Err(JoinError::Clocks { one, others }),
         _ => Ok(()),
     }
 }

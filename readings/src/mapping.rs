@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::of_file::{key_of_file, parted};
+
 /// What a person says of a logger's files. All of it may be absent: then the file itself must say it.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
@@ -69,6 +71,9 @@ pub struct Mapping {
     /// The name that a channel is to have, by its name in the file.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub name: BTreeMap<String, String>,
+    /// What holds of one file alone, by the file's name and the key; it stands before what is said of every file.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub file: BTreeMap<String, BTreeMap<String, String>>,
 }
 
 /// A mapping that cannot be one.
@@ -92,7 +97,7 @@ pub enum MappingError {
     #[error("{key} = \"{found}\" is not one of {allowed}")]
     BadValue {
         /// The key.
-        key: &'static str,
+        key: String,
         /// What was given.
         found: String,
         /// What it takes.
@@ -144,15 +149,19 @@ impl Mapping {
         toml::to_string(self).unwrap_or_default()
     }
 
-    /// Sets one key, given as `unit=F`, `column.CH 7=ambient` or `name.CH 1=TC1`; an empty value takes the key away.
+    /// Sets one key, given as `unit=F`, `column.CH 7=ambient`, `name.CH 1=TC1` or, of one file alone, `file.late.csv.unit=F`;
+    /// an empty value takes the key away.
     ///
     /// # Errors
     /// [`MappingError`] for what is no pair, an unknown key, or a word that the key does not take.
     pub fn choose(&mut self, pair: &str) -> Result<(), MappingError> {
-        let (key, value) = pair.split_once('=').ok_or_else(|| MappingError::NotAPair {
+        let (key, value) = parted(pair).ok_or_else(|| MappingError::NotAPair {
             found: pair.to_string(),
         })?;
         let (key, value) = (key.trim(), value.trim().to_string());
+        if let Some((file, key)) = key_of_file(key) {
+            return self.choose_of_file(file, key, value);
+        }
         let named = match key.split_once('.') {
             Some(("clock", file)) => Some((&mut self.clock, file)),
             Some(("column", column)) => Some((&mut self.column, column)),
@@ -168,7 +177,7 @@ impl Mapping {
         Ok(())
     }
 
-    fn slot(&mut self, key: &str) -> Result<&mut Option<String>, MappingError> {
+    pub(crate) fn slot(&mut self, key: &str) -> Result<&mut Option<String>, MappingError> {
         Ok(match key {
             "encoding" => &mut self.encoding,
             "sheet" => &mut self.sheet,
@@ -191,54 +200,26 @@ impl Mapping {
                 let known: Vec<&str> = KEYS.iter().map(|(key, _)| *key).collect();
                 return Err(MappingError::UnknownKey {
                     key: key.to_string(),
-                    known: format!("{}, column.NAME, name.NAME, clock.FILE", known.join(", ")),
+                    known: format!(
+                        "{}, column.NAME, name.NAME, clock.FILE, file.FILE.KEY",
+                        known.join(", ")
+                    ),
                 });
             }
         })
     }
 
-    fn checked(mut self) -> Result<Mapping, MappingError> {
-        for (key, allowed) in KEYS {
-            let Some(found) = self.slot(key)?.clone() else {
-                continue;
-            };
-            let fits = match key {
-                "encoding" => encoding_rs::Encoding::for_label(found.as_bytes()).is_some(),
-                "sheet" => true,
-                "good" => !found.trim().is_empty(),
-                "scale" | "cold_junction" => found.parse::<f64>().is_ok_and(f64::is_finite),
-                "date" => found.parse::<jiff::civil::Date>().is_ok(),
-                "start" => found
-                    .replacen(' ', "T", 1)
-                    .parse::<jiff::civil::DateTime>()
-                    .is_ok(),
-                "time_zone" => crate::moment::zone(&found).is_some(),
-                _ => allowed.split(", ").any(|word| word == found),
-            };
-            if !fits {
-                return Err(MappingError::BadValue {
-                    key,
-                    found,
-                    allowed: match key {
-                        "encoding" => {
-                            "the labels of the Encoding Standard, for example utf-16le or windows-1252"
-                        }
-                        "scale" | "cold_junction" => "the numbers",
-                        "good" => "the values of a status, parted by commas, for example 0",
-                        "date" => "the dates, written 2026-03-28",
-                        "start" => "the times, written 2026-03-28 21:15",
-                        "time_zone" => {
-                            "the names of time zones, for example Europe/Lisbon, or offsets such as +01:00"
-                        }
-                        _ => allowed,
-                    },
-                });
+    pub(crate) fn checked(mut self) -> Result<Mapping, MappingError> {
+        for (key, _) in KEYS {
+            if let Some(found) = self.slot(key)?.clone() {
+                fits(key, key, &found)?;
             }
         }
+        self.check_files()?;
         let no_seconds = |word: &&String| word.parse::<i32>().is_err();
         if let Some(found) = self.clock.values().find(no_seconds) {
             return Err(MappingError::BadValue {
-                key: "clock.FILE",
+                key: "clock.FILE".into(),
                 found: found.clone(),
                 allowed: "the whole seconds to be added, for example +300 or -3600",
             });
@@ -246,12 +227,57 @@ impl Mapping {
         let no_role = |word: &&String| !crate::role::Role::is_word(word);
         if let Some(found) = self.column.values().find(no_role) {
             return Err(MappingError::BadValue {
-                key: "column.NAME",
+                key: "column.NAME".into(),
                 found: found.clone(),
                 allowed: "temperature, set_point, power, output, zone_state, ambient, event, time, date, elapsed, status, counter, \
                           ignore",
             });
         }
         Ok(self)
+    }
+}
+
+/// Whether a key takes a value; `at` is the key as it was given, with its file.
+pub(crate) fn fits(key: &str, at: &str, found: &str) -> Result<(), MappingError> {
+    let words = KEYS.iter().find(|(known, _)| *known == key);
+    let words = words.map_or("", |(_, words)| *words);
+    let (fits, allowed) = match key {
+        "encoding" => (
+            encoding_rs::Encoding::for_label(found.as_bytes()).is_some(),
+            "the labels of the Encoding Standard, for example utf-16le or windows-1252",
+        ),
+        "sheet" => (true, words),
+        "good" => (
+            !found.trim().is_empty(),
+            "the values of a status, parted by commas, for example 0",
+        ),
+        "scale" | "cold_junction" => (
+            found.parse::<f64>().is_ok_and(f64::is_finite),
+            "the numbers",
+        ),
+        "date" => (
+            found.parse::<jiff::civil::Date>().is_ok(),
+            "the dates, written 2026-03-28",
+        ),
+        "start" => (
+            found
+                .replacen(' ', "T", 1)
+                .parse::<jiff::civil::DateTime>()
+                .is_ok(),
+            "the times, written 2026-03-28 21:15",
+        ),
+        "time_zone" => (
+            crate::moment::zone(found).is_some(),
+            "the names of time zones, for example Europe/Lisbon, or offsets such as +01:00",
+        ),
+        _ => (words.split(", ").any(|word| word == found), words),
+    };
+    match fits {
+        true => Ok(()),
+        false => Err(MappingError::BadValue {
+            key: at.to_owned(),
+            found: found.to_owned(),
+            allowed,
+        }),
     }
 }

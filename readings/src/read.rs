@@ -39,8 +39,9 @@ pub struct Reading {
     pub log: Option<Log>,
 }
 
-/// Reads the bytes of a file. `name` is only for the messages.
+/// Reads the bytes of a file. `name` is for the messages, and for what was said of this file alone.
 pub fn read(name: &str, bytes: &[u8], mapping: &Mapping) -> Reading {
+    let mapping = &*mapping.of(name);
     let mut reading = Reading::of(name, bytes);
     let Some(text) = reading.text(bytes, mapping) else {
         return reading;
@@ -155,6 +156,7 @@ impl Reading {
             asks: asks.to_string(),
             evidence,
             answers: answers.iter().map(ToString::to_string).collect(),
+            instead: None,
         });
     }
 

@@ -16,6 +16,7 @@ pub(crate) struct Words {
     codes: BTreeMap<String, Vec<i64>>,
     pub quality: Quality,
     pub overlap: Overlap,
+    pub silence: Silence,
     months: Months,
     head: HeadWords,
 }
@@ -37,6 +38,11 @@ pub(crate) struct Reach {
 #[derive(Debug, Deserialize)]
 pub(crate) struct Overlap {
     pub apart_k: f64,
+}
+
+#[derive(Debug, Deserialize)]
+pub(crate) struct Silence {
+    pub between_heats_h: f64,
 }
 
 /// Codes of a quality, lowest and highest of each kind.

@@ -357,3 +357,93 @@ fn confirmed_rows_beside_the_job_go_with_the_record_or_refuse_it_with_their_line
         words(&refused)
     );
 }
+
+/// A card that says nothing of the unit, and two logs of it by their paths: of one day, and of the next.
+fn two_logs(name: &str) -> (PathBuf, [String; 3]) {
+    let folder = folder(name);
+    let card = fs::read_to_string(at("spool-repair.toml")).expect("the card");
+    let write = |name: &str, text: &str| {
+        let path = folder.join(name);
+        fs::write(&path, text).expect("written");
+        path.display().to_string()
+    };
+    let files = [
+        write("card.toml", &card.replace("unit = \"C\"\n", "")),
+        write("early.csv", &demo_log()),
+        write("late.csv", &demo_log().replace("2026-10-20", "2026-10-21")),
+    ];
+    (folder, files)
+}
+
+#[test]
+fn what_is_said_of_one_log_is_asked_again_of_the_next_with_the_pair_to_give() {
+    let (folder, [card, early, late]) = two_logs("record-of-one-file");
+    let out = folder.join("out").display().to_string();
+    let with = |said: &[&str]| {
+        let mut arguments = vec!["record", &card, &early, &late, "--out", &out];
+        arguments.extend(said.iter().flat_map(|pair| ["--as", pair]));
+        soakwright(&arguments)
+    };
+    let unit = with(&["file.early.csv.unit=C"]);
+    assert_eq!(unit.status.code(), Some(2));
+    let says = words(&unit);
+    let pair = "of this one alone with file.late.csv.unit=C or file.late.csv.unit=F.";
+    assert!(
+        says.contains(pair) && !says.contains("early.csv, line"),
+        "{says}"
+    );
+    let units = ["file.early.csv.unit=C", "file.late.csv.unit=C"];
+    let heat = words(&with(&units));
+    let pair = "Answer with file.late.csv.heat=early.csv or file.late.csv.heat=other or file.early.csv.heat=other.";
+    assert!(heat.contains(pair), "{heat}");
+    let made = with(&[&units[..], &["file.late.csv.heat=other"]].concat());
+    let says = words(&made);
+    assert_eq!(made.status.code(), Some(0), "{says}");
+    assert!(
+        says.contains("Left out late.csv: it is of another heat"),
+        "{says}"
+    );
+    let pdf = folder.join("out/record.pdf").display().to_string();
+    assert_eq!(soakwright(&["verify", &pdf]).status.code(), Some(0));
+    let stranger = with(&["file.lat.csv.unit=C"]);
+    assert_eq!(stranger.status.code(), Some(2));
+    let says = words(&stranger);
+    assert!(
+        says.contains("lat.csv of --as is none of the files")
+            && says.contains("early.csv, late.csv"),
+        "{says}"
+    );
+}
+
+#[test]
+fn the_preview_tells_what_two_logs_leave_open_between_them_and_keeps_the_answer() {
+    let (folder, [card, early, late]) = two_logs("record-heat-preview");
+    let mapping = folder.join("mapping.toml").display().to_string();
+    let before = [
+        "record",
+        &card,
+        &early,
+        &late,
+        "--preview",
+        "--keep-mapping",
+        &mapping,
+    ];
+    let asked = words(&soakwright(&[&before[..], &["--as", "unit=C"]].concat()));
+    assert!(
+        asked.contains("late.csv: Is it of the same heat as early.csv?"),
+        "{asked}"
+    );
+    let kept = [
+        "--mapping",
+        &mapping,
+        "--as",
+        "file.late.csv.heat=early.csv",
+    ];
+    let settled = words(&soakwright(&[&before[..], &kept].concat()));
+    assert!(!settled.contains("same heat"), "{settled}");
+    let text = fs::read_to_string(&mapping).expect("kept");
+    assert!(
+        text.contains("[file.\"late.csv\"]\nheat = \"early.csv\""),
+        "{text}"
+    );
+}

@@ -37,6 +37,7 @@ pub fn none(error: &RecordError) -> Markup {
             RecordError::NoLog => p.quiet-line { "Nothing to judge before there is a log. The technician brings the logger’s file as it is." },
             RecordError::Open { .. } | RecordError::Join(JoinError::Contradict { .. } | JoinError::Clocks { .. }) => p.quiet-line { "Nothing is judged before what the files leave open is answered above." },
             RecordError::NoChannel { .. } | RecordError::SeveralFit { .. } => p.quiet-line { "Nothing is judged before it is said above which channel of the log is which thermocouple." },
+            RecordError::AllLeftOut { .. } => p.quiet-line { "Every file here was said to be of another heat, so nothing is left to judge. Change that under the answers given about the files, or bring the log of this heat." },
             error => {
                 @for line in error.to_string().lines() { p { span.look { span aria-hidden="true" { "▲ " } (line) } } }
             }

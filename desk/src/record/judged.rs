@@ -50,6 +50,8 @@ pub struct ReadFile {
     pub questions: Vec<Question>,
     /// What was not as it should be.
     pub complaints: Vec<Complaint>,
+    /// Whether it is of another heat, as was said; then it is read and shown, and nothing else.
+    pub left_out: bool,
 }
 
 /// The logs of a weld, read and judged.
@@ -72,6 +74,13 @@ pub struct Records {
     kept: Mutex<Vec<Arc<Judged>>>,
     /// One at a time: a second would only slow both.
     turn: Semaphore,
+}
+
+impl Judged {
+    /// The files of this heat.
+    pub fn here(&self) -> impl Iterator<Item = &ReadFile> {
+        self.read.iter().filter(|file| !file.left_out)
+    }
 }
 
 impl Default for Records {
@@ -245,6 +254,7 @@ fn judge(folder: &JobFolder, names: &[String], text: &str, key: String) -> Resul
         understood: one.understood.clone(),
         questions: one.questions.clone(),
         complaints: one.complaints.clone(),
+        left_out: mapping.leaves_out(&one.file.name),
     });
     let read = read.collect();
     let record = record_of_readings(&basis, raw, readings, &mapping, Revision::default());

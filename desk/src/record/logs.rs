@@ -33,10 +33,10 @@ fn one(file: &ReadFile, judged: &Judged) -> Markup {
     let shown = &file.understood;
     let count = |role: &str| shown.columns.iter().filter(|c| c.role == role).count();
     html! {
-        details.group.file open[!file.questions.is_empty() || count(TEMPERATURE) == 0] {
+        details.group.file open[!file.left_out && (!file.questions.is_empty() || count(TEMPERATURE) == 0)] {
             summary {
                 span.title { (file.file.name) }
-                span.soft { ": " (file.file.lines) " lines, " (count(TEMPERATURE)) " columns of temperatures, "
+                span.soft { ": " @if file.left_out { "left out, of another heat; " } (file.file.lines) " lines, " (count(TEMPERATURE)) " columns of temperatures, "
                     (units_of(file)) @if let Some(order) = &shown.date_order { ", " (order.replace('_', " ")) } ", " (remarks_words(file)) }
             }
             dl.facts {
@@ -100,8 +100,9 @@ fn first_rows(file: &ReadFile, judged: &Judged) -> Markup {
             "The first rows with their numbers as written; the unit is open".to_owned(),
         ),
         false => {
-            let (units, said) = (judged.basis.units, judged.mapping.unit.as_deref());
-            (units, capital(&first_rows_words(shown, said, units)))
+            let (units, said) = (judged.basis.units, judged.mapping.of(&file.file.name));
+            let words = first_rows_words(shown, said.unit.as_deref(), units);
+            (units, capital(&words))
         }
     };
     let temperatures: Vec<&str> = shown

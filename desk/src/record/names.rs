@@ -104,7 +104,7 @@ fn form(judged: &Judged) -> Markup {
     let wanted = judged.basis.channels.iter().map(|(c, _)| c.name.as_str());
     let wanted: Vec<&str> = wanted.collect();
     let mut found: Vec<&str> = Vec::new();
-    for column in judged.read.iter().flat_map(|file| &file.understood.columns) {
+    for column in judged.here().flat_map(|file| &file.understood.columns) {
         if column.role == TEMPERATURE && !found.contains(&column.name.as_str()) {
             found.push(&column.name);
         }

@@ -93,3 +93,54 @@ async fn files_that_contradict_each_other_are_settled_by_a_choice_or_by_their_cl
     assert!(mapping.contains("\"second.csv\" = \"600\""), "{mapping}");
     browser.end().await;
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn one_answer_settles_the_unit_of_files_that_came_together_and_a_stray_log_is_left_out() {
+    let Some(browser) = Browser::before(Entry::at_the_machine()).await else {
+        return;
+    };
+    let folder = browser.project.folder(WELD).expect("the demo weld");
+    std::fs::create_dir(folder.logs_path()).expect("a folder");
+    let silent = |from| log(from, 0).replace(" (F)", "");
+    let stray = silent(0).replace("2026-03-02", "2026-03-01");
+    for (name, text) in [
+        ("stray.csv", stray),
+        ("early.csv", silent(0)),
+        ("late.csv", silent(20)),
+    ] {
+        std::fs::write(folder.logs_path().join(name), text).expect("written");
+    }
+    browser.look(360, 740, false).await;
+    browser.open(&format!("/weld/{WELD}/record")).await;
+    let asked = "return document.querySelectorAll('#answers select').length === 3";
+    browser.until("a question for each file", asked).await;
+    audit(&browser, "the same question of three files").await;
+    browser
+        .run("document.querySelector('[data-same]').click(); document.querySelector('#answers select').value = 'F'")
+        .await;
+    let shown = "return [...document.querySelectorAll('#answers select')].filter((one) => one.offsetHeight > 0).length";
+    assert_eq!(browser.run(shown).await, 1, "one answer for all of them");
+    browser
+        .run("document.querySelector('#answers button').click()")
+        .await;
+    let heat = "return document.querySelector('#answers [data-key]') !== null";
+    browser.until("the question of the heat", heat).await;
+    audit(&browser, "whether it is one heat").await;
+    browser
+        .run("document.querySelector('#answers [data-key]').selected = true; document.querySelector('#answers button').click()")
+        .await;
+    browser.until("the findings", "return document.querySelector('#answers') === null && document.querySelector('#findings .statement') !== null").await;
+    let kept = folder.mapping().expect("kept");
+    let mapping = readings::Mapping::from_toml(&kept).expect("a mapping");
+    for file in ["stray.csv", "early.csv", "late.csv"] {
+        assert_eq!(mapping.said_of(file, "unit"), Some("F"), "{kept}");
+    }
+    let out: Vec<&str> = mapping.left_out().collect();
+    assert_eq!(out, ["stray.csv"]);
+    browser
+        .run("document.querySelector('#given-box').open = true; const form = document.querySelector('#given'); form.elements['file.late.csv.unit'].value = 'C'; document.querySelector('#given > button').click()")
+        .await;
+    let changed = "return [...document.querySelectorAll('#given-box > p')].some((one) => one.textContent === 'Unit of the temperatures (late.csv): °C')";
+    browser.until("the answer of one file", changed).await;
+    browser.end().await;
+}

@@ -358,24 +358,27 @@ async fn the_page_speaks_the_trade_and_one_notation_of_time() {
 }
 
 #[tokio::test]
-async fn a_second_log_is_asked_whether_it_is_of_the_same_heat_and_in_the_same_unit() {
-    let look = "do not tell their unit; what was said of one is taken for all: °C";
+async fn a_unit_that_was_said_of_every_file_is_told_where_several_do_not_tell_theirs() {
+    let look = "do not tell their unit; what was said of every file is taken for all: °C";
     let (site, visitor) = with_logs(CARD, &[("log.csv", LOG)]).await;
     let alone = judged(&site, &visitor).await;
     assert!(!piece(&alone, "understood").contains(look));
-    let next_day = LOG.replace("2026-10-20", "2026-10-21");
-    assert_ne!(next_day, LOG, "the log names its day");
-    let (site, visitor) = with_logs(CARD, &[("a.csv", LOG), ("b.csv", &next_day)]).await;
-    let both = judged(&site, &visitor).await;
+    let later = LOG.replace("2026-10-20", "2026-10-21");
+    assert_ne!(later, LOG, "the log names its day");
+    let (site, visitor) = with_logs(CARD, &[("a.csv", LOG), ("b.csv", &later)]).await;
+    let one_heat = json!([["file.b.csv.heat", "a.csv"]]);
+    let both = answer(&site, &visitor, one_heat).await;
     for part in ["understood", "stays_open"] {
         let says = piece(&both, part);
         assert!(
             says.contains("a.csv, b.csv") && says.contains(look),
             "{part}: {says}"
         );
-        assert!(
-            says.contains("without a scan. Is that one heat?"),
-            "{part}: {says}"
-        );
     }
+    let own = answer(&site, &visitor, json!([["file.b.csv.unit", "F"]])).await;
+    assert!(
+        !piece(&own, "understood").contains(look),
+        "b.csv has its own"
+    );
+    assert!(piece(&own, "understood").contains("Unit of the temperatures (b.csv): <strong>°F"));
 }

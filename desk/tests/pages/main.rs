@@ -8,6 +8,7 @@ mod evidence;
 mod faults;
 mod form;
 mod needs_early;
+mod of_one_file;
 mod planned;
 mod questions;
 mod record;

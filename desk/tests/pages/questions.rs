@@ -15,10 +15,11 @@ const NEVER_ASKED: [&str; 3] = ["encoding", "sheet", "delimiter"];
 /// What is asked, the files that leave it open, and what the form sends.
 struct Kind {
     key: &'static str,
-    /// The name of the field in the form.
-    field: &'static str,
+    /// The name of the field in the form, which is the key of its answer.
+    field: String,
     files: Vec<(&'static str, String)>,
-    answer: (&'static str, &'static str),
+    /// The key, and the answer.
+    answer: (String, &'static str),
 }
 
 /// Forty minutes of rows below a head; a row is told by its minute.
@@ -44,11 +45,16 @@ fn of_one(
     text: String,
     answer: (&'static str, &'static str),
 ) -> Kind {
+    let of_file = |name: &str| match name {
+        "column" => name.to_owned(),
+        name if name.contains('.') => name.to_owned(),
+        name => format!("file.a.csv.{name}"),
+    };
     Kind {
         key,
-        field,
+        field: of_file(field),
         files: vec![("a.csv", text)],
-        answer,
+        answer: (of_file(answer.0), answer.1),
     }
 }
 
@@ -60,9 +66,23 @@ fn two_that_differ(answer: (&'static str, &'static str), field: &'static str) ->
     ];
     Kind {
         key: "overlap",
-        field,
+        field: field.to_owned(),
         files,
-        answer,
+        answer: (answer.0.to_owned(), answer.1),
+    }
+}
+
+fn two_days_apart(answer: (&'static str, &'static str)) -> Kind {
+    let today = clocked("time,TC1 (C),TC2 (C)", 0, 0);
+    let files = vec![
+        ("a.csv", today.clone()),
+        ("b.csv", today.replace("2026-03-02", "2026-03-04")),
+    ];
+    Kind {
+        key: "heat",
+        field: answer.0.to_owned(),
+        files,
+        answer: (answer.0.to_owned(), answer.1),
     }
 }
 
@@ -176,7 +196,7 @@ fn kinds() -> Vec<Kind> {
         ),
         Kind {
             key: "time_zone",
-            field: "time_zone",
+            field: "file.a.csv.time_zone".to_owned(),
             files: vec![
                 ("a.csv", clocked(head, 0, 0)),
                 (
@@ -186,10 +206,12 @@ fn kinds() -> Vec<Kind> {
                     }),
                 ),
             ],
-            answer: ("time_zone", "Europe/Lisbon"),
+            answer: ("file.a.csv.time_zone".to_owned(), "Europe/Lisbon"),
         },
-        two_that_differ(("overlap", "later"), "overlap"),
+        two_that_differ(("file.b.csv.overlap", "later"), "file.b.csv.overlap"),
         two_that_differ(("clock.b.csv", "3600"), "clock.b.csv"),
+        two_days_apart(("file.b.csv.heat", "a.csv")),
+        two_days_apart(("file.b.csv.heat", "other")),
     ]
 }
 
@@ -246,7 +268,7 @@ async fn every_kind_of_question_has_a_form_whose_answer_settles_it() {
         let (site, asked) = asked_of(&kind).await;
         assert_eq!(asked["open"], true, "{key}: {}", asked["findings"]);
         assert!(
-            has_field(&asked, kind.field),
+            has_field(&asked, &kind.field),
             "{key}: {}",
             asked["understood"]
         );
@@ -258,7 +280,7 @@ async fn every_kind_of_question_has_a_form_whose_answer_settles_it() {
             asked["findings"]
         );
         let after = answered(&kind, &site, &asked).await;
-        let again = has_field(&after, kind.field);
+        let again = has_field(&after, &kind.field);
         assert!(!again, "{key} is asked again: {}", after["understood"]);
     }
 }
@@ -283,7 +305,11 @@ async fn the_cold_junction_is_asked_behind_the_type_with_an_example_of_its_own()
         .expect("a kind");
     let (site, asked) = asked_of(kind).await;
     let next = answered(kind, &site, &asked).await;
-    assert!(has_field(&next, "cold_junction"), "{}", next["understood"]);
+    assert!(
+        has_field(&next, "file.a.csv.cold_junction"),
+        "{}",
+        next["understood"]
+    );
     assert!(
         next["understood"]
             .as_str()

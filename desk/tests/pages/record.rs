@@ -69,7 +69,7 @@ async fn a_log_is_judged_in_the_language_of_the_record() {
 }
 
 #[tokio::test]
-async fn what_a_file_leaves_open_is_asked_and_the_answer_becomes_a_key_of_the_file() {
+async fn what_is_said_of_every_file_becomes_a_key_of_the_job_file() {
     let silent = CARD.replace("unit = \"C\"\n", "");
     let site = with_card(&silent, LOG);
     let visitor = site.visitor().await;
@@ -78,7 +78,7 @@ async fn what_a_file_leaves_open_is_asked_and_the_answer_becomes_a_key_of_the_fi
         (asked["open"].as_bool(), &asked["chart"]),
         (Some(true), &Value::Null)
     );
-    assert!(html(&asked, "understood").contains("name=\"unit\""));
+    assert!(html(&asked, "understood").contains("name=\"file.log.csv.unit\""));
     let answer = json!({ "answers": [["unit", "C"]], "tag": asked["tag"] });
     let kept = site
         .send(visitor.json("/weld/C1/record/answers", &answer))

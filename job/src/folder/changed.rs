@@ -53,12 +53,14 @@ fn texts(folder: &JobFolder, carried: &Carried) -> Result<Vec<String>, FolderErr
     Ok(changed)
 }
 
-/// Logs that came later, or that were left out when it was made.
+/// Logs that came later, or whose tick was taken when it was made; not those that are said to be of another heat.
 fn not_carried(folder: &JobFolder, carried: &Carried) -> Vec<String> {
     let is_carried = |name: &String| carried.logs.iter().any(|(known, _)| known == name);
+    let kept = folder.mapping().map(|text| Mapping::from_toml(&text));
+    let mapping = kept.and_then(Result::ok).unwrap_or_default();
     let names = folder.logs().into_iter();
     names
-        .filter(|name| !is_carried(name))
+        .filter(|name| !is_carried(name) && !mapping.leaves_out(name))
         .map(|name| format!("the log {name} lies in the folder and is not in it"))
         .collect()
 }

@@ -4,6 +4,8 @@ use std::fs::{self, File};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
+use readings::Mapping;
+
 use super::{FolderError, JobFolder, Part, checked_name};
 
 /// Where logs lie that are not of this heat.
@@ -116,7 +118,20 @@ impl JobFolder {
         let free = (1..).map(numbered).find(|path| !path.exists());
         let target = free.unwrap_or_else(|| folder.join(&name));
         fs::rename(&log, &target).map_err(FolderError::system("moving", &log))?;
+        self.forget_answers(&name)?;
         Ok(target)
+    }
+
+    /// What was said of a file is not said of the next one that comes under its name.
+    fn forget_answers(&self, name: &str) -> Result<(), FolderError> {
+        let kept = self.mapping().map(|text| Mapping::from_toml(&text));
+        let Some(Ok(mut mapping)) = kept else {
+            return Ok(());
+        };
+        match mapping.forget(name) {
+            true => self.save_mapping(&mapping.to_toml()),
+            false => Ok(()),
+        }
     }
 
     /// The name of a log that is here.
@@ -215,5 +230,33 @@ mod tests {
         let aside = weld.set_logs_aside(&["a.csv".into(), weld.logs_path().join("b (1).csv")]);
         assert_eq!(aside.expect("moved").len(), 2);
         assert!(weld.logs().is_empty());
+    }
+
+    #[test]
+    fn what_was_said_of_a_log_goes_with_it() {
+        let place = tempfile::tempdir().expect("a folder");
+        let weld = JobFolder::at(place.path().join("W-1"));
+        fs::create_dir_all(weld.logs_path()).expect("made");
+        for name in ["a.csv", "b.csv"] {
+            fs::write(weld.logs_path().join(name), "1\n").expect("written");
+        }
+        let mut mapping = Mapping::default();
+        for pair in [
+            "time_zone=Europe/Lisbon",
+            "clock.a.csv=60",
+            "file.a.csv.unit=F",
+            "file.b.csv.unit=C",
+            "file.b.csv.heat=a.csv",
+        ] {
+            mapping.choose(pair).expect("a pair");
+        }
+        weld.save_mapping(&mapping.to_toml()).expect("saved");
+        weld.set_log_aside("a.csv").expect("moved");
+        let left = Mapping::from_toml(&weld.mapping().expect("there")).expect("a mapping");
+        assert_eq!(left.of("a.csv").unit, None, "another a.csv is asked again");
+        assert!(left.clock.is_empty());
+        assert_eq!(left.said_of("b.csv", "heat"), None);
+        assert_eq!(left.of("b.csv").unit.as_deref(), Some("C"));
+        assert_eq!(left.time_zone.as_deref(), Some("Europe/Lisbon"));
     }
 }

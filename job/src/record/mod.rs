@@ -53,6 +53,15 @@ pub enum RecordError {
         /// What they leave open.
         questions: Vec<Question>,
     },
+    /// Every file was said to be of another heat.
+    #[error(
+        "{} said to be of another heat, and no file is left to judge; take that answer back of what is of this one, with {}=",
+        is_or_are(.files), readings::of_one_file(.files.first().map_or("FILE", String::as_str), readings::HEAT)
+    )]
+    AllLeftOut {
+        /// The files.
+        files: Vec<String>,
+    },
     /// A file holds no readings.
     #[error("{file} holds no readings that could be read:\n{}", .complaints.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
     Nothing {
@@ -111,6 +120,11 @@ pub enum RecordError {
     /// The data could not be written.
     #[error("record.json could not be written: {0}")]
     Json(#[from] serde_json::Error),
+}
+
+fn is_or_are(files: &[String]) -> String {
+    let verb = if files.len() == 1 { "is" } else { "are" };
+    format!("{} {verb}", files.join(", "))
 }
 
 /// A file as it was given.
@@ -196,8 +210,10 @@ pub fn record_watched(
     revision: Revision,
     watch: &mut dyn FnMut(Step<'_>),
 ) -> Result<Record, RecordError> {
+    let raw = kept_in(raw, mapping)?;
     let read = read(&raw, mapping, watch);
-    judged_record(basis, raw, read, mapping, revision, watch)
+    let log = one_log(read, mapping, Silences::Ask)?;
+    judged_record(basis, raw, log, mapping, revision, watch)
 }
 
 /// The record of files that have been read already by [`understood`].
@@ -207,22 +223,46 @@ pub fn record_watched(
 pub fn record_of_readings(
     basis: &Basis,
     raw: Vec<RawFile>,
-    read: Vec<Reading>,
+    mut read: Vec<Reading>,
     mapping: &Mapping,
     revision: Revision,
 ) -> Result<Record, RecordError> {
-    judged_record(basis, raw, read, mapping, revision, &mut |_| {})
+    let raw = kept_in(raw, mapping)?;
+    read.retain(|reading| !mapping.leaves_out(&reading.file.name));
+    let log = one_log(read, mapping, Silences::Ask)?;
+    judged_record(basis, raw, log, mapping, revision, &mut |_| {})
+}
+
+/// [`record`] of what a record carries: files far apart were one heat to whoever made it, asked or not.
+fn record_again(
+    basis: &Basis,
+    raw: Vec<RawFile>,
+    mapping: &Mapping,
+    revision: Revision,
+) -> Result<Record, RecordError> {
+    let read = understood(&raw, mapping);
+    let log = one_log(read, mapping, Silences::Leave)?;
+    judged_record(basis, raw, log, mapping, revision, &mut |_| {})
+}
+
+/// Without the files that are of another heat.
+fn kept_in(mut raw: Vec<RawFile>, mapping: &Mapping) -> Result<Vec<RawFile>, RecordError> {
+    let files: Vec<String> = raw.iter().map(|file| file.name.clone()).collect();
+    raw.retain(|file| !mapping.leaves_out(&file.name));
+    match raw.is_empty() && !files.is_empty() {
+        true => Err(RecordError::AllLeftOut { files }),
+        false => Ok(raw),
+    }
 }
 
 fn judged_record(
     basis: &Basis,
     raw: Vec<RawFile>,
-    read: Vec<Reading>,
+    log: Log,
     mapping: &Mapping,
     revision: Revision,
     watch: &mut dyn FnMut(Step<'_>),
 ) -> Result<Record, RecordError> {
-    let log = one_log(read, mapping)?;
     let matched = matched::matched(basis, &log)?;
     let (findings, untouched) = judged::judged(basis, &log, &matched, watch)?;
     let deviations = deviations(basis, &log, &matched, (&findings, untouched.as_ref()));
@@ -240,6 +280,25 @@ fn judged_record(
     })
 }
 
+/// What long silences between files are.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Silences {
+    /// A question, where nobody answered it.
+    Ask,
+    /// Part of one heat.
+    Leave,
+}
+
+/// What files leave open between them about their heats, before a record is made; nothing as long as one of them leaves
+/// something open by itself.
+pub fn heats_open(read: &[Reading], mapping: &Mapping) -> Vec<Question> {
+    let here = read
+        .iter()
+        .filter(|one| !mapping.leaves_out(&one.file.name));
+    let logs: Option<Vec<&Log>> = here.map(|reading| reading.log.as_ref()).collect();
+    logs.map_or_else(Vec::new, |logs| readings::other_heats(&logs, mapping))
+}
+
 fn read(raw: &[RawFile], mapping: &Mapping, watch: &mut dyn FnMut(Step<'_>)) -> Vec<Reading> {
     let all: usize = raw.iter().map(|file| file.bytes.len()).sum();
     let (mut done, mut read) = (0, Vec::new());
@@ -254,7 +313,7 @@ fn read(raw: &[RawFile], mapping: &Mapping, watch: &mut dyn FnMut(Step<'_>)) -> 
     read
 }
 
-fn one_log(read: Vec<Reading>, mapping: &Mapping) -> Result<Log, RecordError> {
+fn one_log(read: Vec<Reading>, mapping: &Mapping, silences: Silences) -> Result<Log, RecordError> {
     let questions: Vec<Question> = read.iter().flat_map(|r| r.questions.clone()).collect();
     if !questions.is_empty() {
         return Err(RecordError::Open { questions });
@@ -271,6 +330,13 @@ fn one_log(read: Vec<Reading>, mapping: &Mapping) -> Result<Log, RecordError> {
     }
     if logs.is_empty() {
         return Err(RecordError::NoLog);
+    }
+    let questions = match silences {
+        Silences::Ask => readings::other_heats(&logs.iter().collect::<Vec<_>>(), mapping),
+        Silences::Leave => Vec::new(),
+    };
+    if !questions.is_empty() {
+        return Err(RecordError::Open { questions });
     }
     Ok(readings::join(logs, mapping)?)
 }

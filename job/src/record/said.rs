@@ -1,6 +1,6 @@
 //! What a person said of the logger's files, in the words of the trade.
 
-use readings::{KEYS, Mapping};
+use readings::{HEAT, KEYS, Mapping, OTHER_HEAT, key_of_file, of_one_file};
 
 /// One answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,7 +27,11 @@ pub fn said(mapping: &Mapping) -> Vec<Said> {
         let named = named.into_iter().flatten();
         named.map(move |(name, value)| one(format!("{list}.{name}"), text(value)))
     });
-    of_file.chain(of_names).collect()
+    let of_one = mapping.file.iter().flat_map(|(file, said)| {
+        let said = said.iter();
+        said.map(move |(key, value)| one(of_one_file(file, key), value.clone()))
+    });
+    of_file.chain(of_names).chain(of_one).collect()
 }
 
 fn one(key: String, value: String) -> Said {
@@ -41,6 +45,9 @@ fn one(key: String, value: String) -> Said {
 
 /// What a key of a mapping is about.
 pub fn about(key: &str) -> String {
+    if let Some((file, key)) = key_of_file(key) {
+        return format!("{} ({file})", about(key));
+    }
     let words = match key {
         "encoding" => "Way the text is written (encoding)",
         "sheet" => "Sheet of the workbook",
@@ -59,6 +66,7 @@ pub fn about(key: &str) -> String {
         "good" => "Status of a good reading",
         "thermocouple_type" => "Type of the thermocouples",
         "cold_junction" => "Temperature of the cold junction, in °C",
+        HEAT => "Heat of the file",
         _ => "",
     };
     match key.split_once('.') {
@@ -71,7 +79,10 @@ pub fn about(key: &str) -> String {
 
 /// An answer as a person says it.
 pub fn answer_words(key: &str, answer: &str) -> String {
-    let list = key.split_once('.').map_or(key, |(list, _)| list);
+    let list = match key_of_file(key) {
+        Some((_, key)) => key,
+        None => key.split_once('.').map_or(key, |(list, _)| list),
+    };
     let words = match (list, answer) {
         ("unit", "C") => "°C",
         ("unit", "F") => "°F",
@@ -93,6 +104,8 @@ pub fn answer_words(key: &str, answer: &str) -> String {
         ("overlap", "earlier") => "the file that begins earlier holds",
         ("overlap", "later") => "the file that begins later holds",
         ("overlap", "neither") => "neither holds: what both tell there is left out",
+        (HEAT, OTHER_HEAT) => "another heat; it is left out of this record",
+        (HEAT, file) => return format!("one heat with {file}; all its scans count"),
         ("good", good) => return good.replace("blank", "an empty cell").replace(',', ", "),
         ("column", "time") => "the time of day",
         ("column", "elapsed") => "the time since the start",
@@ -127,6 +140,9 @@ mod tests {
             "name.CH 1=TC1",
             "name.CH 9=CH 9, of no thermocouple",
             "column.Flag=ignore",
+            "file.late.csv.unit=C",
+            "file.late.csv.heat=early.csv",
+            "file.stray.csv.heat=other",
         ] {
             mapping.choose(pair).expect("a pair");
         }
@@ -140,7 +156,10 @@ mod tests {
                 "Unit of the temperatures: °F",
                 "Column Flag: not read",
                 "Channel CH 1 of the log: is TC1",
-                "Channel CH 9 of the log: of no thermocouple"
+                "Channel CH 9 of the log: of no thermocouple",
+                "Heat of the file (late.csv): one heat with early.csv; all its scans count",
+                "Unit of the temperatures (late.csv): °C",
+                "Heat of the file (stray.csv): another heat; it is left out of this record",
             ]
         );
         mapping.choose("unit=").expect("taken back");

@@ -4,6 +4,7 @@ mod accepted;
 mod confirmed;
 mod mutated;
 mod nights;
+mod of_one_file;
 mod other_weld;
 mod same_names;
 

@@ -33,8 +33,9 @@ pub struct Arguments {
     /// Folder for record.pdf, record.html and record.json; it is made if it is missing. [default: NAME-record]
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
-    /// What a file leaves open, for example unit=F or date_order=day_first or "name.CH 1=TC1"; any number of times. An empty
-    /// value (unit=) takes away what was said.
+    /// What a file leaves open, for example unit=F or date_order=day_first or "name.CH 1=TC1"; any number of times. What holds
+    /// of one file alone names it: file.late.csv.unit=F, or file.late.csv.heat=other for one of another heat. An empty value
+    /// (unit=) takes away what was said.
     #[arg(long = "as", value_name = "KEY=VALUE")]
     answers: Vec<String>,
     /// A mapping that was kept.
@@ -69,6 +70,8 @@ enum NoRecord {
     Mapping(#[from] MappingError),
     #[error("{key} of --as names nothing in the log; it has {found}")]
     Strange { key: String, found: String },
+    #[error("{file} of --as is none of the files of the logger that were given; they are {names}")]
+    NoFile { file: String, names: String },
     #[error("{0}")]
     Record(#[from] RecordError),
     #[error("{0}")]
@@ -99,6 +102,7 @@ fn recorded(arguments: &Arguments) -> Result<Option<Record>, NoRecord> {
     let mut basis = basis_with(&text, &arguments.job.display().to_string(), confirmed)?;
     basis.file_name = name_of(&arguments.job);
     let mapping = mapping(arguments, &basis)?;
+    of_files_that_are_here(arguments)?;
     let mut raw = Vec::new();
     for path in &arguments.logs {
         raw.push(RawFile {
@@ -171,6 +175,23 @@ fn strange(arguments: &Arguments, record: &Record) -> Option<(String, String)> {
     let nowhere = |(key, _, count): &&(&String, &String, usize)| *count == files && said(key);
     let first = absent.iter().find(nowhere);
     first.map(|(key, found, _)| ((*key).clone(), (*found).clone()))
+}
+
+/// What is said of a file by name is said of one that was given; a kept mapping may name more.
+fn of_files_that_are_here(arguments: &Arguments) -> Result<(), NoRecord> {
+    let names: Vec<String> = arguments.logs.iter().map(|path| name_of(path)).collect();
+    let mut given = Mapping::default();
+    for answer in &arguments.answers {
+        given.choose(answer)?;
+    }
+    let said = given.file.keys().chain(given.clock.keys());
+    match said.into_iter().find(|file| !names.contains(file)) {
+        None => Ok(()),
+        Some(file) => Err(NoRecord::NoFile {
+            file: file.clone(),
+            names: names.join(", "),
+        }),
+    }
 }
 
 /// The plan that was named, or the one that `soakwright plan` left for this job.

@@ -50,6 +50,12 @@ pub fn told(record: &Record, folder: &Path, names: &[String]) -> String {
             length.words()
         ),
     ));
+    for file in record.mapping.left_out() {
+        lines.extend(row(
+            "Left out",
+            &format!("{file}: it is of another heat, as was said"),
+        ));
+    }
     for complaint in record.log.complaints.iter().take(5) {
         lines.extend(row("Remark", &complaint.to_string()));
     }
@@ -119,7 +125,11 @@ pub fn understood(read: &[Reading], mapping: &Mapping, units: Units) -> String {
     let mut lines = Vec::new();
     for reading in read {
         let shown = &reading.understood;
+        let said = mapping.of(&reading.file.name);
         lines.push(reading.file.name.clone());
+        if mapping.leaves_out(&reading.file.name) {
+            lines.extend(row("Left out", "it is of another heat, as was said"));
+        }
         lines.extend(row(
             "Text",
             &format!(
@@ -146,7 +156,7 @@ pub fn understood(read: &[Reading], mapping: &Mapping, units: Units) -> String {
         if !shown.preview.is_empty() {
             lines.extend(row(
                 "Readings",
-                &job::record::first_rows_words(shown, mapping.unit.as_deref(), units),
+                &job::record::first_rows_words(shown, said.unit.as_deref(), units),
             ));
         }
         for one in &shown.preview {
@@ -167,6 +177,9 @@ pub fn understood(read: &[Reading], mapping: &Mapping, units: Units) -> String {
             lines.extend(row("Open", &question.to_string()));
         }
         lines.push(String::new());
+    }
+    for question in job::record::heats_open(read, mapping) {
+        lines.extend(row("Open", &question.to_string()));
     }
     lines.into_iter().map(|line| line + "\n").collect()
 }

@@ -12,7 +12,7 @@ pub use compared::Compared;
 use carried::{raw_files, text};
 use compared::{DIFFERENT, bytes, explain, findings, hash_of, hash_of_confirmed};
 
-use super::{BasisError, Looked, RawFile, RecordError, Revision, basis_with, record};
+use super::{BasisError, Looked, RawFile, RecordError, Revision, basis_with, record_again};
 use crate::calendar;
 use crate::confirmed::{self, ConfirmedFile, NotConfirmed};
 use readings::{Mapping, MappingError};
@@ -191,7 +191,7 @@ pub fn verify(pdf: &[u8], version: &str) -> Result<Verified, VerifyError> {
     }
     let confirmed = confirmed.map(|bytes| ConfirmedFile::of(bytes, CONFIRMED));
     let basis = basis_with(job, &told("job_file"), confirmed.transpose()?)?;
-    let again = record(&basis, raw, &mapping, revision);
+    let again = record_again(&basis, raw, &mapping, revision);
     let mut again = match again {
         Err(problem) if compared.iter().any(|one| one.agrees == Some(false)) => {
             compared.push(Compared {
