@@ -117,7 +117,7 @@ fn column(judged: &Judged) -> Markup {
     }
     html! {
         div.field {
-            label for="given-column" { "A column is something else" }
+            label for="given-column" { "A column is something else" @if judged.read.len() > 1 { ", in every file that has it" } }
             div.pair {
                 select #given-column name="column" aria-label="The column" {
                     option value="" { "choose a column" }

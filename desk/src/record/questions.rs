@@ -137,9 +137,13 @@ fn field(judged: &Judged, index: usize, question: &Question) -> Markup {
     let id = format!("answer-{index}");
     let evidence = format!("{id}-evidence");
     let key = question.key_of_file();
-    let place = match question.line {
-        Some(line) => format!("{}, line {line}: ", question.file),
-        None => format!("{}: ", question.file),
+    let several = judged.read.len() > 1;
+    // Among several the label names the file.
+    let place = match (question.line, several) {
+        (Some(line), false) => format!("{}, line {line}: ", question.file),
+        (Some(line), true) => format!("Line {line}: "),
+        (None, false) => format!("{}: ", question.file),
+        (None, true) => String::new(),
     };
     // What is to be written on the command line, the form has a field for.
     let told = question.evidence.split("; more than one").next();
@@ -147,14 +151,14 @@ fn field(judged: &Judged, index: usize, question: &Question) -> Markup {
     html! {
         @if question.key == GOOD {
             fieldset.field aria-describedby=(evidence) {
-                legend { (question.asks) }
+                legend { @if several { (question.file) ": " } (question.asks) }
                 (shown)
                 @for value in &question.answers { label.tick-line { input type="checkbox" name=(key) value=(value); span { (answer_words(GOOD, value)) } } }
                 @for name in statuses(judged, question) { label.tick-line { input type="checkbox" name={ "column." (name) } value="ignore"; span { (name) " is no status, and is not read" } } }
             }
         } @else {
             div.field {
-                label for=(id) { @if judged.read.len() > 1 { (question.file) ": " } (question.asks) }
+                label for=(id) { @if several { (question.file) ": " } (question.asks) }
                 (shown)
                 @if question.key == COLUMN { (columns(judged, &id, question)) }
                 @else if question.key == OVERLAP { (overlap(&id, &evidence, question)) }

@@ -13,6 +13,7 @@ const AT: Moment = Moment {
     hour: 9,
     minute: 0,
     second: 0,
+    utc_offset_minutes: 0,
 };
 
 fn made(pairs: &[&str]) -> Result<job::record::Record, RecordError> {
