@@ -94,17 +94,24 @@ fn question(spans: &[Span<'_>], before: usize, at: usize, silence: Hours) -> Que
     let (before, file) = (&spans[before], &spans[at]);
     let of_heat = spans.iter().filter(|span| span.heat == before.heat).count();
     let earlier = format!("{}={OTHER_HEAT}", of_one_file(before.name, HEAT));
+    let twins = before.name == file.name;
+    let hint = match twins {
+        true => " Both have one name; give one of them another to leave it out.",
+        false => "",
+    };
+    let mut answers = vec![before.name.to_owned(), OTHER_HEAT.to_owned()];
+    answers.truncate(if twins { 1 } else { 2 });
     Question {
         file: file.name.to_owned(),
         line: None,
         key: HEAT,
         asks: format!("Is it of the same heat as {}?", before.name),
         evidence: format!(
-            "Between the last scan of {} and its first lie {}.",
+            "Between the last scan of {} and its first lie {}.{hint}",
             before.name,
             silence.words()
         ),
-        answers: vec![before.name.to_owned(), OTHER_HEAT.to_owned()],
-        instead: (of_heat == 1).then_some(earlier),
+        answers,
+        instead: (of_heat == 1 && !twins).then_some(earlier),
     }
 }

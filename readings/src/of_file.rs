@@ -119,10 +119,10 @@ fn check(file: &str, key: &str, value: &str) -> Result<(), MappingError> {
         });
     }
     match key {
-        HEAT if value.is_empty() || value == file => Err(MappingError::BadValue {
+        HEAT if value.is_empty() => Err(MappingError::BadValue {
             key: at,
             found: value.to_owned(),
-            allowed: "other, or the name of another file with which it is one heat",
+            allowed: "other, or the name of a file with which it is one heat",
         }),
         HEAT => Ok(()),
         _ => fits(key, &at, value),

@@ -97,7 +97,7 @@ fn a_wrong_answer_for_a_file_is_refused_with_its_place() {
     for pair in [
         "file.late.csv.unit=X",
         "file.late.csv.column=C",
-        "file.late.csv.heat=late.csv",
+        "file.late.csv.units=",
     ] {
         assert!(mapping.choose(pair).is_err(), "{pair}");
     }
@@ -144,6 +144,10 @@ fn of_two_files_either_may_be_the_one_of_another_heat() {
             .ends_with("or file.early.csv.heat=other."),
         "{question}"
     );
+    let twins = [log("log.csv", 2, 8), log("log.csv", 3, 8)];
+    let question = asked(&twins, &[]).remove(0).to_string();
+    assert!(question.contains("Both have one name"), "{question}");
+    assert!(asked(&twins, &["file.log.csv.heat=log.csv"]).is_empty());
     let three = [log("a.csv", 2, 8), log("b.csv", 3, 8), log("c.csv", 4, 8)];
     assert_eq!(asked(&three, &[]).len(), 2, "each silence is asked about");
     let said = asked(&three, &["file.c.csv.heat=a.csv"]);

@@ -60,7 +60,7 @@ async fn an_answer_about_the_files_is_changed_and_taken_back_on_the_page() {
     browser
         .until(
             "the question again",
-            "return document.querySelector('#answers select[name=unit]') !== null",
+            "return document.querySelector('#answers select[name$=unit]') !== null",
         )
         .await;
     browser.end().await;

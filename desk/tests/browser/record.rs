@@ -64,7 +64,7 @@ async fn logs_are_dropped_asked_about_judged_decided_and_recorded() {
     browser
         .until(
             "the question for the unit",
-            "return document.querySelector('#answers select[name=unit]') !== null",
+            "return document.querySelector('#answers select[name$=unit]') !== null",
         )
         .await;
     assert_eq!(
@@ -77,18 +77,16 @@ async fn logs_are_dropped_asked_about_judged_decided_and_recorded() {
     audit(&browser, "a record page with a question").await;
     browser.picture("record-question").await;
     browser
-        .run("document.querySelector('#answers select[name=unit]').value = 'C'")
+        .run("document.querySelector('#answers select[name$=unit]').value = 'C'")
         .await;
     browser.click("#answers button").await;
     browser.until("the findings", JUDGED).await;
     browser.until("the chart", DRAWN).await;
     let folder = browser.project.folder("C1").expect("there");
+    let mapping = folder.mapping().expect("kept");
     assert!(
-        folder
-            .job_file()
-            .expect("read")
-            .text
-            .contains("unit = \"C\"")
+        mapping.contains("[file.\"log.csv\"]\nunit = \"C\""),
+        "{mapping}"
     );
 
     // A finding leads to its place, and brings its line forward.

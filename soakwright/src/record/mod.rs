@@ -13,7 +13,7 @@ use job::record::{
     Basis, BasisError, KeepError, Looked, RawFile, Record, RecordError, Revision, basis_with, keep,
     record_watched, understood,
 };
-use readings::{ComplaintKind, Mapping, MappingError};
+use readings::{ComplaintKind, HEAT, Mapping, MappingError};
 
 use crate::folder;
 use bar::Bar;
@@ -72,6 +72,10 @@ enum NoRecord {
     Strange { key: String, found: String },
     #[error("{file} of --as is none of the files of the logger that were given; they are {names}")]
     NoFile { file: String, names: String },
+    #[error(
+        "{file} of --as is the name of several files that were given; give each a name of its own, so that an answer holds of one"
+    )]
+    Twins { file: String },
     #[error("{0}")]
     Record(#[from] RecordError),
     #[error("{0}")]
@@ -183,6 +187,15 @@ fn of_files_that_are_here(arguments: &Arguments) -> Result<(), NoRecord> {
     let mut given = Mapping::default();
     for answer in &arguments.answers {
         given.choose(answer)?;
+    }
+    let count = |file: &String| names.iter().filter(|name| *name == file).count();
+    // Which of two files of one name is meant, nobody can tell; that they are one heat holds of both.
+    let meant = |file: &String| {
+        let with_itself = given.said_of(file, HEAT) == Some(file.as_str());
+        count(file) < 2 || with_itself && given.file[file].len() == 1
+    };
+    if let Some(file) = given.file.keys().find(|file| !meant(file)) {
+        return Err(NoRecord::Twins { file: file.clone() });
     }
     let said = given.file.keys().chain(given.clock.keys());
     match said.into_iter().find(|file| !names.contains(file)) {
