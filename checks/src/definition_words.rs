@@ -237,7 +237,7 @@ impl Definitions {
             .collect();
         format!(
             "Per thermocouple, filtered readings at or above the threshold only: the steepest least-squares slope over {:.0} \
-             min, with {} min beside it. A window stays inside one ramp: a climb ends where the thermocouple reaches \
+             min (its window), with {} min beside it. A window stays inside one ramp: a climb ends where the thermocouple reaches \
              the lowest hold minimum, a fall begins where it last leaves it; otherwise a ramp turns where the \
              thermocouple is {:.0} K from its extreme, and is dated from where it was last within {:.0} K of it. A \
              ramp shorter than the window is judged whole, one shorter than {:.0} min as if it had taken that long. \
@@ -272,7 +272,7 @@ fn gradient_text() -> String {
 
 fn exposure_text() -> String {
     "For each thermocouple the Hollomon-Jaffe parameter of the whole log, ramps included, and the time at the lowest \
-     hold minimum that does as much. Readings are taken once a minute, or each where they come more slowly; silence \
+     hold minimum that has the same effect on the metal. Readings are taken once a minute, or each where they come more slowly; silence \
      and gaps add nothing and their time is told."
         .to_owned()
 }

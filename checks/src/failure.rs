@@ -3,6 +3,8 @@
 use quantity::Hours;
 use serde::Serialize;
 
+use crate::disposition::Removed;
+
 /// Something found wrong with a thermocouple.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Failure {
@@ -18,6 +20,28 @@ pub struct Failure {
     pub evidence: String,
     /// From when on its readings are silence or the thermocouple is out of the set; `None` where it stays judged.
     pub acts_from: Option<Hours>,
+}
+
+impl Failure {
+    /// Over which time its readings count, where it left the set and where it stayed: "its readings count up to 2 h 22 min, …".
+    pub fn counts_words(&self, removed: Option<&Removed>) -> String {
+        let first = self.first_evidence.words();
+        match (removed, self.acts_from) {
+            (Some(removed), _) => {
+                let from = removed.from.words();
+                format!("its readings count up to {from}, from then on it is out of the set")
+            }
+            (None, Some(silent_from)) => {
+                let from = silent_from.words();
+                format!("its readings count up to {from}, from then on they are read as silence")
+            }
+            (None, None) if self.kind.doubtful() => format!(
+                "its readings count in full up to {first}; later ones can still break a limit, and no limit that they take part in \
+                 is called met until a named person decides about them"
+            ),
+            (None, None) => "its readings count to the end of the log".to_owned(),
+        }
+    }
 }
 
 /// Ways in which a thermocouple fails.

@@ -141,15 +141,17 @@ fn window_words(checker: &Checker, found: &Found) -> String {
     let lasted_min = (found.to_s - found.from_s) / 60.0;
     let lasted = time_words(Hours::from_s(found.to_s - found.from_s));
     let floor_min = checker.definitions.shortest_ramp.minutes();
+    let window_min = checker.definitions.rate_window.minutes();
     match found.whole {
-        false => format!(
-            "the steepest {:.0} min",
-            checker.definitions.rate_window.minutes()
-        ),
+        false => format!("the steepest {window_min:.0} min"),
         true if lasted_min < floor_min => {
             format!("a ramp of {lasted}, read as if it had taken {floor_min:.0} min")
         }
-        true => format!("a ramp of {lasted}, shorter than the window, judged whole"),
+        true => {
+            format!(
+                "a ramp of {lasted}, judged whole: a rate is taken over {window_min:.0} min where a ramp lasts that long"
+            )
+        }
     }
 }
 

@@ -85,7 +85,7 @@ pub struct ExposureTold {
     pub hollomon_jaffe: Option<f64>,
     /// Constant of the parameter.
     pub constant: f64,
-    /// Time at the reference that does as much.
+    /// Time at the reference that has the same effect.
     pub equivalent: Option<Hours>,
     /// The reference: the lowest hold minimum of all levels.
     pub reference: Celsius,

@@ -63,6 +63,8 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
   let lines = null;
   let when = "";
   let drag = null;
+  // While a slider is in hand: what is in view, and how high it is drawn.
+  let held = null;
   let chosen = null;
   let isStrip = false;
   const svg = make("svg", { class: "stage", role: "group", "aria-label": stations ? "The joint with its thermocouples" : "The joint with its turns" });
@@ -78,7 +80,7 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
         : 1.06 * Math.max(half, blanket.reach[side], ...turns.map((turn) => sign * turn.axial + 2 * cable));
     const reach = (sign, side) => Math.min(ends[side], farthest(sign, side));
     // What is dragged stays under the finger: the frame waits until it is let go.
-    const [from, to] = drag?.frame ?? [-reach(-1, 0), reach(1, 1)];
+    const [from, to] = drag?.frame ?? held?.frame ?? [-reach(-1, 0), reach(1, 1)];
     const inside = (line) => line.filter(([z]) => z >= from && z <= to).map(([, r]) => r);
     const low = Math.min(...inside(bore), along(bore, from), along(bore, to));
     const top = Math.max(...inside(outside), along(outside, from), along(outside, to));
@@ -86,15 +88,15 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
     const width = host.clientWidth;
     const [left, right] = stations ? [40, 14] : width < 600 ? [34, 40] : [52, 58];
     const room = Math.min((stations ? 0.16 : isStrip ? 0.13 : window.innerHeight < LOW ? 0.22 : 0.26) * window.innerHeight, 260);
-    const scale = Math.min((width - left - right) / (to - from), room / (top + tallest - low));
+    const scale = Math.min((width - left - right) / (to - from), (held?.height ?? room) / (top + tallest - low));
     const x0 = left + ((width - left - right) - scale * (to - from)) / 2;
     const roof = 10 + (stations ? stations.roomOf(places)[0] : 0);
+    const floor = roof + (held?.height ?? scale * (top + tallest - low));
     return {
-      from, to, low, width, left, right, scale, roof,
+      from, to, low, width, left, right, scale, roof, floor,
       x: (z) => x0 + scale * (z - from),
       z: (x) => from + (x - x0) / scale,
-      y: (r) => roof + scale * (top + tallest - r),
-      floor: roof + scale * (top + tallest - low),
+      y: (r) => floor - scale * (r - low),
       narrow: width < 600,
     };
   };
@@ -455,7 +457,14 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
     get drawing() {
       return drawing;
     },
-    isDragging: () => drag !== null,
+    isDragging: () => drag !== null || held !== null,
+    // Held, the drawing keeps what is in view and its height, whatever is set.
+    hold: (is) => {
+      const view = svg._view;
+      if (is === (held !== null) || !view) return;
+      held = is ? { frame: [view.from, view.to], height: view.floor - view.roof } : null;
+      render();
+    },
     nudge,
     take,
     get chosen() {

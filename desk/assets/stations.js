@@ -34,7 +34,7 @@ export const roomOf = (places) => [false, true].map((bore) => rowsOf(places, bor
 
 const wordsOf = (one, us) => {
   const side = Math.round(one.axial) === 0 ? "at the weld center" : `${shownLength(one.axial, us)} from the weld center`;
-  return `${one.name}, ${one.control ? "control" : "monitor"}, ${one.bore ? "in the bore" : "outside"}, ${side.replace("-", "−")}, ${one.clock} o’clock`;
+  return `${one.name}, ${one.told_as}, ${one.bore ? "in the bore" : "outside"}, ${side.replace("-", "−")}, ${one.clock} o’clock`;
 };
 
 // `shown`: { front, values, known }. The pressed name is told to `press`.

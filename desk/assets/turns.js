@@ -5,6 +5,20 @@ import { createStage, shownLength, stepOf, tidy } from "./drawing.js";
 
 const $ = (selector) => document.querySelector(selector);
 
+// Thermocouples in their order along the pipe, for a drawing that is too small for their names.
+const namesAlong = ({ thermocouples }) => {
+  const inOrder = (bore) => {
+    const places = new Map();
+    for (const one of thermocouples.filter((each) => each.bore === bore).sort((a, b) => a.axial - b.axial)) {
+      const at = Math.round(one.axial);
+      places.set(at, [...(places.get(at) ?? []), one.name]);
+    }
+    return [...places.values()].map((names) => names.join(" ")).join(" | ");
+  };
+  const [outside, bore] = [inOrder(false), inOrder(true)];
+  return [outside && `Thermocouples from left to right: ${outside}. `, bore && `In the bore: ${bore}. `].filter(Boolean).join("");
+};
+
 // `ask` sends a change of the job, `onHand` is told while a turn is moved and its answer is not there yet.
 export const createTurns = ({ ask, onHand, onThermocouple }) => {
   const says = $("#turns-says");
@@ -17,8 +31,10 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
     mayAct,
     onTurns: (_, isDone) => {
       stage.drawing.given = true;
+      stage.drawing.of_plan = false;
       if (!isDone) say("");
       sayTurn();
+      sayWhose();
       onHand(!isDone);
       if (isDone) send();
     },
@@ -80,56 +96,98 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
     say("");
     sayStandoff(meanOf(turns));
     onHand(true);
+    // What lies below the drawing, the slider too, stays where it is until the slider is let go.
+    stage.hold(true);
     stage.set(stage.drawing);
+    sayWill();
   });
+  // One that comes back to where it was tells of no change.
+  for (const end of ["change", "pointerup", "pointercancel", "blur"]) slider?.addEventListener(end, () => stage.hold(false));
   slider?.addEventListener("change", () => stage.drawing && send());
 
   // ---- One more or fewer: a coil of one pitch keeps its span and its one pitch; turns placed one by one stay
 
+  // What one turn more or fewer would do: the turns with what was done and what is going to be, or why it cannot be.
   const spread = (by) => {
     const turns = [...(stage.drawing?.turns ?? [])].sort((a, b) => a.axial - b.axial);
     const count = turns.length + by;
-    if (!turns.length || count < 1) return;
+    if (!turns.length || count < 1) return null;
     const { us_units: us, cable_diameter: cable } = stage.drawing;
     const at = (axial) => ({ axial: tidy(axial, us), standoff: turns[0].standoff });
     const gaps = turns.slice(1).map((turn, index) => turn.axial - turns[index].axial);
     const [least, most] = [Math.min(...gaps), Math.max(...gaps)];
-    let next = null;
-    let words = "";
     if (gaps.length && most - least < 1.5 && count > 1) {
       const [low, high] = [turns[0].axial, turns.at(-1).axial];
       const step = (high - low) / (count - 1);
-      if (step < cable) return say("There is no room for one more turn over this span; drag the outer turns apart first.");
-      next = Array.from({ length: count }, (_, index) => at(low + step * index));
-      words = `${count} turns, evenly over the same span, ${shownLength(step, us)} apart.`;
-    } else if (by > 0 && most >= 2 * cable) {
+      if (step < cable) return { cannot: "There is no room for one more turn over this span; drag the outer turns apart first." };
+      return {
+        turns: Array.from({ length: count }, (_, index) => at(low + step * index)),
+        done: `${count} turns, evenly over the same span, ${shownLength(step, us)} apart.`,
+        will: "spreads all turns evenly over the same span",
+      };
+    }
+    if (by > 0 && most >= 2 * cable) {
       const index = gaps.indexOf(most);
       const middle = at(turns[index].axial + most / 2);
-      next = turns.toSpliced(index + 1, 0, middle);
-      words = `One turn added in the widest gap, ${shownLength(middle.axial, us)} from the weld center; the others stay where they are.`;
-    } else if (by > 0) {
-      const outer = at(turns.at(-1).axial + Math.max(cable, gaps.at(-1) ?? 2 * cable));
-      if (outer.axial > stage.drawing.ends[1] - cable) return say("There is no room for one more turn; drag the others apart first.");
-      next = [...turns, outer];
-      words = `One turn added at the outer end, ${shownLength(outer.axial, us)} from the weld center; the others stay where they are.`;
-    } else {
-      const index = gaps.length ? gaps.indexOf(least) + 1 : 0;
-      next = turns.toSpliced(index, 1);
-      words = `The turn ${shownLength(turns[index].axial, us)} from the weld center is taken away, where two lay closest; the others stay.`;
+      return {
+        turns: turns.toSpliced(index + 1, 0, middle),
+        done: `One turn added in the widest gap, ${shownLength(middle.axial, us)} from the weld center; the others stay where they are.`,
+        will: "goes into the widest gap",
+      };
     }
-    say(words);
+    if (by > 0) {
+      const outer = at(turns.at(-1).axial + Math.max(cable, gaps.at(-1) ?? 2 * cable));
+      if (outer.axial > stage.drawing.ends[1] - cable) return { cannot: "There is no room for one more turn; drag the others apart first." };
+      return {
+        turns: [...turns, outer],
+        done: `One turn added at the outer end, ${shownLength(outer.axial, us)} from the weld center; the others stay where they are.`,
+        will: "goes to the outer end",
+      };
+    }
+    const index = gaps.length ? gaps.indexOf(least) + 1 : 0;
+    return {
+      turns: turns.toSpliced(index, 1),
+      done: `The turn ${shownLength(turns[index].axial, us)} from the weld center is taken away, where two lay closest; the others stay.`,
+      will: `takes away the one at ${shownLength(turns[index].axial, us)}, where two lie closest`,
+    };
+  };
+  const change = (by) => {
+    const next = spread(by);
+    if (!next) return;
+    if (next.cannot) return say(next.cannot);
+    say(next.done);
     onHand(false);
-    stage.drawing.turns = next;
+    stage.drawing.turns = next.turns;
+    stage.drawing.given = true;
+    stage.drawing.of_plan = false;
     stage.set(stage.drawing);
     sayTurn();
+    sayWhose();
     send();
   };
-  $("#more")?.addEventListener("click", () => spread(1));
-  $("#fewer")?.addEventListener("click", () => spread(-1));
+  $("#more")?.addEventListener("click", () => change(1));
+  $("#fewer")?.addEventListener("click", () => change(-1));
   $("#propose")?.addEventListener("click", () => {
     say("The job leaves the turns to the plan; computing the cycle proposes them.");
     ask({ kind: "propose" });
   });
+
+  // ---- Whose turns are drawn, and what the two buttons would do with them
+
+  const sayWill = () => {
+    const box = $("#turns-will");
+    if (!box || !stage.drawing) return;
+    const [more, fewer] = [spread(1)?.will, spread(-1)?.will];
+    box.textContent = more && more === fewer ? `One more or less ${more}.` : [more && `One more ${more}`, fewer && `One less ${fewer}`].filter(Boolean).join("; ").replace("; One", "; one") + (more || fewer ? "." : "");
+  };
+  const sayWhose = () => {
+    sayWill();
+    const { drawing } = stage;
+    if (!drawing) return;
+    const byHabit = "These turns are by habit; the plan proposes its own when the cycle is computed. ";
+    $("#turns-whose").textContent = !drawing.given ? byHabit : drawing.of_plan ? "These turns are those of the plan. " : "";
+    $("#names-along").textContent = namesAlong(drawing);
+  };
 
   return {
     stage,
@@ -137,6 +195,7 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
     show: () => {
       showStandoff();
       sayTurn();
+      sayWhose();
     },
   };
 };

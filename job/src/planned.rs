@@ -30,6 +30,8 @@ pub struct Planned {
     pub limits_open: Vec<InTheWay>,
     /// What only the model can say and what is not as it should be, worst first.
     pub foreseen_open: Vec<InTheWay>,
+    /// How many cautions it tells; plans of earlier versions do not say.
+    pub cautions: usize,
 }
 
 /// Something that stands in the way of heating on a plan.
@@ -98,6 +100,7 @@ impl Planned {
             frequency_hz: file.wrap.source.frequency_hz,
             complies: file.complies,
             limits: file.verdicts.findings.len(),
+            cautions: file.verdicts.cautions.len(),
             limits_open: findings
                 .filter(|f| open(&f.verdict))
                 .map(|f| f.in_the_way(units))
@@ -134,6 +137,8 @@ struct Job {
 struct Verdicts {
     findings: Vec<Finding>,
     foreseen: Vec<Foreseen>,
+    #[serde(default)]
+    cautions: Vec<String>,
 }
 
 #[derive(Deserialize)]

@@ -29,6 +29,14 @@ fn fitted_unless_said() -> bool {
     true
 }
 
+/// What a thermocouple is for, in words: its role in the soak band, or where else it sits.
+pub fn told_as(role: Role, place: Place) -> &'static str {
+    match (role, place) {
+        (Role::Monitor, Place::HeatedBandEdge | Place::Neighbor) => place.words(),
+        _ => role.words(),
+    }
+}
+
 /// What a thermocouple is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -39,6 +47,17 @@ pub enum Role {
     Monitor,
     /// Wired beside another, used when that fails.
     Spare,
+}
+
+impl Role {
+    /// One word.
+    pub fn words(self) -> &'static str {
+        match self {
+            Role::Control => "control",
+            Role::Monitor => "monitor",
+            Role::Spare => "spare",
+        }
+    }
 }
 
 /// A surface of the pipe.
@@ -61,4 +80,15 @@ pub enum Place {
     HeatedBandEdge,
     /// At a neighbor: flange, valve, coating.
     Neighbor,
+}
+
+impl Place {
+    /// The words for it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Place::SoakBand => "soak band",
+            Place::HeatedBandEdge => "edge of the heated band",
+            Place::Neighbor => "neighbor",
+        }
+    }
 }

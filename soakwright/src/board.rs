@@ -6,7 +6,11 @@ use std::time::SystemTime;
 
 use job::folder::{Project, Row, State, due};
 
+use crate::columns::{COLUMNS, wrapped};
 use crate::out;
+
+/// What stands before words below a name.
+const BELOW: &str = "    ";
 
 /// Arguments of `board`.
 ///
@@ -60,7 +64,7 @@ fn told(all: &[Row], found: &[&Row]) -> Vec<String> {
     let width = |of: fn(&Row) -> &str| found.iter().map(|row| of(row).chars().count()).max();
     let names = width(|row| &row.name).unwrap_or(0);
     let welds = width(|row| &row.weld).unwrap_or(0);
-    lines.extend(found.iter().map(|row| {
+    lines.extend(found.iter().flat_map(|row| {
         let missing = match row.missing.as_str() {
             "" => String::new(),
             missing => format!("missing: {missing}"),
@@ -69,13 +73,23 @@ fn told(all: &[Row], found: &[&Row]) -> Vec<String> {
         let told: Vec<String> = told.into_iter().filter(|one| !one.is_empty()).collect();
         let told = told.join("; ");
         let (name, weld, state) = (&row.name, &row.weld, row.state.word());
-        let line = format!("{name:names$}  {weld:welds$}  {state:8}  {told}");
-        line.trim_end().to_owned()
+        beside(&format!("{name:names$}  {weld:welds$}  {state:8}  "), &told)
     }));
-    lines.extend(due(all, SystemTime::now()).iter().map(|one| {
+    lines.extend(due(all, SystemTime::now()).iter().flat_map(|one| {
         let welds: Vec<&str> = one.rows.iter().map(|row| row.weld.as_str()).collect();
         let (what, how) = (one.what, one.words());
-        format!("Calibration: {what} {how}, used for {}", welds.join(", "))
+        let words = format!("{what} {how}, used for {}", welds.join(", "));
+        wrapped("Calibration: ", &words)
     }));
+    lines
+}
+
+/// What is told of a weld, beside its name where half the terminal is left for it, else below.
+fn beside(lead: &str, told: &str) -> Vec<String> {
+    if told.is_empty() || 2 * lead.chars().count() <= COLUMNS {
+        return wrapped(lead, told);
+    }
+    let mut lines = vec![lead.trim_end().to_owned()];
+    lines.extend(wrapped(BELOW, told));
     lines
 }

@@ -3,7 +3,11 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use crate::columns::wrapped;
 use crate::out;
+
+/// Columns of the words at the left.
+const WORDS: usize = 10;
 
 /// Arguments of `verify`.
 #[derive(Debug, clap::Args)]
@@ -25,11 +29,13 @@ pub fn run(arguments: &Arguments) -> ExitCode {
     match job::record::verify(&bytes, env!("CARGO_PKG_VERSION")) {
         Ok(verified) => {
             for line in verified.lines(&name.to_string()) {
-                out::line(line);
+                set(&line).iter().for_each(out::line);
             }
             let beside = arguments.record.parent().unwrap_or(Path::new("."));
             if let Some(replaced) = job::record::replaced(beside, &bytes) {
-                out::line(format_args!("LOOK      {}", replaced.words()));
+                wrapped("LOOK      ", &replaced.words())
+                    .iter()
+                    .for_each(out::line);
             }
             ExitCode::from(u8::from(!verified.agrees()))
         }
@@ -37,5 +43,13 @@ pub fn run(arguments: &Arguments) -> ExitCode {
             eprintln!("{name}: {problem}");
             ExitCode::from(2)
         }
+    }
+}
+
+/// A line in the columns of the terminal: what follows the word at the left stays beside it.
+fn set(line: &str) -> Vec<String> {
+    match line.split_at_checked(WORDS) {
+        Some((word, rest)) if word.ends_with("  ") => wrapped(word, rest),
+        _ => wrapped("", line),
     }
 }

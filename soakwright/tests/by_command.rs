@@ -66,6 +66,7 @@ fn a_weld_is_made_like_another_and_stands_on_the_board() {
     );
     assert!(project.join("D/logs/demo-log.csv").is_file());
     let board = says(&project, 0, &["board"]);
+    let board = board.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(board.contains("3 welds"), "{board}");
     assert!(
         board.contains("W/1") && board.contains("missing: a plan, a log"),
@@ -149,6 +150,7 @@ fn a_calibration_that_ran_out_stands_on_the_board() {
     let card = CARD.replace("2027-01-31", "2020-01-31");
     fs::write(project.join("C1/job.toml"), card).expect("written");
     let board = says(&project, 0, &["board"]);
+    let board = board.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         board.contains("recorder R-5512 ran out on 2020-01-31, used for SR-41-R1"),
         "{board}"
@@ -347,6 +349,7 @@ fn a_job_that_is_not_whole_is_told_with_one_account() {
     fs::create_dir_all(folder.join("P/W1")).expect("a folder");
     fs::write(folder.join("P/W1/job.toml"), &text).expect("written");
     let board = says(&folder, 0, &["board", "P"]);
+    let board = board.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         board.contains("one thing in the job to put right, 5 values of the job"),
         "{board}"

@@ -16,7 +16,7 @@ use crate::error::DeskError;
 const FILE: &str = "register.sqlite";
 
 /// Changes with the table, so that a register of another version is made again.
-const VERSION: i64 = 5;
+const VERSION: i64 = 6;
 
 const TABLE: &str = "CREATE TABLE IF NOT EXISTS weld (
     name TEXT PRIMARY KEY,

@@ -2,11 +2,10 @@
 
 use job::record::Deviation;
 use maud::{Markup, html};
-use rules::thermocouple::Role;
+use rules::thermocouple::{Role, told_as};
 use serde::Serialize;
 
 use super::judged::Judged;
-use super::names::told_as;
 
 /// The choices of each list.
 #[derive(Debug, Serialize)]
@@ -65,7 +64,7 @@ fn channels(judged: &Judged) -> Markup {
     html! {
         option value="" { "choose" }
         @for (channel, _) in judged.basis.channels.iter().filter(|(c, _)| c.fitted && !gone(&c.name)) {
-            option value=(channel.name) { (channel.name) ", " (told_as(channel)) }
+            option value=(channel.name) { (channel.name) ", " (told_as(channel.role, channel.place)) }
         }
     }
 }

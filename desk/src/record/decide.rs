@@ -81,7 +81,7 @@ fn one_paragraph(words: &str) -> String {
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// A plain number is hours, and `2 h 22 min` is so many hours; what else is written, the job file reads or refuses.
+/// A plain number is hours, and `2 h 22 min` is one number with one unit; what else is written, the job file reads or refuses.
 fn hours_words(from: &str) -> String {
     let words: Vec<&str> = from.split_whitespace().collect();
     let hours_of = |pair: &[&str]| -> Option<f64> {
@@ -99,8 +99,18 @@ fn hours_words(from: &str) -> String {
         words.chunks(2).map(hours_of).sum::<Option<f64>>(),
     ) {
         ([number], _) if number.parse::<f64>().is_ok() => format!("{number} h"),
-        ([_, _, _, ..], Some(hours)) => format!("{hours} h"),
+        ([_, _, _, ..], Some(hours)) => one_unit(hours),
         _ => from.to_owned(),
+    }
+}
+
+/// Hours where they are short to write, else whole minutes or seconds: the job file keeps one unit and no long decimals.
+fn one_unit(hours: f64) -> String {
+    let seconds = (3600.0 * hours).round();
+    match (seconds % 36.0 == 0.0, seconds % 60.0 == 0.0) {
+        (true, _) => format!("{} h", seconds / 3600.0),
+        (false, true) => format!("{} min", seconds / 60.0),
+        (false, false) => format!("{seconds} s"),
     }
 }
 
@@ -298,4 +308,23 @@ pub async fn take_back(
     });
     taken.await.map_err(|_| Refusal::broke_down())??;
     Ok(StatusCode::NO_CONTENT)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::hours_words;
+
+    #[test]
+    fn what_is_kept_has_one_unit_and_no_long_decimals() {
+        let kept = [
+            ("2.5", "2.5 h"),
+            ("2 h 30 min", "2.5 h"),
+            ("2 h 22 min", "142 min"),
+            ("3 h 1 min 59 s", "10919 s"),
+            ("half past two", "half past two"),
+        ];
+        for (written, wanted) in kept {
+            assert_eq!(hours_words(written), wanted);
+        }
+    }
 }

@@ -5,8 +5,8 @@ use job::record::{Against, Deviation, Record, RecordError};
 use maud::{Markup, html};
 use quantity::{Celsius, Units};
 use readings::JoinError;
+use rules::thermocouple::told_as;
 
-use super::chart::role_word;
 use super::judged::Judged;
 
 /// Lists and tables of no more rows are not folded.
@@ -156,9 +156,7 @@ fn failed(failure: &Failure, removed: &[Removed]) -> Markup {
     let left = removed.iter().find(|one| one.channel == failure.channel);
     html! {
         li {
-            p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (at.words()) ". " (capital(&failure.evidence)) "."
-                @if let Some(left) = left { " Out of the set from " (left.from.words()) " on." }
-                @else if failure.acts_from.is_none() { " Its readings still count until somebody decides." } }
+            p { strong { (failure.channel) } ": " (failure.kind.words()) ", first evidence at " (at.words()) ". " (capital(&failure.evidence)) ". " (capital(&failure.counts_words(left))) "." }
             button.quiet type="button" data-show=(at.h()) data-round=(ROUND_H) data-channel=(failure.channel) { "Show it on the chart" }
             @if left.is_none() { button.quiet type="button" data-decide=(failure.channel) data-from=(at.h()) { "Decide about it" } }
         }
@@ -182,7 +180,7 @@ fn thermocouples(record: &Record) -> Markup {
                 tbody { @for one in table {
                     tr {
                         th scope="row" { button.quiet type="button" data-channel=(one.channel) aria-pressed="false" { (one.channel) } }
-                        td { (role_word(one.role)) }
+                        td { (told_as(one.role, one.place)) }
                         td.end { (temperature(one.highest)) }
                         @match one.unjudged() {
                             Some(words) => td.end colspan="3" { span.soft { (words) } },

@@ -3,9 +3,8 @@
 use checks::{ChannelUse, Verdict, limit_words};
 use job::record::{NO_THERMOCOUPLE, Record, RecordError};
 use maud::{Markup, html};
-use rules::thermocouple::Place;
+use rules::thermocouple::told_as;
 
-use super::chart::role_word;
 use super::judged::Judged;
 use super::logs::TEMPERATURE;
 
@@ -28,15 +27,6 @@ pub fn names(judged: &Judged) -> Markup {
             }
             (form(judged))
         }
-    }
-}
-
-/// What a thermocouple is for: its role in the soak band, or where else it sits.
-pub fn told_as(channel: &ChannelUse) -> &'static str {
-    match channel.place {
-        Place::SoakBand => role_word(channel.role),
-        Place::HeatedBandEdge => "edge of the heated band",
-        Place::Neighbor => "neighbor",
     }
 }
 
@@ -83,7 +73,9 @@ fn statement(record: &Record) -> Markup {
         .map(|name| name.trim_end_matches(NO_THERMOCOUPLE))
         .collect();
     let names = |some: &[&ChannelUse]| {
-        let names = some.iter().map(|c| format!("{} ({})", c.name, told_as(c)));
+        let names = some
+            .iter()
+            .map(|c| format!("{} ({})", c.name, told_as(c.role, c.place)));
         names.collect::<Vec<_>>().join(", ")
     };
     html! {

@@ -183,7 +183,7 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
     html! {
         section aria-labelledby="proven-heading" {
             h2 #proven-heading { "What is proven" }
-            @if kept.is_empty() { p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer puts a name under it." } }
+            @if kept.is_empty() { p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer accepts it with name and role, and the day is kept with them." } }
             @else {
                 ol.revisions reversed { @for (place, one) in kept.iter().enumerate() {
                     @let stem = job::record::stem(one.number);

@@ -6,7 +6,7 @@ use cycle::setup::{Coil, Setup};
 use job::Job;
 use job::at_rest::WoundBy;
 use job::plan::Prepared;
-use rules::thermocouple::{Face, Role};
+use rules::thermocouple::{Face, Role, told_as};
 use serde::Serialize;
 
 /// The drawing.
@@ -57,6 +57,8 @@ struct Thermocouple {
     clock: f64,
     bore: bool,
     control: bool,
+    /// What it is for, in words.
+    told_as: &'static str,
     fitted: bool,
     reason: String,
 }
@@ -142,6 +144,7 @@ fn thermocouples(setup: &Setup) -> Vec<Thermocouple> {
         clock: t.clock,
         bore: t.face == Face::Bore,
         control: t.role == Role::Control,
+        told_as: told_as(t.role, t.place),
         fitted: t.fitted,
         reason: t.reason.clone(),
     })

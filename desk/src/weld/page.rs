@@ -64,7 +64,7 @@ pub async fn show(
                 figure #stage aria-labelledby="stage-caption" {
                     p.look #stale role="status" hidden { span.shape aria-hidden="true" { "▲ " } "The file as it stands can’t be used, see “How it is wrapped”. Drawing, limits and numbers are of the last file that could." }
                     div #drawing {}
-                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. " @if may_act { span.hint { "Drag a turn, or press it and step it." } } }
+                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. At rest means that everything has evened out at the set point, as after a very long hold. " span #turns-whose {} span #names-along {} @if may_act { span.hint { "Drag a turn, or press it and step it." } } }
                     div.foot {
                         @if may_act { (turns()) }
                         div #short {
@@ -128,6 +128,7 @@ fn turns() -> Markup {
             button.quiet #more type="button" { "One turn more" }
             button.quiet #fewer type="button" { "One turn less" }
             button.quiet #propose type="button" { "Let the plan propose them" }
+            span.soft #turns-will {}
             span.soft #turns-says role="status" {}
         }
     }
@@ -228,7 +229,7 @@ fn proven(folder: &JobFolder, address: &str) -> Markup {
         section aria-labelledby="proven-heading" {
             h2 #proven-heading { "What is proven" }
             @match last {
-                None => p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer puts a name under it." },
+                None => p.quiet-line { "No record yet. It is made from the log and the limits above; the engineer accepts it with name and role, and the day is kept with them." },
                 Some(last) => {
                     p { "Revision " (last.number) " of the record, made " (in_words(&last.made)) "." }
                     p.files { (pdf(&format!("{address}/record/{}.pdf", stem(last.number)), "The record as PDF")) " " a href={ (address) "/record#proven-heading" } { "all revisions" } }

@@ -112,7 +112,9 @@ fn statement(planned: &Planned) -> Markup {
         } @else if !planned.foreseen_open.is_empty() {
             p.look.statement { span.shape aria-hidden="true" { "▲ " } "Predicted values meet all " (of) " limits, but something stands in the way that no thermocouple on site sees." }
         } @else {
-            p.statement { span.shape aria-hidden="true" { "● " } "Predicted values meet all " (of) " limits, and nothing foreseen stands in the way. A prediction proves nothing; the record of the heat does." }
+            p.statement { span.shape aria-hidden="true" { "● " } "Predicted values meet all " (of) " limits, and nothing foreseen stands in the way"
+                @match planned.cautions { 0 => {} 1 => "; 1 caution stands under “What the prediction says”" more => { "; " (more) " cautions stand under “What the prediction says”" } }
+                ". A prediction proves nothing; the record of the heat does." }
         }
     }
 }

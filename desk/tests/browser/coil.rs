@@ -115,6 +115,19 @@ async fn the_cable_comes_no_nearer_than_the_blanket_and_leaving_asks_first() {
     };
     let leaves = "const asked = new Event('beforeunload', { cancelable: true }); dispatchEvent(asked); return !asked.defaultPrevented";
     assert_eq!(browser.run(leaves).await, true, "nothing was changed yet");
+    let height = "return Number(document.querySelector('svg.stage').getAttribute('height'))";
+    let before = browser.run(height).await;
+    browser
+        .run(
+            "const slider = document.querySelector('#standoff'); slider.value = slider.max; \
+              slider.dispatchEvent(new Event('input', { bubbles: true }))",
+        )
+        .await;
+    assert_eq!(
+        browser.run(height).await,
+        before,
+        "in hand, the drawing keeps its height"
+    );
     browser
         .run("const slider = document.querySelector('#standoff'); slider.value = 0; \
               for (const kind of ['input', 'change']) slider.dispatchEvent(new Event(kind, { bubbles: true }))")
@@ -173,6 +186,7 @@ async fn a_coil_beside_the_weld_says_what_it_needs_where_the_turns_are_moved() {
     browser
         .run("document.querySelector('#propose').click()")
         .await;
+    browser.until("whose turns they are", "return document.querySelector('#turns-whose').textContent.includes('by habit; the plan proposes its own') && document.querySelector('#turns-will').textContent.includes('One more or less spreads all turns')").await;
     browser.until("the quick answer", RESTED).await;
     browser.until("that it is over", "return document.querySelector('.failed') === null && !document.querySelector('#short').textContent.includes('No current')").await;
     browser.end().await;

@@ -68,6 +68,23 @@ async fn what_a_plan_misses_stands_first_on_its_page_and_on_the_board() {
 }
 
 #[tokio::test]
+async fn a_plan_that_nothing_stands_against_names_its_cautions_in_the_same_sentence() {
+    let mut files = plan_of(DEMO);
+    let mut plan: Value = serde_json::from_slice(&files[0].bytes).expect("a plan");
+    plan["complies"] = json!(true);
+    plan["verdicts"]["findings"][1]["verdict"] = json!("met");
+    plan["verdicts"]["cautions"] = json!(["its last place comes late"]);
+    files[0].bytes = plan.to_string().into_bytes();
+    let site = Site::on_loopback();
+    let folder = site.project.folder("W1").expect("there");
+    folder.save_plan(&files).expect("saved");
+    let page = site.get("/weld/W1", &site.visitor().await).await.body;
+    let words =
+        "nothing foreseen stands in the way; 1 caution stands under “What the prediction says”.";
+    assert!(page.contains(words), "{page}");
+}
+
+#[tokio::test]
 async fn the_turns_of_the_plan_are_drawn_and_an_older_plan_says_so() {
     let site = planned();
     let visitor = site.visitor().await;

@@ -349,6 +349,13 @@ async fn questions_of_the_rules_that_nobody_answered_are_told_beside_the_button(
     assert!(open.contains(&words), "{open}");
     assert!(open.contains("href=\"/weld/C1#f-answers-"), "{open}");
     assert!(!open.contains("Nothing stays open"), "{open}");
+    let made = site
+        .send(visitor.request("POST", "/weld/C1/record", Body::empty()))
+        .await;
+    assert_eq!(made.status, StatusCode::OK, "{}", made.body);
+    let board = site.get("/", &visitor).await.body;
+    let words = format!("{count} questions of the rules not answered");
+    assert!(board.contains(&words), "{board}");
 }
 
 #[tokio::test]
@@ -532,22 +539,23 @@ async fn the_board_tells_what_a_record_says_against_itself_and_what_was_changed_
     );
     let late = folder.logs_path().join("late.csv");
     std::fs::write(&late, LOG).expect("written");
-    let told = async || {
+    let told = async |what: &str| {
         let board = site.get("/", &visitor).await.body;
-        assert!(board.contains("changed since revision 1"), "{board}");
+        let words = format!("changed since revision 1: {what}<");
+        assert!(board.contains(&words), "{board}");
         let page = site.get("/weld/C1/record", &visitor).await.body;
         assert!(
-            page.contains("accepted (revision 1); changed since<"),
+            page.contains(&format!("accepted (revision 1); changed since: {what}<")),
             "{page}"
         );
     };
-    told().await;
+    told("the log late.csv lies in the folder and is not in it").await;
     std::fs::remove_file(&late).expect("gone");
     std::fs::write(folder.path().join("mapping.toml"), "unit = \"F\"\n").expect("written");
-    told().await;
+    told("mapping.toml was changed (the answers given about the logger's files)").await;
     std::fs::remove_file(folder.path().join("mapping.toml")).expect("gone");
     std::fs::write(folder.path().join("job.toml"), format!("{CARD}\n# later\n")).expect("written");
-    told().await;
+    told("job.toml was changed").await;
 }
 
 #[tokio::test]

@@ -38,7 +38,7 @@ fn texts(folder: &JobFolder, carried: &Carried) -> Result<Vec<String>, FolderErr
     let now = confirmed_now(folder).map(|bytes| readings::sha256(&bytes));
     if !is_card(&file.text) && now != carried.confirmed {
         changed.push(format!(
-            "{FILE_NAME} was changed: the rows of the rules that somebody read"
+            "{FILE_NAME} was changed (the rows of the rules that somebody read)"
         ));
     }
     let now = mapping_of(folder, &file.text).map(|text| readings::sha256(text.as_bytes()));
@@ -47,7 +47,7 @@ fn texts(folder: &JobFolder, carried: &Carried) -> Result<Vec<String>, FolderErr
         .is_some_and(|(now, then)| now != *then)
     {
         changed.push(format!(
-            "{MAPPING_FILE} was changed: the answers given about the logger's files"
+            "{MAPPING_FILE} was changed (the answers given about the logger's files)"
         ));
     }
     Ok(changed)

@@ -8,6 +8,9 @@ use super::JobFolder;
 use super::changed::changed_from;
 use crate::record::{carried_by_data, stem};
 
+/// Of what was changed, so much is told by name in a line of the board.
+const TOLD: usize = 3;
+
 /// The last revision of a record, as far as a board tells of it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct LastRecord {
@@ -19,6 +22,8 @@ pub struct LastRecord {
     pub unjudged: usize,
     /// Deviations that wait for an answer.
     pub waiting: usize,
+    /// Questions of the rules that nobody had answered; records of earlier versions do not say.
+    pub unanswered: usize,
     /// What of the folder is not what it was made from, in words.
     pub changed: Vec<String>,
 }
@@ -27,6 +32,8 @@ pub struct LastRecord {
 struct Data {
     findings: Findings,
     deviations: Vec<Deviation>,
+    #[serde(default)]
+    unanswered: Vec<String>,
 }
 
 #[derive(Deserialize)]
@@ -60,14 +67,30 @@ impl LastRecord {
                 "deviation waits for an answer",
                 "deviations wait for an answer",
             ),
+            counted(
+                self.unanswered,
+                "question of the rules not answered",
+                "questions of the rules not answered",
+            ),
         ];
         let parts: Vec<String> = parts.into_iter().flatten().collect();
         (!parts.is_empty()).then(|| parts.join(", "))
     }
 
-    /// "changed since revision 2", where it was.
+    /// "changed since revision 2: job.toml was changed", where it was.
     pub fn changed_words(&self) -> Option<String> {
-        (!self.changed.is_empty()).then(|| format!("changed since revision {}", self.revision))
+        let what = self.what_changed()?;
+        Some(format!("changed since revision {}: {what}", self.revision))
+    }
+
+    /// What differs, the first few by name; `None` where nothing does.
+    pub fn what_changed(&self) -> Option<String> {
+        let (told, more) = self.changed.split_at(self.changed.len().min(TOLD));
+        let more = match more.len() {
+            0 => String::new(),
+            more => format!("; {more} more"),
+        };
+        (!told.is_empty()).then(|| told.join("; ") + &more)
     }
 }
 
@@ -87,6 +110,7 @@ impl JobFolder {
             missed: count("not_met"),
             unjudged: count("not_judged"),
             waiting: read.deviations.iter().filter(|d| d.open).count(),
+            unanswered: read.unanswered.len(),
             changed,
         })
     }
@@ -103,17 +127,27 @@ mod tests {
             missed: 1,
             unjudged: 2,
             waiting: 1,
+            unanswered: 3,
             changed: Vec::new(),
         };
         assert_eq!(
             last.note().as_deref(),
-            Some("1 limit not met, 2 not judged, 1 deviation waits for an answer")
+            Some(
+                "1 limit not met, 2 not judged, 1 deviation waits for an answer, 3 questions of the rules not answered"
+            )
         );
         assert_eq!(last.changed_words(), None);
         last.changed = vec!["job.toml was changed".to_owned()];
         assert_eq!(
             last.changed_words().as_deref(),
-            Some("changed since revision 2")
+            Some("changed since revision 2: job.toml was changed")
+        );
+        let logs = (1..=4).map(|number| format!("the log {number}.csv was changed"));
+        last.changed = logs.collect();
+        let words = last.changed_words().expect("changed");
+        assert!(
+            words.ends_with("the log 3.csv was changed; 1 more"),
+            "{words}"
         );
         assert_eq!(LastRecord::default().note(), None);
     }

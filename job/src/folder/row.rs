@@ -28,7 +28,7 @@ pub struct Row {
     /// What stands in the way of heating on its plan, or what its last record says against itself, in a few words; empty
     /// where nothing does.
     pub note: String,
-    /// Whether it was changed since its last record, in a few words; empty where it was not, or where there is none.
+    /// What was changed since its last record, in a few words; empty where it was not, or where there is none.
     pub changed: String,
     /// What is missing, in plain words.
     pub missing: String,

@@ -88,13 +88,16 @@ impl Contents {
         }
     }
 
-    /// The state with the revision that it rests on, and whether the folder was changed since: "accepted (revision 1); changed
-    /// since".
+    /// The state with the revision that it rests on, and what of the folder was changed since: "accepted (revision 1); changed
+    /// since: job.toml was changed".
     pub fn state_words(&self, last: Option<&LastRecord>) -> String {
         let word = self.state().word();
         match last.filter(|_| self.record) {
             Some(last) if last.changed.is_empty() => format!("{word} (revision {})", last.revision),
-            Some(last) => format!("{word} (revision {}); changed since", last.revision),
+            Some(last) => {
+                let what = last.what_changed().unwrap_or_default();
+                format!("{word} (revision {}); changed since: {what}", last.revision)
+            }
             None => word.to_owned(),
         }
     }
@@ -120,7 +123,7 @@ impl Contents {
         } else if !self.record {
             missing.push("a record".to_owned());
         } else if !self.accepted {
-            missing.push("a name under the record".to_owned());
+            missing.push("acceptance of the record by name".to_owned());
         }
         missing
     }
@@ -177,7 +180,7 @@ mod tests {
         assert_eq!(contents.state(), State::Recorded);
         // What was decided about a thermocouple changes the job file, and the heat was run all the same.
         contents.plan = Some(PlanAge::OfAnEarlierFile);
-        assert_eq!(contents.missing(), ["a name under the record"]);
+        assert_eq!(contents.missing(), ["acceptance of the record by name"]);
         contents.accepted = true;
         assert_eq!(contents.state(), State::Accepted);
         assert!(contents.missing().is_empty());

@@ -15,6 +15,8 @@ pub struct Verdicts {
     pub findings: Vec<Finding>,
     /// What only the model can say, worst first.
     pub foreseen: Vec<Foreseen>,
+    /// Cautions, in words: they stand in the way of nothing and are to be heeded all the same.
+    pub cautions: Vec<String>,
     /// The definitions by which scans were read.
     pub definitions: Vec<Definition>,
 }
@@ -128,6 +130,7 @@ pub(super) fn verdicts(plan: &Plan) -> Verdicts {
     Verdicts {
         findings: plan.findings.findings.iter().map(finding).collect(),
         foreseen: plan.foreseen.iter().map(foreseen).collect(),
+        cautions: plan.outcome.cautions.clone(),
         definitions: plan.findings.definitions.iter().map(definition).collect(),
     }
 }

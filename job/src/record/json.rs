@@ -58,6 +58,9 @@ struct RecordFile<'a> {
     length_h: f64,
     channels_of_the_log: Vec<&'a str>,
     deviations: &'a [Deviation],
+    /// Absent where every question of the rules was answered, as in records from before it was told.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    unanswered: Vec<&'a str>,
     complaints: Vec<String>,
     findings: &'a Findings,
     against_plan: Option<&'a Against>,
@@ -144,6 +147,7 @@ pub(super) fn json(
             .map(|c| c.name.as_str())
             .collect(),
         deviations: &record.deviations,
+        unanswered: record.basis.unanswered(),
         complaints: record
             .log
             .complaints

@@ -29,6 +29,9 @@ pub fn told(plan: &Plan, folder: &Path, against: Option<&AgainstBefore>) -> Stri
         lines.extend(since_before(against));
         lines.push(String::new());
     }
+    for caution in &plan.outcome.cautions {
+        lines.extend(row("Caution", caution));
+    }
     for (name, value) in rows(plan, folder) {
         lines.extend(row(&name, &value));
     }
@@ -55,8 +58,13 @@ fn what_stands_in_the_way(plan: &Plan) -> Vec<String> {
     if plan.complies() {
         let by = plan.findings.soak_band_names();
         let count = plan.findings.findings.len();
+        let cautions = match plan.outcome.cautions.len() {
+            0 => String::new(),
+            1 => "; 1 caution stands below".to_owned(),
+            more => format!("; {more} cautions stand below"),
+        };
         let words = format!(
-            "Predicted values meet all {count} limits, by {}.",
+            "Predicted values meet all {count} limits, by {}{cautions}.",
             by.join(", ")
         );
         return wrapped(&words, 0);

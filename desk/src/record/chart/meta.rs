@@ -3,7 +3,7 @@
 use job::record::Record;
 use quantity::Units;
 use rules::requirement::LimitKind;
-use rules::thermocouple::Role;
+use rules::thermocouple::told_as;
 use serde::Serialize;
 
 use super::panels::{PanelMeta, panels};
@@ -112,18 +112,11 @@ fn channel(record: &Record, index: usize) -> ChannelMeta {
     };
     ChannelMeta {
         name: name.to_owned(),
-        role: known.map_or("", |known| role_word(known.role)).to_owned(),
+        role: known
+            .map_or("", |known| told_as(known.role, known.place))
+            .to_owned(),
         failed_h,
         failed,
-    }
-}
-
-/// What a thermocouple is for.
-pub fn role_word(role: Role) -> &'static str {
-    match role {
-        Role::Control => "control",
-        Role::Monitor => "monitor",
-        Role::Spare => "spare",
     }
 }
 

@@ -15,7 +15,7 @@ use quantity::{Celsius, Units};
 use readings::{Scan, Series, SeriesKind};
 use serde::{Deserialize, Serialize};
 
-pub use meta::{Meta, meta, role_word};
+pub use meta::{Meta, meta};
 
 use super::judged::{Wanted, unprocessable};
 use crate::desk::Desk;

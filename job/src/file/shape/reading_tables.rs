@@ -31,13 +31,13 @@ pub(super) const READING: TableShape = TableShape {
         may(
             "rate_window",
             m(&TIME),
-            "window of the slope that a rate limit is compared with (`rate`)",
+            "over how long the rate is taken that a rate limit is compared with (`rate`)",
         )
         .like("30 min", "30 min"),
         may(
             "rate_windows_beside",
             Kind::Measures(Measure(&TIME)),
-            "windows printed beside it (`rate`)",
+            "other lengths of time over which rates are printed beside it (`rate`)",
         ),
         may(
             "shortest_ramp",

@@ -21,6 +21,10 @@ use readings::Log;
 /// Readings of the log closer together than this are not compared one by one, in s.
 const COMPARED_EVERY_S: f64 = 30.0;
 
+/// What a difference is taken between.
+pub(crate) const COMPARED_WHERE: &str =
+    "log and plan are compared only where both are in the same stage";
+
 /// A plan laid on a log.
 #[derive(Clone, Debug, Serialize)]
 pub struct Against {
@@ -72,6 +76,8 @@ pub struct PointAgainst {
     pub measured: Celsius,
     /// What was predicted.
     pub predicted: Celsius,
+    /// When the plan predicts it.
+    pub plan_at: Hours,
     /// Number of the piece.
     pub piece: usize,
 }
@@ -85,6 +91,8 @@ pub struct Gap {
     pub largest: Kelvins,
     /// When it was, since the first scan.
     pub when: Hours,
+    /// The time of the plan that it was compared with.
+    pub plan_when: Hours,
 }
 
 impl Against {
@@ -121,11 +129,13 @@ impl Against {
             Units::Us => signed(1.8 * gap.largest.k(), "°F"),
         };
         format!(
-            "{}: the largest difference, measured less predicted, is {amount} ({} in the {}, at {})",
+            "{}: the largest difference, measured less predicted, is {amount} ({}, at {} of the log and {} of the plan, both in the {}); \
+             {COMPARED_WHERE}",
             self.plan_file,
             channel.name,
+            gap.when.words(),
+            gap.plan_when.words(),
             part.words(),
-            gap.when.words()
         )
     }
 }
@@ -255,13 +265,14 @@ fn compared(shared: &Shared, plan: &PlanRead, log: &Log, laid: &[Piece]) -> Chan
         };
         let found = laid.iter().enumerate().find_map(|(piece, one)| {
             let plan_s = one.plan_time_s(at_s)?;
-            Some((piece, plan.reading_c(shared.in_plan, plan_s)?))
+            Some((piece, plan_s, plan.reading_c(shared.in_plan, plan_s)?))
         });
-        if let Some((piece, predicted_c)) = found {
+        if let Some((piece, plan_s, predicted_c)) = found {
             points.push(PointAgainst {
                 at: Hours::from_s(at_s),
                 measured,
                 predicted: Celsius::from_c(predicted_c),
+                plan_at: Hours::from_s(plan_s),
                 piece,
             });
         }
@@ -276,8 +287,8 @@ fn compared(shared: &Shared, plan: &PlanRead, log: &Log, laid: &[Piece]) -> Chan
 
 fn gap(points: &[PointAgainst], piece: usize) -> Option<Gap> {
     let of_piece = points.iter().filter(|p| p.piece == piece);
-    let gaps: Vec<(f64, Hours)> = of_piece
-        .map(|p| (p.measured.c() - p.predicted.c(), p.at))
+    let gaps: Vec<(f64, &PointAgainst)> = of_piece
+        .map(|p| (p.measured.c() - p.predicted.c(), p))
         .collect();
     let largest = gaps
         .iter()
@@ -287,7 +298,8 @@ fn gap(points: &[PointAgainst], piece: usize) -> Option<Gap> {
     Some(Gap {
         mean: Kelvins::from_k(sum / gaps.len() as f64),
         largest: Kelvins::from_k(largest.0),
-        when: largest.1,
+        when: largest.1.at,
+        plan_when: largest.1.plan_at,
     })
 }
 
@@ -303,6 +315,7 @@ mod tests {
             mean: Kelvins::from_k(3.2),
             largest: Kelvins::from_k(-10.0),
             when: Hours::from_h(2.5),
+            plan_when: Hours::from_h(2.25),
         };
         assert_eq!(
             gap.words(Units::Si),

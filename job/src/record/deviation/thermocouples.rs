@@ -77,11 +77,7 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
             .removed
             .iter()
             .find(|r| r.channel == failure.channel);
-        let follows = match (taken_out, failure.acts_from) {
-            (Some(removed), _) => format!("out of the set from {} on", removed.from.words()),
-            (None, None) => "its readings still count".to_owned(),
-            (None, Some(_)) => "its readings count no more from its evidence on".to_owned(),
-        };
+        let follows = failure.counts_words(taken_out);
         let remedy = match failure.kind {
             FailureKind::Exchanged => {
                 "; where it is known that plugs were exchanged, the log is read with the names of the channels put right"
@@ -89,7 +85,7 @@ pub(super) fn failures(findings: &Findings) -> Vec<Deviation> {
             _ => "",
         };
         format!(
-            "{}: {}, first evidence at {} ({}), {follows}{remedy}",
+            "{}: {}, first evidence at {} ({}); {follows}{remedy}",
             failure.channel,
             failure.kind.words(),
             failure.first_evidence.words(),

@@ -4,7 +4,7 @@ use quantity::Units;
 use report::chart::{Chart, Panel, Series, SeriesMark, chart};
 use report::{Block, Note, Row, Table, TableColumn};
 
-use crate::record::against::{Explained, Gap};
+use crate::record::against::{COMPARED_WHERE, Explained, Gap};
 use crate::record::{Against, ChannelAgainst, Explanation, Record};
 use crate::sheet::axes::{axis_words, degrees};
 use crate::sheet::words::first_c;
@@ -148,7 +148,10 @@ fn table(record: &Record, against: &Against) -> Block {
         Row::cells(cells)
     });
     Block::Table(Table {
-        caption: "Measured less predicted: mean over time, and the largest with its time since the first scan.".into(),
+        caption: format!(
+            "Measured less predicted: mean over time, and the largest with its time since the first scan; {COMPARED_WHERE}."
+        )
+        .into(),
         columns,
         rows: rows.collect(),
         first_cell_names_row: true,

@@ -5,7 +5,7 @@ use quantity::Units;
 use report::{
     Anchor, Block, Drawing, Face, Ink, Label, Path, Row, Stand, Stroke, THIN_PT, Table, TableColumn,
 };
-use rules::thermocouple::Role;
+use rules::thermocouple::told_as;
 
 use crate::record::Record;
 use crate::sheet::words::{clock, first_c};
@@ -155,11 +155,7 @@ fn spaced(wanted: &[f64], top: f64, bottom: f64) -> Vec<f64> {
 
 fn table(record: &Record) -> Block {
     let rows = record.basis.channels.iter().map(|(channel, hour)| {
-        let role = match channel.role {
-            Role::Control => "control",
-            Role::Monitor => "monitor",
-            Role::Spare => "spare",
-        };
+        let role = told_as(channel.role, channel.place);
         let along = match record.basis.units {
             Units::Si => format!("{:.0} mm", channel.axial.mm()),
             Units::Us => format!("{:.1} in", channel.axial.inches()),

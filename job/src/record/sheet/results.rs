@@ -150,10 +150,13 @@ fn thermocouples(record: &Record) -> Block {
         Units::Si => "K/h",
         Units::Us => "°F/h",
     };
+    let window_min = record.findings.settings.rate_window.minutes();
     Block::Table(Table {
-        caption: "Each thermocouple by itself: steepest rates over the window that binds, time in the range, and the time at \
-                  the reference temperature that has the same effect (Hollomon-Jaffe, ramps counted)."
-            .into(),
+        caption: format!(
+            "Each thermocouple by itself: steepest rates, taken over {window_min:.0} min as for the limit, time in the range, and the \
+             time at the reference temperature that has the same effect (Hollomon-Jaffe, ramps counted)."
+        )
+        .into(),
         columns: vec![
             TableColumn::words("Name"),
             TableColumn::numbers("Readings"),

@@ -1,7 +1,7 @@
 //! The requirement with its clauses, editions, levels and statuses, and the remarks.
 
 use checks::{level_words, limit_words};
-use quantity::Units;
+use quantity::{Status, Units};
 use report::{Block, Note, Row, Table, TableColumn, Text};
 use rules::Confirmation;
 use rules::requirement::{Clause, Remark, Requirement};
@@ -23,6 +23,19 @@ pub(crate) fn blocks(requirement: &Requirement, units: Units) -> Vec<Block> {
         blocks.push(Block::Notes(remarks));
     }
     blocks
+}
+
+/// What the limits are, and what a status means that asks for a look into the document.
+fn limits_words(requirement: &Requirement) -> String {
+    let mut limits = requirement.limits.iter();
+    let recalled = limits.any(|limit| limit.clause.status == Status::FromMemory);
+    let meant = match recalled {
+        true => {
+            " “From memory”: the program knows the value from memory, and nobody has checked it against the clause yet."
+        }
+        false => "",
+    };
+    format!("Every limit of every level, with the edition in which it stands.{meant}")
 }
 
 /// The rows that somebody read himself, with name and day.
@@ -90,7 +103,7 @@ fn limits(requirement: &Requirement, units: Units) -> Block {
         ])
     });
     Block::Table(Table {
-        caption: "Every limit of every level, with the edition in which it stands.".into(),
+        caption: limits_words(requirement).into(),
         columns: vec![
             TableColumn::words("Limit"),
             TableColumn::words("Level"),

@@ -54,7 +54,7 @@ fn row(plan: &PlanSheet, one: &Thermocouple) -> Row {
     let round = Millimeters::from_mm(one.arc_mm(diameter));
     Row::Cells(vec![
         one.name.as_str().into(),
-        role(one.role).into(),
+        one.role.words().into(),
         place(one).into(),
         clock(one.clock).into(),
         whole_mm(one.axial).into(),
@@ -67,22 +67,11 @@ fn row(plan: &PlanSheet, one: &Thermocouple) -> Row {
     ])
 }
 
-/// What a thermocouple is for, in words.
-pub(in crate::sheet) fn role(role: Role) -> &'static str {
-    match role {
-        Role::Control => "control",
-        Role::Monitor => "monitor",
-        Role::Spare => "spare",
-    }
-}
-
 /// What a thermocouple watches, in words.
 pub(in crate::sheet) fn place(one: &Thermocouple) -> String {
     let part = match one.place {
         Place::SoakBand if one.axial.mm() == 0.0 => "weld",
-        Place::SoakBand => "soak band",
-        Place::HeatedBandEdge => "heated edge",
-        Place::Neighbor => "neighbor",
+        place => place.words(),
     };
     match one.face {
         Face::Outside => part.to_string(),
