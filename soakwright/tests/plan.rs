@@ -273,6 +273,10 @@ fn a_plan_made_again_says_what_became_better_and_what_worse() {
     for one in &kept.changed {
         assert!(line(&one.what).contains(&one.was), "{longer}");
     }
+    assert!(longer.contains("than the 1 h 30 min asked for"), "{longer}");
+    let told = longer.split("plan before:").nth(1).expect("told");
+    let mut told = told.split("\n\n").next().expect("a part").lines();
+    assert!(told.all(|line| line.chars().count() <= 80), "{longer}");
     let file = folder.join("plan/plan.json");
     let older = std::fs::read_to_string(&file).expect("data");
     std::fs::write(

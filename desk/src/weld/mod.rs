@@ -1,5 +1,6 @@
 //! The pages of one weld: from need to record, downwards.
 
+mod against_before;
 mod drawing;
 mod drop;
 mod faults;

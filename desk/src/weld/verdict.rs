@@ -1,10 +1,11 @@
 //! What the plan of a weld says, first of all: whether anything stands in the way of heating on it.
 
 use job::folder::{JobFile, JobFolder};
-use job::plan_before::{AgainstBefore, Changed};
 use job::planned::{InTheWay, Planned};
 use maud::{Markup, html};
 use quantity::Units;
+
+use super::against_before::since_before;
 
 /// What was found, worst first; nothing where there is no plan.
 pub fn verdict(folder: &JobFolder, file: &JobFile) -> Markup {
@@ -39,43 +40,6 @@ fn units_of(file: &JobFile) -> Units {
     match job::edit::get(&file.text, "units").as_str() {
         "us" => Units::Us,
         _ => Units::Si,
-    }
-}
-
-/// What became better and what worse since the plan before, and what was changed; nothing where nothing did.
-fn since_before(against: &AgainstBefore) -> Markup {
-    html! {
-        @if !against.is_same() {
-            div #against-before {
-                h3 { "Against the plan before" }
-                @if !against.wrap.is_empty() { p { "Changed: " (against.wrap.join("; ")) "." } }
-                @if against.changed.is_empty() { p.soft { "Every number that is compared reads as before." } }
-                @else {
-                    table.answer {
-                        thead { tr { th scope="col" { "What" } th.end scope="col" { "Before" } th.end scope="col" { "Now" } th scope="col" { "Better or worse" } } }
-                        tbody { @for one in &against.changed { (number(one)) } }
-                    }
-                    p.soft { "Coldest and hottest in the hold are those of its whole length, from its first minute; the quick answer above is of the metal at rest, which the hold comes near only at its end. The margin to each limit stands under “What the prediction says”." }
-                }
-            }
-        }
-    }
-}
-
-fn number(one: &Changed) -> Markup {
-    html! {
-        tr {
-            th scope="row" { (one.what) }
-            td.end { (one.was) }
-            td.end { (one.is) }
-            td {
-                @match one.better {
-                    Some(true) => span.better { span aria-hidden="true" { "◇ " } "better" },
-                    Some(false) => span.worse { span aria-hidden="true" { "◆ " } "worse" },
-                    None => {}
-                }
-            }
-        }
     }
 }
 

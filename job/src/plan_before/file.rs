@@ -2,6 +2,8 @@
 
 use serde::Deserialize;
 
+use super::number::LimitKind;
+
 #[derive(Deserialize)]
 pub(super) struct File {
     pub format: String,
@@ -27,12 +29,17 @@ pub(super) struct Finding {
     pub verdict: String,
     pub limit: Limit,
     pub predicted: Option<Value>,
+    pub when_h: Option<f64>,
+    pub channel: Option<String>,
+    pub reason: String,
 }
 
 #[derive(Deserialize)]
 pub(super) struct Limit {
-    pub kind: String,
+    pub kind: LimitKind,
     pub value: Value,
+    pub above_c: Option<f64>,
+    pub within_mm: Option<f64>,
 }
 
 #[derive(Deserialize)]
@@ -97,6 +104,7 @@ pub(super) struct Programme {
 #[derive(Deserialize)]
 pub(super) struct Course {
     pub stages: Vec<Stage>,
+    pub profiles: Vec<Profile>,
     pub energy: Energy,
     pub soak_band_coldest: Peak,
     pub soak_band_hottest: Peak,
@@ -112,6 +120,8 @@ pub(super) struct Course {
 
 #[derive(Deserialize)]
 pub(super) struct Stage {
+    pub stage: String,
+    pub from_h: f64,
     pub to_h: f64,
 }
 
@@ -123,10 +133,25 @@ pub(super) struct Energy {
 #[derive(Deserialize)]
 pub(super) struct Peak {
     pub temperature_c: f64,
+    pub axial_mm: f64,
+    pub depth_mm: f64,
+    pub time_h: f64,
+}
+
+#[derive(Deserialize)]
+pub(super) struct Profile {
+    pub through_wall: Vec<ThroughWall>,
+}
+
+#[derive(Deserialize)]
+pub(super) struct ThroughWall {
+    pub axial_mm: f64,
+    pub points: Vec<[f64; 2]>,
 }
 
 #[derive(Deserialize)]
 pub(super) struct Neighbor {
     pub name: String,
     pub highest_c: f64,
+    pub limit_c: Option<f64>,
 }

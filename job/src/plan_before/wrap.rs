@@ -3,36 +3,19 @@
 use quantity::{Celsius, Hours, Kelvins, Millimeters, Units};
 
 use super::file::{Coil, Wrap};
+use super::turns;
 use crate::sheet::words::trimmed;
 use crate::wording::{difference, length, temperature};
-
-/// Turns that lie nearer than this to where they lay have not been moved, in mm.
-const MOVED_MM: f64 = 0.5;
 
 /// Each change: what, how it is now and how it was.
 pub(super) fn changes(before: &Wrap, now: &Wrap, units: Units) -> Vec<String> {
     let (were, are) = (told(before, units), told(now, units));
     let changed = were.iter().zip(&are).filter(|(was, is)| was != is);
     let told = changed.map(|((what, was), (_, is))| format!("{what} {is}, was {was}"));
-    moved(&before.coil, &now.coil)
+    turns::changes(&before.coil.turns, &now.coil.turns, units)
         .into_iter()
         .chain(told)
         .collect()
-}
-
-/// How many turns lie elsewhere, where there are as many as before.
-fn moved(before: &Coil, now: &Coil) -> Option<String> {
-    let of = now.turns.len();
-    if before.turns.len() != of {
-        return None;
-    }
-    let pairs = before.turns.iter().zip(&now.turns);
-    let moved = pairs.filter(|(was, is)| (was.axial_mm - is.axial_mm).abs() > MOVED_MM);
-    match moved.count() {
-        0 => None,
-        1 => Some(format!("1 of {of} turns lies elsewhere")),
-        many => Some(format!("{many} of {of} turns lie elsewhere")),
-    }
 }
 
 /// Everything that can be changed, with its words.
@@ -41,7 +24,6 @@ fn told(wrap: &Wrap, units: Units) -> Vec<(&'static str, String)> {
     let thick = |mm: f64| thick(mm, units);
     let (coil, blanket, source) = (&wrap.coil, &wrap.blanket, &wrap.source);
     let mut told = vec![
-        ("turns", coil.turns.len().to_string()),
         ("standoff", standoff(coil, units)),
         (
             "cable",

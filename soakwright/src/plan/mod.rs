@@ -1,5 +1,6 @@
 //! `soakwright plan`: a job file in, a plan out.
 
+mod since_before;
 pub mod told;
 
 use std::ops::ControlFlow;

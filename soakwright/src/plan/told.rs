@@ -4,10 +4,12 @@ use std::path::Path;
 
 use checks::{Finding, Origin, Verdict};
 use job::plan::Plan;
-use job::plan_before::{AgainstBefore, Changed};
+use job::plan_before::AgainstBefore;
 use job::rest_numbers::Shown;
 use quantity::{Celsius, Hours, Units};
 use rules::exposure::Persons;
+
+use super::since_before::since_before;
 
 /// Columns of the terminal.
 const COLUMNS: usize = 80;
@@ -92,41 +94,6 @@ fn what_stands_in_the_way(plan: &Plan) -> Vec<String> {
         lines.extend(wrapped(&format!("- {sentence}"), 2));
     }
     lines
-}
-
-/// What became better and what worse since the plan that lay there.
-fn since_before(against: &AgainstBefore) -> Vec<String> {
-    if against.is_same() {
-        return wrapped("The plan before said the same.", 0);
-    }
-    let mut lines = vec!["Against the plan before:".to_owned()];
-    lines.extend(
-        against
-            .wrap
-            .iter()
-            .flat_map(|one| wrapped(&format!("- changed: {one}"), 2)),
-    );
-    lines.extend(numbers(&against.changed));
-    lines
-}
-
-/// The numbers below each other.
-fn numbers(changed: &[Changed]) -> Vec<String> {
-    let width = |of: fn(&Changed) -> &str| changed.iter().map(|one| of(one).chars().count()).max();
-    let whats = width(|one| &one.what).unwrap_or(0);
-    let weres = width(|one| &one.was).unwrap_or(0);
-    let ares = width(|one| &one.is).unwrap_or(0);
-    let line = |one: &Changed| {
-        let (what, was, is) = (&one.what, &one.was, &one.is);
-        let better = match one.better {
-            Some(true) => "better",
-            Some(false) => "worse",
-            None => "",
-        };
-        let line = format!("- {what:whats$}  {is:>ares$}, was {was:>weres$}  {better}");
-        line.trim_end().to_owned()
-    };
-    changed.iter().map(line).collect()
 }
 
 fn rows(plan: &Plan, folder: &Path) -> Vec<(String, String)> {
