@@ -77,7 +77,7 @@ impl Left {
     pub(super) fn since(&self, was: Option<&Left>) -> String {
         match was {
             Some(was) if was.of != self.of => {
-                format!("{}; before {}", self.words(), was.words())
+                format!("{}; was {}", self.words(), was.words())
             }
             _ => self.words(),
         }

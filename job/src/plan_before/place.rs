@@ -52,7 +52,7 @@ impl Place {
         let now = format!("{}, {}", self.at, self.when);
         let now = now.trim_end_matches(", ");
         match was {
-            Some(was) if was.at != self.at => format!("{now}; before {}", was.at),
+            Some(was) if was.at != self.at => format!("{now}; was {}", was.at),
             _ => now.to_owned(),
         }
     }

@@ -165,7 +165,7 @@ fn another_limit_is_told_beside_the_one_before() {
     assert_eq!(
         power.left.as_deref(),
         Some(
-            "50 % in reserve of the 20 kW of the source; before 71 % in reserve of the 35 kW of the source"
+            "50 % in reserve of the 20 kW of the source; was 71 % in reserve of the 35 kW of the source"
         )
     );
 }
@@ -187,7 +187,7 @@ fn the_coldest_says_where_and_when_and_that_the_wall_has_not_evened_out() {
     };
     assert_eq!(
         place(&plan(), &later),
-        "+30 mm from the weld, in the bore, at 2 h 30 min; before −30 mm from the weld, in the bore"
+        "+30 mm from the weld, in the bore, at 2 h 30 min; was −30 mm from the weld, in the bore"
     );
     assert!(place(&later, &plan()).starts_with(
         "−30 mm from the weld, in the bore, at 2 h, at the beginning of the hold, before the wall has evened out"
