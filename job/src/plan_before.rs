@@ -7,6 +7,7 @@ mod number;
 mod place;
 mod rows;
 mod turns;
+mod why;
 mod wrap;
 
 use std::fs;
@@ -44,6 +45,8 @@ pub struct Changed {
     pub left: Option<String>,
     /// Where and when it is now; with where it was before if that was elsewhere.
     pub place: Option<String>,
+    /// What made it differ, as far as the metal at rest tells it.
+    pub because: Option<String>,
 }
 
 /// A plan against the one before; both lists are empty where nothing changed to the digits that are told.
@@ -75,8 +78,9 @@ pub fn against_before(before: &[u8], now: &[u8], units: Units) -> Option<Against
         let was = were.iter().find(|was| was.of == is.of)?;
         is.since(was)
     });
+    let at_rest = [before.at_rest.as_ref(), now.at_rest.as_ref()];
     Some(AgainstBefore {
-        changed: changed.collect(),
+        changed: why::with_reasons(changed.collect(), at_rest, units),
         wrap: wrap::changes(&before.wrap, &now.wrap, units),
     })
 }

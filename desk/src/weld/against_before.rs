@@ -3,7 +3,13 @@
 use job::plan_before::{AgainstBefore, Changed, Number};
 use maud::{Markup, html};
 
-const COLUMNS: [&str; 5] = ["What", "Before", "Now", "Better or worse", "What is left"];
+const COLUMNS: [&str; 5] = [
+    "What",
+    "Before",
+    "Now",
+    "Better or worse",
+    "What is left, and why",
+];
 
 /// What differs from the plan before; nothing where nothing does.
 pub fn since_before(against: &AgainstBefore) -> Markup {
@@ -62,10 +68,11 @@ fn merit(better: Option<bool>) -> Markup {
     }
 }
 
-/// What is left, and below it where and when.
+/// What is left, below it where and when, and what made it differ.
 fn beside(one: &Changed) -> Markup {
     html! {
         @if let Some(left) = &one.left { span.left { (left) } }
         @if let Some(place) = &one.place { span.soft.where { (place) } }
+        @if let Some(because) = &one.because { span.because { "Why: " (because) "." } }
     }
 }

@@ -2,6 +2,8 @@
 
 use serde::Deserialize;
 
+use crate::rest_change::Kept;
+
 use super::number::LimitKind;
 
 #[derive(Deserialize)]
@@ -11,6 +13,8 @@ pub(super) struct File {
     pub verdicts: Verdicts,
     pub wrap: Wrap,
     pub course: Course,
+    #[serde(default)]
+    pub at_rest: Option<Kept>,
 }
 
 #[derive(Deserialize)]

@@ -78,6 +78,7 @@ impl Row {
             better: self.better_than(was),
             left: left.map(|left| left.since(was.left.as_ref())),
             place: place.map(|place| place.since(was.place.as_ref())),
+            because: None,
         })
     }
 

@@ -226,3 +226,55 @@ fn another_weld_or_format_is_not_compared() {
         None
     );
 }
+
+/// The metal at rest with these turns and this current, coldest at this.
+fn at_rest(turns_mm: &[f64], current_a: f64, coldest_c: f64) -> Value {
+    let number = |of: &str, value: f64, unit: &str, merit: f64| {
+        json!({ "of": of, "name": of, "short": of, "value": value, "unit": unit, "digits": 0,
+            "left": null, "beside": "", "look": null, "merit": merit })
+    };
+    let place = json!({ "axial_mm": 30.0, "words": "+30 mm from the weld" });
+    json!({
+        "numbers": [
+            number("soak_coldest", coldest_c, "°C", coldest_c - 595.0),
+            number("current", current_a, "A", -current_a),
+        ],
+        "facts": {
+            "turns_mm": turns_mm, "standoff_mm": 50.8, "frequency_hz": 9000.0, "set_point_c": 620.0,
+            "blanket_mm": 50.0, "blanket_reach_mm": 600.0,
+            "coldest": place, "hottest": place, "beyond": place, "outside_less_bore": place,
+            "metal_w": 6000.0, "lost_w": 100.0, "current_a": current_a, "voltage_v": 200.0,
+            "mm_and_heat_up_to_there_w": [[-300.0, 0.0], [300.0, 6000.0]], "halfway_c": 320.0, "hot_mm": 500.0
+        }
+    })
+}
+
+#[test]
+fn what_made_a_number_differ_is_told_where_the_metal_at_rest_goes_the_same_way() {
+    let plan = |rest: Value, coldest_c: f64, current_a: f64| {
+        let mut plan = with(&[
+            (COLDEST, json!(coldest_c)),
+            ("/course/largest_current_a", json!(current_a)),
+        ]);
+        plan["at_rest"] = rest;
+        plan
+    };
+    let before = plan(at_rest(&[-20.0, 0.0, 20.0], 100.0, 610.0), 600.0, 140.0);
+    let now = plan(at_rest(&[-20.0, 20.0], 113.0, 612.0), 598.0, 155.0);
+    let all = against(&before, &now, Units::Si).expect("of one weld");
+    let why = |of: Number| {
+        let one = all.changed.iter().find(|one| one.of == of).expect("told");
+        one.because.clone().unwrap_or_default()
+    };
+    let current = why(Number::Current);
+    assert!(
+        current.contains("fewer turns make less field") && current.contains("at rest +13 A"),
+        "{current}"
+    );
+    // Colder in the hold and warmer at rest: no reason is borrowed.
+    let coldest = why(Number::MetalColdest);
+    assert!(
+        coldest.contains("at rest it goes the other way, +2 °C"),
+        "{coldest}"
+    );
+}

@@ -57,19 +57,17 @@ impl Kept {
 
 /// What changed from one answer to the next, and why.
 pub fn change(before: &Kept, now: &Kept, units: Units) -> RestChange {
-    let shown = Shown(units);
-    let both = Both {
-        before,
-        now,
-        shown: &shown,
-    };
     RestChange {
-        done: done::done(&before.facts, &now.facts, &shown),
-        numbers: each_reason_once(
-            &now.numbers,
-            now.numbers.iter().map(|is| both.moved(is)).collect(),
-        ),
+        done: done::done(&before.facts, &now.facts, &Shown(units)),
+        numbers: each_reason_once(&now.numbers, moved(before, now, units)),
     }
+}
+
+/// Of each number how it moved, in the order of the numbers, each with its whole reason.
+pub(crate) fn moved(before: &Kept, now: &Kept, units: Units) -> Vec<Moved> {
+    let shown = &Shown(units);
+    let both = Both { before, now, shown };
+    now.numbers.iter().map(|is| both.moved(is)).collect()
 }
 
 /// A reason that was told of a number before is not told again.

@@ -69,6 +69,9 @@ fn number(one: &Changed, widths: &Widths) -> Vec<String> {
     if !beside.is_empty() {
         lines.extend(wrapped("    ", &beside.join("; ")));
     }
+    if let Some(because) = &one.because {
+        lines.extend(wrapped("    ", &format!("Why: {because}.")));
+    }
     lines
 }
 
@@ -87,6 +90,7 @@ mod tests {
             better: Some(false),
             left: Some("20 °F under the 250 °F that it bears".to_owned()),
             place: Some("−30 mm from the weld, in the bore, ".repeat(4)),
+            because: Some("turns nearer to it carry more current ".repeat(4)),
         };
         let long = "actuator of the valve beside the flange with its gasket face and its blind";
         let against = AgainstBefore {

@@ -1,0 +1,70 @@
+//! Why a number of a plan differs from the one before: what made the same number of the metal at rest differ, where both
+//! went the same way.
+
+use quantity::Units;
+
+use super::Changed;
+use super::number::{LimitKind, LimitOf, Number};
+use crate::rest_change::{Kept, Moved, moved};
+use crate::rest_numbers::Measure;
+
+/// The changed numbers with what made them differ, as far as the metal at rest tells it.
+pub(super) fn with_reasons(
+    changed: Vec<Changed>,
+    [before, now]: [Option<&Kept>; 2],
+    units: Units,
+) -> Vec<Changed> {
+    let (Some(before), Some(now)) = (before, now) else {
+        return changed;
+    };
+    let at_rest = moved(before, now, units);
+    let of = |measure: Measure| {
+        let place = now.numbers.iter().position(|one| one.of == measure)?;
+        at_rest.get(place)
+    };
+    let with = |one: Changed| Changed {
+        because: behind(&one.of)
+            .and_then(of)
+            .and_then(|rest| because(&one, rest)),
+        ..one
+    };
+    changed.into_iter().map(with).collect()
+}
+
+/// The number of the metal at rest that stands behind one of a plan.
+fn behind(number: &Number) -> Option<Measure> {
+    Some(match number {
+        Number::MetalColdest
+        | Number::Limit(LimitOf {
+            kind: LimitKind::HoldMin,
+            ..
+        }) => Measure::SoakColdest,
+        Number::MetalHottest
+        | Number::Limit(LimitOf {
+            kind: LimitKind::HoldMax,
+            ..
+        }) => Measure::SoakHottest,
+        Number::Limit(LimitOf {
+            kind: LimitKind::HoldSpread,
+            ..
+        }) => Measure::HottestLessColdest,
+        Number::BeyondHottest => Measure::BeyondHottest,
+        Number::OutsideLessBoreHeating | Number::OutsideLessBoreHold => Measure::OutsideLessBore,
+        Number::Energy | Number::Power => Measure::SourcePower,
+        Number::Current => Measure::Current,
+        Number::Voltage => Measure::Voltage,
+        _ => return None,
+    })
+}
+
+fn because(one: &Changed, rest: &Moved) -> Option<String> {
+    let (Some(by), Some(because)) = (&rest.by, &rest.because) else {
+        return Some("the metal at rest reads as before: this comes of the heating up".to_owned());
+    };
+    match one.better == rest.better {
+        true => Some(format!("{because} (at rest {by})")),
+        false => Some(format!(
+            "this comes of the heating up; at rest it goes the other way, {by}"
+        )),
+    }
+}
