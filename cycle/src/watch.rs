@@ -42,7 +42,8 @@ pub struct Look {
     pub soak_hottest: Spot,
     /// Coldest place of the soak band.
     pub soak_coldest: Spot,
-    /// Hottest place of outside and bore beyond the soak band: there the heat arises and there it is seen.
+    /// Hottest place of outside and bore from the edges of the soak band outward: there the heat arises and there it is
+    /// seen.
     pub beyond_hottest: Spot,
     /// Outside and bore at the weld center in °C.
     pub weld_c: [f64; 2],
@@ -243,33 +244,28 @@ impl Watch {
         })
     }
 
+    /// Hottest of outside and bore from the edges of the soak band outward; the edges count, or the place would wander
+    /// with the nodes of the mesh.
     fn beyond_hottest(&self, nodal_c: &[f64]) -> Spot {
-        let beyond = |line: &SurfaceLine, is_bore: bool| {
-            let all = line.nodes().into_iter();
-            let all = all.filter(|(z, _)| z.abs() > self.soak_half_m + EDGE_M);
-            let hottest =
-                all.max_by(|(_, a), (_, b)| nodal_c[*a as usize].total_cmp(&nodal_c[*b as usize]));
-            hottest.map(|(z, node)| {
-                let wall_m = self.joint.outside_radius_m(z) - self.joint.bore_radius_m(z);
-                Spot {
-                    temperature_c: nodal_c[node as usize],
-                    axial_mm: z * 1e3,
-                    depth_mm: if is_bore { wall_m * 1e3 } else { 0.0 },
-                }
-            })
-        };
-        let both = [beyond(&self.outside, false), beyond(&self.bore, true)];
-        let hotter = |a: Spot, b: Spot| {
-            if b.temperature_c > a.temperature_c {
-                b
-            } else {
-                a
+        let lines = [(&self.outside, false), (&self.bore, true)];
+        let spots = lines.into_iter().flat_map(|(line, is_bore)| {
+            let nodes = line.nodes().into_iter();
+            let beyond = nodes.filter(|(z, _)| z.abs() > self.soak_half_m + EDGE_M);
+            let edges = [-self.soak_half_m, self.soak_half_m].map(|z| (z, line.at(z, nodal_c)));
+            let all = beyond
+                .map(|(z, node)| (z, nodal_c[node as usize]))
+                .chain(edges);
+            all.map(move |(z, temperature_c)| (z, temperature_c, is_bore))
+        });
+        let hottest = spots.max_by(|one, other| one.1.total_cmp(&other.1));
+        hottest.map_or_else(Spot::default, |(z, temperature_c, is_bore)| {
+            let wall_m = self.joint.outside_radius_m(z) - self.joint.bore_radius_m(z);
+            Spot {
+                temperature_c,
+                axial_mm: z * 1e3,
+                depth_mm: if is_bore { wall_m * 1e3 } else { 0.0 },
             }
-        };
-        both.into_iter()
-            .flatten()
-            .reduce(hotter)
-            .unwrap_or_default()
+        })
     }
 
     fn surface_to_bore(&self, nodal_c: &[f64]) -> Difference {

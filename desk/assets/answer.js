@@ -29,11 +29,13 @@ const FIRST = ["soak_coldest", "soak_hottest", "beyond_hottest", "current"];
 const sentence = (words) => `${words[0].toUpperCase()}${words.slice(1)}.`.replace(/(\d) (?=%|°|k?[WAV]\b|in\b|mm\b)/g, "$1\u00a0");
 
 // A number that moved: which way, by how much, to what, what is left to its limit, and what made it move.
-const movedRow = (number, { by, better, because }) => {
+const PLACED = ["soak_coldest", "soak_hottest", "beyond_hottest", "outside_less_bore"];
+const movedRow = (number, { by, better, before_at: was, because }) => {
   const row = node("li", {});
   if (better !== null) row.append(mark(better), " ");
-  const left = number.left ? ` (${number.left})` : "";
-  row.append(node("b", {}, `${number.short} ${by}`), `, now ${format(number.value, number.digits)} ${number.unit}${left}`);
+  const place = PLACED.includes(number.of) ? `, ${number.beside.split(";")[0]}${was ? ` (before ${was})` : ""}` : "";
+  const left = number.left ? `; ${number.left}` : "";
+  row.append(node("b", {}, `${number.short} ${by}`), `: now ${format(number.value, number.digits)} ${number.unit}${place}${left}.`);
   if (because) row.append(node("span", { class: "because" }, sentence(because)));
   return row;
 };
@@ -44,9 +46,13 @@ export const shortAnswer = (answer, change) => {
   const lines = [];
   if (answer.against.length) lines.push(node("p", { class: "passed" }, node("span", { "aria-hidden": "true" }, "■ "), answer.against[0]));
   if (change?.done.length) lines.push(node("p", {}, change.done.join(" ")));
-  const rows = [true, false, null].flatMap((better) => answer.numbers.flatMap((number, index) => (change?.numbers[index].by && change.numbers[index].better === better ? [movedRow(number, change.numbers[index])] : [])));
+  const moved = answer.numbers.map((number, index) => ({ number, by: change?.numbers[index] })).filter(({ by }) => by?.by);
+  const telling = moved.filter(({ by }) => !by.is_slight);
+  const rows = [true, false, null].flatMap((better) => telling.filter(({ by }) => by.better === better).map(({ number, by }) => movedRow(number, by)));
+  const slight = moved.filter(({ by }) => by.is_slight).map(({ number, by }) => `${number.short} ${by.by}`);
   if (rows.length) lines.push(node("ul", { class: "moved" }, ...rows));
-  else {
+  if (slight.length) lines.push(node("p", { class: "soft" }, `Too little to matter: ${slight.join(", ")}.`));
+  if (!moved.length) {
     if (change) lines.push(node("p", {}, "Every number reads as before."));
     lines.push(node("p", {}, "At rest: ", answer.numbers.filter((number) => FIRST.includes(number.of)).map(now).join(", "), "."));
   }

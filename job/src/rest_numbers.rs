@@ -10,6 +10,7 @@ use rules::requirement::LimitKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::foreseen::heated_by_turns_mm;
 use crate::plan::Prepared;
 use crate::wording::length;
 
@@ -25,6 +26,8 @@ pub enum Measure {
     BeyondHottest,
     /// How far hottest and coldest of the soak band lie apart.
     HottestLessColdest,
+    /// How far from the weld the turns heat, on the side where it is less.
+    HeatedReach,
     /// Outside less bore where it is largest.
     OutsideLessBore,
     /// Power into the metal.
@@ -136,6 +139,7 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
     let kilowatts = |w: f64| (w / 1e3, "kW");
     let lost_w = rested.coil_loss_w + rested.leads_loss_w;
     let mut list = soak_band(&shown, prepared, rested, [low, high]);
+    list.push(heated_reach(&shown, prepared, rested));
     list.push(RestNumber {
         merit: Some(-rested.surface_to_bore.difference_k.abs()),
         beside: format!(
@@ -144,7 +148,7 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
         ),
         ..plain(
             Measure::OutsideLessBore,
-            ["Outside less bore where it is largest", "outside less bore"],
+            ["Outside less bore, largest", "outside less bore"],
             shown.difference(rested.surface_to_bore.difference_k),
             0,
         )
@@ -196,6 +200,45 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
         voltage,
     ));
     list
+}
+
+/// A reach of the turns beyond what is asked for is no better.
+fn heated_reach(shown: &Shown, prepared: &Prepared, rested: &AtRest) -> RestNumber {
+    let bands = &prepared.bands;
+    let asked_mm = 0.5 * bands.heated.width.mm();
+    let cable_mm = prepared.setup.cable.outside_diameter_mm.value;
+    let [first_mm, second_mm] = heated_by_turns_mm(&rested.coil, cable_mm);
+    let (reach_mm, side) = match first_mm <= second_mm {
+        true => (first_mm, "first"),
+        false => (second_mm, "second"),
+    };
+    let clause = &bands.by_rule[bands.heated.row].clause;
+    let asked = format!(
+        "{} that {} asks for",
+        shown.length(asked_mm),
+        clause.document
+    );
+    let short_mm = asked_mm - reach_mm;
+    let (number, unit, digits) = match shown.0 {
+        Units::Si => (reach_mm, "mm", 0),
+        Units::Us => (reach_mm / 25.4, "in", 2),
+    };
+    RestNumber {
+        merit: Some(-short_mm.max(0.0)),
+        left: Some(
+            match shown.length(short_mm) == shown.length(0.0) || short_mm < 0.0 {
+                true => format!("covers the {asked}"),
+                false => format!("{} short of the {asked}", shown.length(short_mm)),
+            },
+        ),
+        beside: format!("each way, here on the {side} side"),
+        ..plain(
+            Measure::HeatedReach,
+            ["Heated by the turns", "reach of the turns"],
+            (number, unit),
+            digits,
+        )
+    }
 }
 
 fn plain(

@@ -86,34 +86,42 @@ fn kept(path: &Path) -> Result<(Kept, Units), NoAnswer> {
     ))
 }
 
-/// What was done, and each number that moved with what made it.
+/// What was done, each number that moved with what made it, and those that moved too little to matter.
 fn told_change(numbers: &[RestNumber], change: &RestChange) -> Vec<String> {
-    let moved = numbers
+    let moved = numbers.iter().zip(&change.numbers);
+    let moved: Vec<_> = moved
+        .filter_map(|(number, one)| Some((number, one, one.by.as_ref()?)))
+        .collect();
+    let (slight, telling): (Vec<_>, Vec<_>) =
+        moved.into_iter().partition(|(_, one, _)| one.is_slight);
+    let telling = telling.into_iter().map(|(number, one, by)| {
+        let way = match one.better {
+            Some(true) => "better: ",
+            Some(false) => "worse: ",
+            None => "",
+        };
+        let because = one.because.iter().map(|because| format!(": {because}"));
+        format!("{way}{} {by}{}", number.short, because.collect::<String>())
+    });
+    let slight: Vec<String> = slight
         .iter()
-        .zip(&change.numbers)
-        .filter_map(|(number, moved)| {
-            let way = match moved.better {
-                Some(true) => "better: ",
-                Some(false) => "worse: ",
-                None => "",
-            };
-            let because = moved.because.iter().map(|because| format!(": {because}"));
-            Some(format!(
-                "{way}{} {}{}",
-                number.short,
-                moved.by.as_ref()?,
-                because.collect::<String>()
-            ))
-        });
+        .map(|(number, _, by)| format!("{} {by}", number.short))
+        .collect();
+    let slight =
+        (!slight.is_empty()).then(|| format!("too little to matter: {}", slight.join(", ")));
     let done = change.done.iter().cloned();
     let heading = std::iter::once("Against the other:".to_owned());
     heading
-        .chain(done.chain(moved).flat_map(|words| wrapped("  ", &words)))
+        .chain(
+            done.chain(telling)
+                .chain(slight)
+                .flat_map(|words| wrapped("  ", &words)),
+        )
         .collect()
 }
 
 /// Columns of names and of values; a longer name moves its value.
-const NAMES: usize = 25;
+const NAMES: usize = 29;
 const VALUES: usize = 10;
 
 /// Numbers under each other, what stands beside them wrapped.

@@ -16,8 +16,9 @@ pub(super) fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: b
     let half_mm = 0.5 * prepared.bands.heated.width.mm();
     let row = &prepared.bands.by_rule[prepared.bands.heated.row];
     let clause = &row.clause;
-    let pitches = Pitches::of(coil, job.cable.outside_diameter_mm.value);
-    let [first_mm, second_mm] = heated_mm(coil, &pitches);
+    let cable_mm = job.cable.outside_diameter_mm.value;
+    let pitches = Pitches::of(coil, cable_mm);
+    let [first_mm, second_mm] = heated_by_turns_mm(coil, cable_mm);
     let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
     let gap = match pitches.widest_mm > GAP * pitches.usual_mm {
         true => format!(
@@ -42,7 +43,9 @@ pub(super) fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: b
     if proven && !row.binding {
         return fine(
             About::HeatedBand,
-            format!("{says}, a practice and no limit; the model keeps the soak band inside"),
+            format!(
+                "narrower than a practice that is no limit: {says}; the model keeps the soak band inside"
+            ),
         );
     }
     let side = match first_mm >= WIDE_ENOUGH * half_mm {
@@ -85,7 +88,8 @@ const GAP: f64 = 2.0;
 
 /// How far from the weld center the turns heat on the first and the second side: to half a usual pitch beyond the last
 /// turn of that side that no wide gap parts from the weld.
-fn heated_mm(coil: &Coil, pitches: &Pitches) -> [f64; 2] {
+pub(crate) fn heated_by_turns_mm(coil: &Coil, cable_mm: f64) -> [f64; 2] {
+    let pitches = Pitches::of(coil, cable_mm);
     [-1.0, 1.0].map(|sign| {
         let turns = coil.turns.iter();
         let mut outward: Vec<f64> = turns.map(|turn| sign * turn.axial.mm()).collect();
@@ -120,7 +124,9 @@ pub(super) fn blanket(job: &Job, prepared: &Prepared, proven: bool) -> Foreseen 
     if proven && !row.binding {
         return fine(
             About::Blanket,
-            format!("{says}, a practice and no limit; the model keeps the soak band inside"),
+            format!(
+                "shorter than a practice that is no limit: {says}; the model keeps the soak band inside"
+            ),
         );
     }
     let ended = [0, 1]

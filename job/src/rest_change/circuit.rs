@@ -39,7 +39,7 @@ pub(super) fn current(before: &Facts, now: &Facts) -> Option<String> {
     let power = percent(kilowatts(before.metal_w), kilowatts(now.metal_w));
     let took = format!("the metal takes {} power", words(power));
     let heats = format!(
-        "{}the same current heats the metal {}",
+        "{}the same current heats the metal {} (heat goes with the square of the current)",
         coupled(before, now, tells(coupling)),
         words(coupling)
     );
@@ -212,11 +212,31 @@ pub(super) fn metal(before: &Facts, now: &Facts, shown: &Shown) -> String {
     let why = match () {
         () if hotter(before, now) == by => format!("at this set point it gives off {more}"),
         () if thicker(before, now) == -by => format!("through this blanket it gives off {more}"),
-        () if hot == by && was != is && same_level => {
-            let level = shown.degree_words(now.halfway_c);
-            format!("{is} of it is hotter than {level}, against {was}")
-        }
+        () if hot == by && was != is && same_level => format!(
+            "{more} of it is hot: {is} are hotter than {} (halfway to the set point), before {was}{}",
+            shown.degree_words(now.halfway_c),
+            spread(before, now, by)
+        ),
         () => format!("it gives off a little {more}"),
     };
     format!("at rest the metal takes what the pipe gives off, and {why}")
+}
+
+/// What made more or less of the pipe hot, as far as it was changed and goes that way.
+fn spread(before: &Facts, now: &Facts, by: i8) -> &'static str {
+    match by {
+        1 if farther(before, now) == 1 => ", for turns farther off heat more of it",
+        -1 if farther(before, now) == -1 => ", for turns nearer to it heat less of it",
+        1 if longer(before, now) == 1 => ", for the coil is longer",
+        -1 if longer(before, now) == -1 => ", for the coil is shorter",
+        _ => "",
+    }
+}
+
+/// How far the turns reach: to half a pitch beyond the last turn of the side where that is less.
+pub(super) fn reach(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
+    let [was, is] = [before.nearer_end_mm()?, now.nearer_end_mm()?].map(|mm| shown.along(mm));
+    Some(format!(
+        "the coil heats to half a pitch beyond its last turn; on the shorter side that turn lies {is}, before {was}"
+    ))
 }

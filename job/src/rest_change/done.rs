@@ -22,7 +22,8 @@ pub(super) fn done(before: &Facts, now: &Facts, shown: &Shown) -> Vec<String> {
         blanket(before, now, shown),
         reach(before, now, shown),
     ];
-    all.into_iter().flatten().collect()
+    let changes = all.into_iter().flatten();
+    changes.chain(current(before, now, shown)).collect()
 }
 
 /// Which way a quantity went: up, down or nowhere.
@@ -91,6 +92,17 @@ fn reach(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     let [was, is] = [before, now].map(|facts| shown.length(facts.blanket_reach_mm));
     let by_mm = now.blanket_reach_mm - before.blanket_reach_mm;
     (way(by_mm, SAME_MM) != 0).then(|| format!("The blanket covers {is} of pipe, against {was}."))
+}
+
+/// What follows of itself: the controller holds the control thermocouples.
+fn current(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
+    let [was, is] = [before, now].map(|facts| format!("{:.0} A", facts.current_a));
+    (was != is).then(|| {
+        let set_point = shown.degree_words(now.set_point_c);
+        format!(
+            "To hold the control thermocouples at {set_point} the current goes from {was} to {is}."
+        )
+    })
 }
 
 /// Turns of `from` that are not in `into`, in mm.

@@ -5,6 +5,7 @@ use cycle::outcome::Spot;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::done::SAME_MM;
 use crate::plan::Prepared;
 use crate::rest_numbers::Shown;
 
@@ -94,6 +95,27 @@ impl Facts {
             halfway_c,
             hot_mm: hotter_mm(&rested.outside, halfway_c),
         }
+    }
+
+    /// The outermost turn on the side where the coil reaches less far, in mm from the weld center.
+    pub(super) fn nearer_end_mm(&self) -> Option<f64> {
+        let ends = self
+            .turns_mm
+            .first()
+            .into_iter()
+            .chain(self.turns_mm.last());
+        ends.copied()
+            .min_by(|one, other| one.abs().total_cmp(&other.abs()))
+    }
+
+    /// Turns left of the weld and right of it; one at the weld counts for neither.
+    pub(super) fn turns_by_side(&self) -> [usize; 2] {
+        [-1.0, 1.0].map(|sign| {
+            self.turns_mm
+                .iter()
+                .filter(|mm| sign * **mm > SAME_MM)
+                .count()
+        })
     }
 
     /// From the first turn to the last, in mm.

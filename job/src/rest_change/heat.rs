@@ -18,21 +18,18 @@ const SAME_PERCENT: f64 = 1.0;
 /// A place nearer than this to the weld is at it, in mm.
 const AT_THE_WELD_MM: f64 = 5.0;
 
-/// A place that moved by more than this is told as another, in mm: about what a tape shows at a glance.
-const SAME_PLACE_MM: f64 = 25.4;
-
 /// Two answers, the one before first.
 type Pair<'a> = [&'a Facts; 2];
 
 /// Why the coldest changed by what is told: it falls where it is now, and rises where it was.
 pub(super) fn coldest(pair: Pair, by: f64, shown: &Shown) -> String {
     let places = pair.map(|facts| &facts.coldest);
-    level(places, usize::from(by < 0.0), pair, by, shown)
+    level(places[usize::from(by < 0.0)], pair, by, shown)
 }
 
 /// Why a hottest place changed by what is told: it rises where it is now, and falls where it was.
 pub(super) fn hottest(places: [&Place; 2], pair: Pair, by: f64, shown: &Shown) -> String {
-    level(places, usize::from(by > 0.0), pair, by, shown)
+    level(places[usize::from(by > 0.0)], pair, by, shown)
 }
 
 /// Why outside and bore lie farther apart or less: with the heat that enters there.
@@ -41,55 +38,52 @@ pub(super) fn outside_less_bore(pair: Pair, by: f64, shown: &Shown) -> Option<St
     let way = way(by, 0.0);
     let why = around(places[usize::from(by > 0.0)], pair, way, shown)?;
     let enters = if way > 0 { "more" } else { "less" };
-    Some(format!(
-        "{}{enters} heat enters there: {why}",
-        place(places)
-    ))
+    Some(format!("{enters} heat enters there: {why}"))
 }
 
-fn level(places: [&Place; 2], of: usize, pair: Pair, by: f64, shown: &Shown) -> String {
+fn level(at: &Place, pair: Pair, by: f64, shown: &Shown) -> String {
     let ([before, now], way) = (pair, way(by, 0.0));
-    let at = places[of];
-    let why = match () {
-        () if hotter(before, now) == way => "every temperature goes with the set point".to_owned(),
-        () => sides(at, pair, way, shown)
-            .or_else(|| at_the_weld(at, pair, way, shown))
-            .or_else(|| around(at, pair, way, shown))
-            .or_else(|| blanket(before, now, way))
-            .unwrap_or_else(|| "the heat arises a little differently along the pipe".to_owned()),
-    };
-    format!("{}{why}", place(places))
-}
-
-/// Where it is and was, where that is told.
-fn place([was, is]: [&Place; 2]) -> String {
-    let moved = (is.axial_mm - was.axial_mm).abs() > SAME_PLACE_MM;
-    if moved && is.words != was.words {
-        format!("{}, before {}; ", is.words, was.words)
-    } else {
-        String::new()
+    if hotter(before, now) == way {
+        return "every temperature goes with the set point".to_owned();
     }
+    sides(at, pair, way, shown)
+        .or_else(|| at_the_weld(at, pair, way, shown))
+        .or_else(|| around(at, pair, way, shown))
+        .or_else(|| blanket(before, now, way))
+        .unwrap_or_else(|| "the heat arises a little differently along the pipe".to_owned())
 }
 
-/// More heat on the side of a place than on the other holds it nearer to the weld, or above it.
+/// More heat on one side of the weld than on the other makes that side the hotter. Told alike for every place, so that it
+/// is read once.
 fn sides(at: &Place, pair: Pair, way: i8, shown: &Shown) -> Option<String> {
     if at.axial_mm.abs() < AT_THE_WELD_MM {
         return None;
     }
     let half_mm = 0.5 * SIDE_MM;
-    let center_mm = half_mm.copysign(at.axial_mm);
-    let [was, is] = pair.map(|facts| facts.heat_within_w(center_mm, half_mm));
-    let [other_was, other_is] = pair.map(|facts| facts.heat_within_w(-center_mm, half_mm));
-    let more = 100.0 * ((is - other_is) - (was - other_was)) / (was + other_was);
-    (self::way(more, SAME_PERCENT) == way).then(|| {
+    let left = pair.map(|facts| facts.heat_within_w(-half_mm, half_mm));
+    let right = pair.map(|facts| facts.heat_within_w(half_mm, half_mm));
+    let more = 100.0 * ((right[1] - left[1]) - (right[0] - left[0])) / (right[0] + left[0]);
+    let on_its_side = more * at.axial_mm.signum();
+    (self::way(on_its_side, SAME_PERCENT) == way).then(|| {
+        let [hotter, colder] = if more > 0.0 { ["right", "left"] } else { ["left", "right"] };
+        let [left_turns, right_turns] = [0, 1].map(|side| turns_of_side(pair, side));
         format!(
-            "on its side of the weld the coil heats the pipe with {}, on the other with {} (each up to {} from the weld){}",
-            against(was, is),
-            against(other_was, other_is),
-            shown.length(SIDE_MM),
-            carry(pair)
+            "left of the weld the coil now heats the pipe with {}{left_turns}, right of it with {}{right_turns}, each up to {} \
+             out: the {hotter} gets hotter, the {colder} colder",
+            before_and_now(left),
+            before_and_now(right),
+            shown.length(SIDE_MM)
         )
     })
+}
+
+/// The turns of a side, where there are more or fewer.
+fn turns_of_side(pair: Pair, side: usize) -> String {
+    let [was, is] = pair.map(|facts| facts.turns_by_side()[side]);
+    match was == is {
+        true => String::new(),
+        false => format!(" by {is} turns instead of {was}"),
+    }
 }
 
 /// Heat that arises at the weld has to flow out along the pipe: the less of it, the less the pipe falls off to its sides.
@@ -97,17 +91,17 @@ fn at_the_weld(at: &Place, pair: Pair, way: i8, shown: &Shown) -> Option<String>
     if at.axial_mm.abs() < AT_THE_WELD_MM {
         return None;
     }
-    let [was, is] = pair.map(|facts| facts.heat_within_w(0.0, AROUND_MM));
-    let less = percent(was, is);
+    let heat = pair.map(|facts| facts.heat_within_w(0.0, AROUND_MM));
+    let less = percent(heat[0], heat[1]);
     (self::way(-less, SAME_PERCENT) == way).then(|| {
         let (what, falls) = match less < 0.0 {
             true => ("less", "less steeply"),
             false => ("more", "more steeply"),
         };
         format!(
-            "{what} heat arises at the weld itself, {} within {} of it; it has to flow out along the pipe, so the pipe falls off \
-             {falls}",
-            against(was, is),
+            "{what} heat arises at the weld itself, {} within {} of its center, so {what} has to flow out along the pipe, and \
+             the pipe falls off {falls} from the weld",
+            before_and_now(heat),
             shown.length(AROUND_MM)
         )
     })
@@ -115,13 +109,13 @@ fn at_the_weld(at: &Place, pair: Pair, way: i8, shown: &Shown) -> Option<String>
 
 /// The heat around a place, where it went the way of what is told.
 fn around(at: &Place, pair: Pair, way: i8, shown: &Shown) -> Option<String> {
-    let [was, is] = pair.map(|facts| facts.heat_within_w(at.axial_mm, AROUND_MM));
-    (self::way(percent(was, is), SAME_PERCENT) == way).then(|| {
+    let heat = pair.map(|facts| facts.heat_within_w(at.axial_mm, AROUND_MM));
+    (self::way(percent(heat[0], heat[1]), SAME_PERCENT) == way).then(|| {
         format!(
-            "within {} the coil heats the pipe with {}{}",
+            "within {} of that place the coil heats the pipe with {}{}",
             shown.length(AROUND_MM),
-            against(was, is),
-            shared(at, pair, [was, is], way, shown)
+            before_and_now(heat),
+            shared(at, pair, heat, way, shown)
         )
     })
 }
@@ -133,16 +127,15 @@ fn shared(at: &Place, pair: Pair, [was_w, is_w]: [f64; 2], way: i8, shown: &Show
     let share = percent(was_w / was_a.powi(2), is_w / is_a.powi(2));
     let goes = |percent: f64| self::way(percent, SAME_PERCENT) == way;
     if goes(square) && (!goes(share) || square.abs() > share.abs()) {
-        return carry(pair);
+        return format!(", for the turns carry {is_a:.0} A instead of {was_a:.0} A");
     }
     let [was_mm, is_mm] = pair.map(|facts| facts.nearest_turn_mm(at.axial_mm));
-    let [was, is] = [was_mm, is_mm].map(|mm| shown.length(mm));
+    let [was, is] = [was_mm, is_mm].map(|mm| match mm < SAME_MM {
+        true => "right over it".to_owned(),
+        false => format!("{} from it", shown.length(mm)),
+    });
     if self::way(was_mm - is_mm, SAME_MM) == way && is != was {
-        let was = match was_mm < SAME_MM {
-            true => "right over it".to_owned(),
-            false => was,
-        };
-        return format!(", for the nearest turn lies {is} from there, before {was}");
+        return format!(", for the nearest turn lies {is}, before {was}");
     }
     let more = if way > 0 { "more" } else { "less" };
     format!(
@@ -151,23 +144,14 @@ fn shared(at: &Place, pair: Pair, [was_w, is_w]: [f64; 2], way: i8, shown: &Show
     )
 }
 
-/// The current, where it changed.
-fn carry(pair: Pair) -> String {
-    let [was, is] = pair.map(amperes);
-    match percent(was.powi(2), is.powi(2)).abs() >= SAME_PERCENT {
-        true => format!("; the turns carry {is:.0} A, against {was:.0} A"),
-        false => String::new(),
-    }
-}
-
 fn blanket(before: &Facts, now: &Facts, way: i8) -> Option<String> {
     let lets = if way > 0 { "less" } else { "more" };
     (thicker(before, now) == way).then(|| format!("the blanket lets {lets} of the heat out"))
 }
 
-fn against(was_w: f64, is_w: f64) -> String {
+fn before_and_now([was_w, is_w]: [f64; 2]) -> String {
     format!(
-        "{:.2} kW against {:.2} kW",
+        "{:.2} kW (before {:.2} kW)",
         kilowatts(is_w),
         kilowatts(was_w)
     )

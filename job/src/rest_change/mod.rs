@@ -25,6 +25,12 @@ pub struct Kept {
     facts: Facts,
 }
 
+/// A temperature that moved by no more than this moved slightly, in K: our choice, less than a thermocouple tells.
+const SLIGHT_K: f64 = 1.2;
+
+/// Power, current or voltage that moved by less than this part moved slightly: our choice.
+const SLIGHT_PART: f64 = 0.01;
+
 /// One number against the same one before.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Moved {
@@ -32,6 +38,10 @@ pub struct Moved {
     pub by: Option<String>,
     /// Whether that is better; `None` where neither way is.
     pub better: Option<bool>,
+    /// Whether it moved by so little that nothing follows from it.
+    pub is_slight: bool,
+    /// Where it was, where it is told of a place and that is another now.
+    pub before_at: Option<String>,
     /// What made it move.
     pub because: Option<String>,
 }
@@ -111,8 +121,35 @@ impl Both<'_> {
                 .zip(was.merit)
                 .filter(|(is, was)| is != was)
                 .map(|(is, was)| is > was),
+            is_slight: self.is_slight(is, was, by),
+            before_at: self.before_at(is.of),
             because: self.because(is.of, by),
         }
+    }
+
+    fn is_slight(&self, is: &RestNumber, was: &RestNumber, by: f64) -> bool {
+        match is.of {
+            Measure::HeatedReach => false,
+            Measure::MetalPower
+            | Measure::Lost
+            | Measure::SourcePower
+            | Measure::Current
+            | Measure::Voltage => by.abs() < SLIGHT_PART * told(was).abs(),
+            _ => by.abs() <= self.shown.difference(SLIGHT_K).0,
+        }
+    }
+
+    /// Where a temperature was read before, where that is elsewhere now.
+    fn before_at(&self, of: Measure) -> Option<String> {
+        let place = |facts: &Facts| match of {
+            Measure::SoakColdest => Some(facts.coldest.clone()),
+            Measure::SoakHottest => Some(facts.hottest.clone()),
+            Measure::BeyondHottest => Some(facts.beyond.clone()),
+            Measure::OutsideLessBore => Some(facts.outside_less_bore.clone()),
+            _ => None,
+        };
+        let (was, is) = (place(&self.before.facts)?, place(&self.now.facts)?);
+        (was.words != is.words).then_some(was.words)
     }
 
     fn because(&self, of: Measure, by: f64) -> Option<String> {
@@ -133,6 +170,7 @@ impl Both<'_> {
                 shown,
             )),
             Measure::OutsideLessBore => heat::outside_less_bore(facts, by, shown),
+            Measure::HeatedReach => circuit::reach(before, now, shown),
             Measure::HottestLessColdest => self.apart(),
             Measure::MetalPower => Some(circuit::metal(before, now, shown)),
             Measure::Lost => circuit::lost(before, now),

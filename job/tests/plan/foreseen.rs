@@ -114,7 +114,7 @@ fn a_narrow_coil_is_told_unless_the_model_proves_it() {
     let proven = band(narrow(true));
     assert_eq!(proven.verdict, Verdict::Met);
     assert!(
-        proven.says.contains("a practice and no limit"),
+        proven.says.contains("a practice that is no limit"),
         "{}",
         proven.says
     );

@@ -48,7 +48,7 @@ pub(super) fn blocks(plan: &PlanSheet) -> Vec<Block> {
 
 fn row(one: &Foreseen) -> Row {
     let (state, words) = match one.verdict {
-        Verdict::Met => (State::Fine, "predicted values meet it"),
+        Verdict::Met => (State::Fine, "nothing stands in the way"),
         Verdict::NotMet => (State::Passed, "predicted values do not meet it"),
         Verdict::NotJudged => (State::Open, "could not be judged"),
     };
