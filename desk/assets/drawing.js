@@ -55,8 +55,16 @@ export const tidy = (mm, us) => Math.round((us ? 1000 : 10) * mm) / (us ? 1000 :
 
 const number = (name) => name.match(/\d+$/)?.[0] ?? name;
 
+// Places that the job fits no wire at, in a sentence.
+export const onlyPredicted = ({ thermocouples }) => {
+  const names = thermocouples.filter((one) => !one.fitted).map((one) => number(one.name));
+  return names.length ? `Dashed, predicted only: ${names.join(", ")}. ` : "";
+};
+// Their mark is dashed wherever a thermocouple is drawn.
+export const dashOf = (all) => (all.some((one) => one.fitted) ? undefined : "2 2");
+
 // `stations` is the module that reads thermocouples at the joint; without it, the joint is planned.
-export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onThermocouple, stations }) => {
+export const createStage = (host, { mayAct, onTurns, onStopped, onTaken, onChosen, onThermocouple, stations }) => {
   let drawing = null;
   let places = [];
   const shown = { front: null, values: {}, planned: {}, known: new Set(), failed: new Set(), words: "" };
@@ -195,8 +203,8 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
       const filled = all.some((one) => one.control);
       const rows = rowsOfNames(all, byPlace, view);
       const one = make("g", { class: "thermocouple", "data-names": all.map((o) => o.name).join(" ") });
-      one.append(make("title", {}, all.map((o) => `${o.name}, ${o.clock} o’clock: ${o.reason}`).join("\n")));
-      one.append(make("path", { d: `M${x},${y}l${-size},${tip * 1.7 * size}h${2 * size}Z`, class: filled ? "f-full" : "f-paper", stroke: "currentColor" }));
+      one.append(make("title", {}, all.map((o) => `${o.name}, ${o.fitted ? "" : "predicted only, "}${o.clock} o’clock: ${o.reason}`).join("\n")));
+      one.append(make("path", { d: `M${x},${y}l${-size},${tip * 1.7 * size}h${2 * size}Z`, class: filled ? "f-full" : "f-paper", stroke: "currentColor", "stroke-dasharray": dashOf(all) }));
       if (!view.narrow) rows.forEach((names, row) => one.append(make("text", { x, y: y + tip * (2.4 * size + 13 * row) + (bore ? 8 : -1), "text-anchor": "middle", class: "small rim" }, names)));
       one.addEventListener("click", () => onThermocouple?.(all.map((o) => o.name)));
       group.append(one);
@@ -315,20 +323,36 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
 
   // How far the middles of two turns lie apart, were the one at `axial`; a job file counts standoffs alone, the coil
   // also the surface below, and both have to be satisfied.
-  const apart = (turn, axial, other) => {
-    const out = Math.min(Math.abs(middle(turn, axial) - middle(other)), Math.abs(turn.standoff - other.standoff));
-    return Math.hypot(axial - other.axial, out);
+  const apart = (turn, axial, other, otherAxial = other.axial) => {
+    const out = Math.min(Math.abs(middle(turn, axial) - middle(other, otherAxial)), Math.abs(turn.standoff - other.standoff));
+    return Math.hypot(axial - otherAxial, out);
+  };
+  // In inches the file keeps thousandths: two of them may round towards each other.
+  const contact = () => drawing.cable_diameter + (drawing.us_units ? 0.03 : 0);
+  const isBeyond = (turn, axial) => {
+    const beyond = (z) => Math.max(contact() - drawing.ends[0] - z, z - (drawing.ends[1] - contact()), 0);
+    return beyond(axial) > 0 && beyond(axial) >= beyond(turn.axial);
+  };
+  const isInto = (turn, axial, other, otherAxial) => {
+    const next = apart(turn, axial, other, otherAxial);
+    return next < contact() - 1e-6 && next < apart(turn, turn.axial, other);
   };
 
   // What a turn would run into: another turn by its index, or -1 for the end of the pipe; `undefined` where nothing.
   const against = (index, axial) => {
     const turn = drawing.turns[index];
-    // In inches the file keeps thousandths: two of them may round towards each other.
-    const cable = drawing.cable_diameter + (drawing.us_units ? 0.03 : 0);
-    const beyond = (z) => Math.max(cable - drawing.ends[0] - z, z - (drawing.ends[1] - cable), 0);
-    if (beyond(axial) > 0 && beyond(axial) >= beyond(turn.axial)) return -1;
-    const hit = drawing.turns.findIndex((other, i) => i !== index && apart(turn, axial, other) < cable - 1e-6 && apart(turn, axial, other) < apart(turn, turn.axial, other));
+    if (isBeyond(turn, axial)) return -1;
+    const hit = drawing.turns.findIndex((other, i) => i !== index && isInto(turn, axial, other));
     return hit < 0 ? undefined : hit;
+  };
+  // The same where all of them move at once: the first turn that would be stopped, and by what.
+  const againstAll = (axials) => {
+    for (const [index, turn] of drawing.turns.entries()) {
+      if (isBeyond(turn, axials[index])) return { index, by: -1 };
+      const by = drawing.turns.findIndex((other, i) => i !== index && isInto(turn, axials[index], other, axials[i]));
+      if (by >= 0) return { index, by };
+    }
+    return undefined;
   };
 
   // Whole steps as far as they go, then tenths of a mm up to the contact. Returns whether it moved, and what stopped it.
@@ -369,6 +393,11 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
     for (const one of svg.querySelectorAll("[data-turn]")) one.classList.toggle("chosen", Number(one.dataset.turn) === index);
     onChosen(index);
   };
+  // No turn is in hand: what is pressed next must not meet another than the one that was meant.
+  const release = () => {
+    if (svg.contains(document.activeElement)) document.activeElement.blur();
+    choose(null);
+  };
   const nudge = (by) => {
     if (!drawing?.turns[chosen]) return;
     const { moved, stopped } = move(chosen, drawing.turns[chosen].axial + by);
@@ -377,10 +406,11 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
   };
   const take = () => {
     if (!drawing?.turns[chosen] || drawing.turns.length < 2) return;
-    drawing.turns.splice(chosen, 1);
-    onStopped(chosen, undefined);
+    const [taken] = drawing.turns.splice(chosen, 1);
+    release();
     render();
     onTurns(drawing.turns, true);
+    onTaken(taken);
   };
 
   if (mayAct) {
@@ -434,8 +464,9 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
   new ResizeObserver(render).observe(host);
   return {
     set: (next) => {
+      // A number of another row of turns would name another turn.
+      if (chosen !== null && drawing && next.turns.length !== drawing.turns.length) release();
       drawing = next;
-      if (chosen !== null && chosen >= drawing.turns.length) chosen = null;
       if (stations) places = stations.placesOf(next);
       render();
     },
@@ -465,8 +496,10 @@ export const createStage = (host, { mayAct, onTurns, onStopped, onChosen, onTher
       held = is ? { frame: [view.from, view.to], height: view.floor - view.roof } : null;
       render();
     },
+    againstAll,
     nudge,
     take,
+    release,
     get chosen() {
       return chosen;
     },

@@ -2,7 +2,7 @@
 
 import { mayAct, Refused, talk } from "./talk.js";
 import { createChart } from "./chart.js";
-import { createStage } from "./drawing.js";
+import { createStage, onlyPredicted } from "./drawing.js";
 import * as stations from "./stations.js";
 import { tour } from "./tour.js";
 
@@ -97,6 +97,7 @@ const drawChart = (meta, joint) => {
   state.isUs = meta.unit === "°F";
   if (joint) {
     stage.set(joint);
+    $("#only-predicted").textContent = onlyPredicted(joint);
     stage.read({ front: null, known: new Set(meta.channels.map((one) => one.name)), failed: new Set(meta.channels.filter((one) => one.failed_h !== null).map((one) => one.name)) });
   }
   state.chart = createChart(chartBox, meta, load);

@@ -1,6 +1,6 @@
 // The joint where it is read: each thermocouple by name over its place, to press; below, their readings along the pipe.
 
-import { along, degreeTicks, make, shownLength, shownTemperature } from "./drawing.js";
+import { along, dashOf, degreeTicks, make, shownLength, shownTemperature } from "./drawing.js";
 import { heatColor } from "./heat.js";
 import { shorts, spread } from "./lines.js";
 
@@ -34,7 +34,7 @@ export const roomOf = (places) => [false, true].map((bore) => rowsOf(places, bor
 
 const wordsOf = (one, us) => {
   const side = Math.round(one.axial) === 0 ? "at the weld center" : `${shownLength(one.axial, us)} from the weld center`;
-  return `${one.name}, ${one.told_as}, ${one.bore ? "in the bore" : "outside"}, ${side.replace("-", "−")}, ${one.clock} o’clock`;
+  return `${one.name}, ${one.told_as}, ${one.bore ? "in the bore" : "outside"}, ${side.replace("-", "−")}, ${one.clock} o’clock${one.fitted ? "" : ", predicted only"}`;
 };
 
 // `shown`: { front, values, known }. The pressed name is told to `press`.
@@ -83,7 +83,7 @@ const drawMark = (view, drawing, shown, place) => {
   const [x, y, tip] = surface(view, drawing, place);
   const isFront = place.all.some((one) => one.name === shown.front);
   const isControl = place.all.some((one) => one.control);
-  return make("path", { d: `M${x},${y}l${-SIZE},${tip * 1.7 * SIZE}h${2 * SIZE}Z`, class: isControl ? "f-full" : "f-paper", stroke: "currentColor", "stroke-width": isFront ? 2.4 : 1 });
+  return make("path", { d: `M${x},${y}l${-SIZE},${tip * 1.7 * SIZE}h${2 * SIZE}Z`, class: isControl ? "f-full" : "f-paper", stroke: "currentColor", "stroke-width": isFront ? 2.4 : 1, "stroke-dasharray": dashOf(place.all) });
 };
 
 // Names stand above the coil, or below the bore, in a column of their own.

@@ -12,7 +12,7 @@ const STEPS = [
   ["record", "#logs-heading", "The log, and how it was understood: columns, units, first rows. What a file leaves open is asked here, never guessed."],
   ["record", "#chart", "All of it on one chart. Plus and minus zoom, arrows and fingers move. A dotted line with a × is a thermocouple that failed."],
   ["record", "#findings-heading", "What was found, limit by limit, what was not met first: by which thermocouples, as defined where. Each finding shows its place on the chart."],
-  ["record", "[data-decide]", "A thermocouple leaves the set only by a reason and a name. Here TC5 came off in the hold, and the hold is too short by it: press “Decide about it”, and see under “How it went” what is found without it."],
+  ["record", "[data-decide]", "A thermocouple leaves the set only by a reason and a name. Here TC5 came off in the hold, and the hold is too short by it: press “Decide about it”, and see under “How it went” what is found without it. Deciding leaves deviations that wait for an answer, and open questions; they stand beside the button that makes the record."],
   ["record", "#proven-heading", "Tick that the log was understood, put your name to it, and make the record: one PDF with the log, the job file and the findings in it, from which anybody can make it again. Read it, and the tour is over: next comes a weld of your own, which begins on the board under “A new weld”."],
 ];
 

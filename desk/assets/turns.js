@@ -1,7 +1,7 @@
 // What is done to the turns beside the drawing: standoff, one more or fewer, the turn in hand.
 
 import { mayAct } from "./talk.js";
-import { createStage, shownLength, stepOf, tidy } from "./drawing.js";
+import { createStage, onlyPredicted, shownLength, stepOf, tidy } from "./drawing.js";
 
 const $ = (selector) => document.querySelector(selector);
 
@@ -9,7 +9,7 @@ const $ = (selector) => document.querySelector(selector);
 const namesAlong = ({ thermocouples }) => {
   const inOrder = (bore) => {
     const places = new Map();
-    for (const one of thermocouples.filter((each) => each.bore === bore).sort((a, b) => a.axial - b.axial)) {
+    for (const one of thermocouples.filter((each) => each.fitted && each.bore === bore).sort((a, b) => a.axial - b.axial)) {
       const at = Math.round(one.axial);
       places.set(at, [...(places.get(at) ?? []), one.name]);
     }
@@ -20,10 +20,17 @@ const namesAlong = ({ thermocouples }) => {
 };
 
 // `ask` sends a change of the job, `onHand` is told while a turn is moved and its answer is not there yet.
-export const createTurns = ({ ask, onHand, onThermocouple }) => {
+// and `onBack` when it came back to where it was.
+export const createTurns = ({ ask, onHand, onBack, onThermocouple }) => {
   const says = $("#turns-says");
   const say = (words) => {
     if (says) says.textContent = words;
+  };
+  const countOf = ({ length }) => (length === 1 ? "1 turn" : `${length} turns`);
+  const stoppedWords = (index, by) => {
+    if (by < 0) return `Turn ${index + 1} goes no further: there the pipe of the job ends.`;
+    const cable = shownLength(stage.drawing.cable_diameter, stage.drawing.us_units);
+    return `Turn ${index + 1} touches turn ${by + 1}: their middles lie ${cable} apart, the width of the cable.`;
   };
   const send = () => ask({ kind: "turns", turns: stage.drawing.turns.map((turn) => [turn.axial, turn.standoff]) });
 
@@ -38,10 +45,12 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
       onHand(!isDone);
       if (isDone) send();
     },
-    onStopped: (index, by) => {
-      if (by === undefined) return say("");
-      const cable = shownLength(stage.drawing.cable_diameter, stage.drawing.us_units);
-      say(by < 0 ? `Turn ${index + 1} goes no further: there the pipe of the job ends.` : `Turn ${index + 1} touches turn ${by + 1}: their middles lie ${cable} apart, the width of the cable.`);
+    onStopped: (index, by) => say(by === undefined ? "" : stoppedWords(index, by)),
+    onTaken: (turn) => {
+      const { turns, us_units: us } = stage.drawing;
+      say(`The turn ${shownLength(turn.axial, us)} from the weld center is taken away; ${countOf(turns)} left.`);
+      // The button that was pressed is gone; the keyboard goes on from here.
+      says?.focus({ preventScroll: true });
     },
     onChosen: () => sayTurn(),
     onThermocouple,
@@ -100,10 +109,24 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
     stage.hold(true);
     stage.set(stage.drawing);
     sayWill();
+    isSliding = true;
   });
+  let isSliding = false;
   // One that comes back to where it was tells of no change.
-  for (const end of ["change", "pointerup", "pointercancel", "blur"]) slider?.addEventListener(end, () => stage.hold(false));
-  slider?.addEventListener("change", () => stage.drawing && send());
+  const letGo = () => {
+    stage.hold(false);
+    setTimeout(() => {
+      if (isSliding) onBack();
+      isSliding = false;
+    });
+  };
+  for (const end of ["change", "pointerup", "pointercancel", "blur"]) slider?.addEventListener(end, letGo);
+  slider?.addEventListener("change", () => {
+    isSliding = false;
+    if (!stage.drawing) return;
+    onHand(false);
+    send();
+  });
 
   // ---- One more or fewer: a coil of one pitch keeps its span and its one pitch; turns placed one by one stay
 
@@ -155,11 +178,13 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
     const next = spread(by);
     if (!next) return;
     if (next.cannot) return say(next.cannot);
-    say(next.done);
+    stage.release();
+    wind(next.turns, next.done);
+  };
+  const wind = (turns, done) => {
+    say(done);
     onHand(false);
-    stage.drawing.turns = next.turns;
-    stage.drawing.given = true;
-    stage.drawing.of_plan = false;
+    Object.assign(stage.drawing, { turns, given: true, of_plan: false });
     stage.set(stage.drawing);
     sayTurn();
     sayWhose();
@@ -167,6 +192,36 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
   };
   $("#more")?.addEventListener("click", () => change(1));
   $("#fewer")?.addEventListener("click", () => change(-1));
+
+  // ---- All closer together or farther apart: the middle stays, every gap changes by as much
+
+  // Two steps of the tape a gap: half of it to both sides of a middle gap is one step.
+  const GAP_STEPS = 2;
+  // Where the turns would lie, were every gap along the pipe greater by `by`; turns above each other stay so.
+  const stretched = (turns, by) => {
+    const places = [...new Set(turns.map((turn) => Math.round(turn.axial)))].sort((a, b) => a - b);
+    const middle = (places.length - 1) / 2;
+    return turns.map((turn) => tidy(turn.axial + by * (places.indexOf(Math.round(turn.axial)) - middle), stage.drawing.us_units));
+  };
+  const stretch = (way) => {
+    const { turns, us_units: us } = stage.drawing ?? {};
+    if (!turns?.length) return;
+    if (turns.length === 1) return say("There is one turn only, and no gap to change.");
+    const whole = GAP_STEPS * stepOf(us);
+    const isFree = (by) => !stage.againstAll(stretched(turns, way * by));
+    // As far as it goes: a whole step, or tenths of a mm up to the contact.
+    let by = whole;
+    while (by > 0.05 && !isFree(by)) by -= 0.1;
+    const stopped = by < whole && stage.againstAll(stretched(turns, way * whole));
+    const next = by > 0.05 ? turns.map((turn, index) => ({ ...turn, axial: stretched(turns, way * by)[index] })) : turns;
+    const along = next.map((turn) => turn.axial);
+    const words = `${countOf(turns)}, ${shownLength(Math.max(...along) - Math.min(...along), us)} from first to last.`;
+    const told = stopped ? `${words} ${stoppedWords(stopped.index, stopped.by)}` : words;
+    if (next === turns) say(told);
+    else wind(next, told);
+  };
+  $("#closer")?.addEventListener("click", () => stretch(-1));
+  $("#farther")?.addEventListener("click", () => stretch(1));
   $("#propose")?.addEventListener("click", () => {
     say("The job leaves the turns to the plan; computing the cycle proposes them.");
     ask({ kind: "propose" });
@@ -187,6 +242,7 @@ export const createTurns = ({ ask, onHand, onThermocouple }) => {
     const byHabit = "These turns are by habit; the plan proposes its own when the cycle is computed. ";
     $("#turns-whose").textContent = !drawing.given ? byHabit : drawing.of_plan ? "These turns are those of the plan. " : "";
     $("#names-along").textContent = namesAlong(drawing);
+    $("#only-predicted").textContent = onlyPredicted(drawing);
   };
 
   return {

@@ -182,10 +182,13 @@ const showDirty = () => {
   for (const button of [$("#save"), $("#back")]) if (button) button.disabled = !dirty;
   if ($("#save-here")) $("#save-here").hidden = !dirty;
   if (dirty) $("#saved").textContent = "Not saved yet.";
-  const before = $("#plan-before");
-  if (before) before.hidden = !dirty;
   const compute = $("#run");
   if (compute) compute.textContent = dirty ? "Save and compute the cycle" : "Compute the cycle";
+};
+
+// Saved or not: the plan on the page is of the text only where the desk says so.
+const showPlanAge = () => {
+  for (const at of document.querySelectorAll(".plan-before")) at.hidden = state.plan === "of_this_text" && !state.isNewerPlan;
 };
 
 // What could not be read takes nothing down, but what still stands is of an older text and says so.
@@ -198,6 +201,7 @@ const showLooked = (looked) => {
   state.text = looked.text;
   state.readsWell = looked.drawing !== null;
   state.plan = looked.plan;
+  showPlanAge();
   showAge(!state.readsWell && stage.drawing !== null);
   $("#stage").hidden = !looked.drawing && !stage.drawing; // an empty weld has nothing to draw yet
   if (file.value !== looked.text && document.activeElement !== file) file.value = looked.text;
@@ -243,10 +247,12 @@ const look = oneAtATime(async (change) => {
       state.isUnasked = false;
       showLooked(looked);
       if (state.readsWell) rest();
+      else if (waiting) sayLast();
       return true;
     }
   } catch (error) {
     state.isUnasked = error.status === 0;
+    if (waiting) sayLast();
     showDirty();
     refusedWords(error);
     return !state.isUnasked;
@@ -272,15 +278,43 @@ const showPictures = (pictures) => {
 };
 
 const sayShort = (...lines) => {
+  clearTimeout(waiting);
+  waiting = null;
+  holdHeight(false);
+  $("#short").removeAttribute("aria-busy");
   $("#short-says").replaceChildren(...lines);
   $("#short-all").hidden = false;
 };
+
+// While an answer is awaited, the one before says so, and after a moment makes room for what is going on.
+const PATIENCE_MS = 250;
+let waiting = null;
+const holdHeight = (is) => {
+  const says = $("#short-says");
+  says.style.minHeight = is ? `${says.offsetHeight}px` : "";
+};
+const sayComing = (words) => {
+  if (!$("#short-says").style.minHeight) holdHeight(true);
+  $("#short-says").replaceChildren(node("p", {}, words));
+};
+const awaitAnswer = () => {
+  $("#short").setAttribute("aria-busy", "true");
+  waiting ??= setTimeout(() => sayComing("Computing the answer …"), PATIENCE_MS);
+};
+// No new answer comes: the last one stands, as what it is of.
+const sayLast = () => {
+  if (state.answer) sayShort(...shortAnswer(state.answer, state.answer.change));
+  else sayShort();
+};
+
+// An answer to a text that was changed meanwhile is not the one that is awaited.
+const isAwaited = (text) => text === state.text && !look.isAsking();
 
 const showAnswer = (answer, text) => {
   showAge(false);
   weld.classList.remove("no-answer");
   const compared = answer.change !== null;
-  sayShort(...shortAnswer(answer, answer.change));
+  if (isAwaited(text)) sayShort(...shortAnswer(answer, answer.change));
   const table = answerTable(answer.numbers, answer.change);
   state.anchor ??= answer;
   state.answer = answer;
@@ -292,7 +326,7 @@ const showAnswer = (answer, text) => {
   const again = $("#compare");
   if (again) again.hidden = !compared;
   const hot = Math.max(...answer.outside.map(([, c]) => c), ...answer.bore.map(([, c]) => c));
-  if (answer.drawing && !stage.isDragging() && !look.isAsking() && text === state.text) {
+  if (answer.drawing && !stage.isDragging() && isAwaited(text)) {
     stage.set(answer.drawing);
     turns.show();
   }
@@ -311,7 +345,8 @@ $("#compare")?.addEventListener("click", () => {
 const rest = oneAtATime(async () => {
   const box = $("#rest");
   const text = state.text;
-  for (const one of [box, $("#short")]) one.setAttribute("aria-busy", "true");
+  box.setAttribute("aria-busy", "true");
+  awaitAnswer();
   try {
     const response = mayAct
       ? await talk("POST", `${address}/rest`, { body: { text, before: state.anchor?.kept ?? null } })
@@ -324,21 +359,28 @@ const rest = oneAtATime(async () => {
     box.querySelector(".failed")?.remove();
     const isOlder = box.querySelector("table") ? [node("p", { class: "soft" }, "The numbers and pictures below are of the last coil that could be computed.")] : [];
     box.prepend(node("div", { class: "failed" }, ...said(), ...isOlder));
-    sayShort(...said());
+    if (isAwaited(text)) sayShort(...said());
     weld.classList.add("no-answer");
     stage.show(null);
   } finally {
-    for (const one of [box, $("#short")]) one.removeAttribute("aria-busy");
+    box.removeAttribute("aria-busy");
   }
 });
 
 // ---- Turns
 
+let isInHand = false;
 const turns = createTurns({
   ask: (change) => look(change),
   onHand: (isMoving) => {
-    $("#short").setAttribute("aria-busy", "true");
-    if (isMoving) sayShort(node("p", {}, "Let go, and the answer comes."));
+    awaitAnswer();
+    if (isMoving) clearTimeout(waiting);
+    if (isMoving || isInHand) sayComing(isMoving ? "Let go, and the answer comes." : "Computing the answer …");
+    isInHand = isMoving;
+  },
+  onBack: () => {
+    isInHand = false;
+    sayLast();
   },
   onThermocouple: (names) => walk?.bringForward(names),
 });
@@ -490,6 +532,8 @@ const follow = () => {
     const busy = standing.is === "waiting" || standing.is === "running";
     if (wasBusy && standing.is === "done") {
       if (isDirty()) {
+        state.isNewerPlan = true; // the page still shows the one before
+        showPlanAge();
         runSays.textContent = "Done. The job was changed on this page meanwhile; save it or take it back, then load the page again to see the plan.";
         wasBusy = false;
         events.close();

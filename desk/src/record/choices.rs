@@ -1,8 +1,11 @@
 //! What can be chosen in the forms of decisions: deviations that are told, thermocouples of the job, its spares.
 
+use checks::ChannelUse;
+use cycle::words::length;
 use job::record::Deviation;
 use maud::{Markup, html};
-use rules::thermocouple::{Role, told_as};
+use quantity::Units;
+use rules::thermocouple::{Face, Role, told_as};
 use serde::Serialize;
 
 use super::judged::Judged;
@@ -70,13 +73,63 @@ fn channels(judged: &Judged) -> Markup {
 }
 
 fn spares(judged: &Judged) -> Markup {
-    let channels = judged.basis.channels.iter().map(|(channel, _)| channel);
-    let spares: Vec<&str> = channels
-        .filter(|c| c.role == Role::Spare)
-        .map(|c| c.name.as_str())
-        .collect();
+    let channels = judged.basis.channels.iter();
+    let spares: Vec<_> = channels.filter(|(c, _)| c.role == Role::Spare).collect();
     html! {
         option value="" { @if spares.is_empty() { "the job has no spare" } @else { "by none" } }
-        @for name in spares { option value=(name) { (name) } }
+        @for (one, clock) in spares { option value=(one.name) { (spare_words(one, *clock, judged.basis.units)) } }
+    }
+}
+
+/// A spare with where it sits, as far as the job says: a card names no places.
+fn spare_words(one: &ChannelUse, clock: Option<f64>, units: Units) -> String {
+    let role = told_as(one.role, one.place);
+    let Some(clock) = clock else {
+        return format!("{}, {role}", one.name);
+    };
+    let along = match one.axial.mm().round() == 0.0 {
+        true => "at the weld center".to_owned(),
+        false => format!("{} from the weld center", length(one.axial, units)).replacen('-', "−", 1),
+    };
+    let face = match one.face {
+        Face::Bore => ", in the bore",
+        Face::Outside => "",
+    };
+    format!("{}, {along}{face}, {clock} o’clock, {role}", one.name)
+}
+
+#[cfg(test)]
+mod tests {
+    use quantity::Millimeters;
+    use rules::thermocouple::Place;
+
+    use super::*;
+
+    #[test]
+    fn a_spare_says_where_it_sits() {
+        let spare = |mm: f64, face: Face| ChannelUse {
+            name: "TC9".to_owned(),
+            role: Role::Spare,
+            face,
+            axial: Millimeters::from_mm(mm),
+            place: Place::SoakBand,
+            fitted: true,
+        };
+        let said = [
+            (
+                spare(0.0, Face::Outside),
+                Some(3.0),
+                "TC9, at the weld center, 3 o’clock, spare",
+            ),
+            (
+                spare(-50.8, Face::Bore),
+                Some(12.0),
+                "TC9, −2 in from the weld center, in the bore, 12 o’clock, spare",
+            ),
+            (spare(0.0, Face::Outside), None, "TC9, spare"),
+        ];
+        for (one, clock, words) in said {
+            assert_eq!(spare_words(&one, clock, Units::Us), words);
+        }
     }
 }

@@ -86,7 +86,7 @@ fn statement(record: &Record) -> Markup {
                 @if unjudged.is_empty() { "Every limit could be judged by the others; somebody answers for what is missing." }
                 @else { "Could not be judged: " (unjudged.join("; ")) ". The reason stands with each finding below." } }
         }
-        @if !matched.without_wire.is_empty() { p { "It also has " (matched.without_wire.join(", ")) ", for which the job fits no wire: they are drawn and judge nothing." } }
+        @if !matched.without_wire.is_empty() { p { "It also has " (matched.without_wire.join(", ")) ", where the job fits no wire and the plan only predicts them: they are drawn and judge nothing." } }
         @if !none.is_empty() { p { "Of no thermocouple of this job, as was said: " (none.join(", ")) "." } }
         @if !unsaid.is_empty() { p { "Of no thermocouple of this job by their names: " (unsaid.join(", ")) ". They judge nothing." } }
     }

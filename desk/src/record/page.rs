@@ -116,7 +116,7 @@ fn chart() -> Markup {
             div.sides {
                 figure #joint aria-labelledby="joint-caption" hidden {
                     div #drawing {}
-                    figcaption #joint-caption { "The joint to scale, upper half of the section. Press a name, and its line comes forward. Round: outside, square: bore." span.of-plan { " Pale: as planned." } }
+                    figcaption #joint-caption { "The joint to scale, upper half of the section. Press a name, and its line comes forward. Round: outside, square: bore. " span #only-predicted {} span.of-plan { "Pale: as planned." } }
                 }
                 div #chart {}
             }

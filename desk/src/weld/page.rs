@@ -64,7 +64,7 @@ pub async fn show(
                 figure #stage aria-labelledby="stage-caption" {
                     p.look #stale role="status" hidden { span.shape aria-hidden="true" { "▲ " } "The file as it stands can’t be used, see “How it is wrapped”. Drawing, limits and numbers are of the last file that could." }
                     div #drawing {}
-                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. At rest means that everything has evened out at the set point, as after a very long hold. " span #turns-whose {} span #names-along {} @if may_act { span.hint { "Drag a turn, or press it and step it." } } }
+                    figcaption #stage-caption { "The joint to scale, upper half of the section, with the temperature along it below. At rest means that everything has evened out at the set point, as after a very long hold. " span #turns-whose {} span #names-along {} span #only-predicted {} @if may_act { span.hint { "Drag a turn, or press it and step it." } } }
                     div.foot {
                         @if may_act { (turns()) }
                         div #short {
@@ -127,9 +127,11 @@ fn turns() -> Markup {
             output #standoff-says for="standoff" {}
             button.quiet #more type="button" { "One turn more" }
             button.quiet #fewer type="button" { "One turn less" }
+            button.quiet #closer type="button" { "Turns closer together" }
+            button.quiet #farther type="button" { "Turns farther apart" }
             button.quiet #propose type="button" { "Let the plan propose them" }
             span.soft #turns-will {}
-            span.soft #turns-says role="status" {}
+            span.soft #turns-says role="status" tabindex="-1" {}
         }
     }
 }
@@ -151,7 +153,7 @@ fn wrap(text: &str, may_act: bool) -> Markup {
             div.wrap {
                 div.answers {
                     h3 #rest-heading tabindex="-1" { "At rest at the set point" }
-                    p.soft.says { "One state of the metal, answered at once, in which nothing warms up any more. How it comes to be, the cycle below tells: its hold begins sooner, while the pipe beyond still takes up heat, so power and current of a plan are somewhat higher and its coldest place is colder." }
+                    p.soft.says { "One state of the metal, answered at once, in which nothing warms up any more. How it comes to be, the cycle below tells: its hold begins sooner, while the pipe beyond still takes up heat, so power and current of a plan are higher, for heating up takes more than holding, and its coldest place is colder." }
                     div #rest {}
                     button.quiet #compare type="button" hidden { "Compare from here on" }
                     div #pictures {}

@@ -43,9 +43,10 @@ fn units_of(file: &JobFile) -> Units {
     }
 }
 
+/// That the plan is of another text; the page shows and hides it as the desk says of the text that stands there.
 fn age(is_current: bool) -> Markup {
     html! {
-        @if !is_current { p.look { span.shape aria-hidden="true" { "▲ " } "The job was changed after this plan was made; compute the cycle again." } }
+        p.look.plan-before role="status" hidden[is_current] { span.shape aria-hidden="true" { "▲ " } "The job was changed after this plan was made; what stands here is of the plan before. Compute the cycle again." }
     }
 }
 
@@ -53,7 +54,6 @@ fn told(planned: &Planned, is_current: bool) -> Markup {
     html! {
         section.verdict #verdict aria-label="What the plan says" {
             (age(is_current))
-            p.look #plan-before role="status" hidden { span.shape aria-hidden="true" { "▲ " } "The job was changed on this page; what stands here is of the plan before." }
             (statement(planned))
             @if !planned.limits_open.is_empty() || !planned.foreseen_open.is_empty() {
                 ul.findings {

@@ -198,7 +198,7 @@ async fn deviations_and_thermocouples_are_chosen_from_lists() {
     assert!(place("They wait for an answer") < place("TC4 stands in the job and not in the log"));
     assert!(place("TC4 stands in the job") < place("Told, and need none"));
     assert!(of("channel").contains("<option value=\"TC3\">TC3, monitor</option>"));
-    assert!(of("replaced_by").contains("<option value=\"TC4\">TC4</option>"));
+    assert!(of("replaced_by").contains("<option value=\"TC4\">TC4, spare</option>"));
     let account = json!({ "deviation": "TC4 stands in the job and not in the log", "reason": "never wired,\n  the spare was not needed",
         "by": "D. Moreau", "tag": shown["tag"] });
     let kept = site

@@ -108,8 +108,16 @@ async fn the_turns_of_the_plan_are_drawn_and_an_older_plan_says_so() {
     saved
         .save_job(&format!("{DEMO}\n# changed\n"), &file.fingerprint)
         .expect("saved");
+    // Saved, it still is no text of that plan, and what the plan says stands under a flag until one is made.
+    let flag = "<p class=\"look plan-before\" role=\"status\">";
     let page = site.get("/weld/W1", &visitor).await.body;
+    assert_eq!(page.matches(flag).count(), 2, "there and at the course");
     assert!(page.contains("was changed after this plan was made"));
+    saved
+        .save_plan(&plan_of(&format!("{DEMO}\n# changed\n")))
+        .expect("saved");
+    let page = site.get("/weld/W1", &visitor).await.body;
+    assert_eq!(page.matches(flag).count(), 0);
 }
 
 #[tokio::test]

@@ -142,7 +142,7 @@ async fn a_decision_needs_a_reason_and_a_name_and_stands_in_the_file() {
         assert!(refused.body.contains(says), "{}", refused.body);
     }
     assert!(!card_text(&site).contains("[[disposition]]"));
-    let kept = decision("plug pulled", "D. Moreau");
+    let kept = decision("plug pulled.", "D. Moreau");
     let kept = site
         .send(visitor.json("/weld/C1/record/decisions", &kept))
         .await;
@@ -151,7 +151,7 @@ async fn a_decision_needs_a_reason_and_a_name_and_stands_in_the_file() {
     for line in [
         "[[disposition]]",
         "from = \"1.5 h\"",
-        "reason = \"plug pulled\"",
+        "reason = \"plug pulled.\"",
         "by = \"D. Moreau\"",
     ] {
         assert!(text.contains(line), "{text}");
@@ -159,6 +159,10 @@ async fn a_decision_needs_a_reason_and_a_name_and_stands_in_the_file() {
     let now = judged(&site, &visitor).await;
     assert!(html(&now, "decided").contains("plug pulled"));
     assert!(html(&now, "findings").contains("TC3 left the set"));
+    for part in ["decided", "findings"] {
+        assert!(!html(&now, part).contains("pulled.."), "{part}");
+        assert!(!html(&now, part).contains("pulled.,"), "{part}");
+    }
     // The page that still has the file from before is told.
     let late = site
         .send(visitor.json("/weld/C1/record/decisions", &decision("again", "X")))

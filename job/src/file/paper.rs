@@ -62,6 +62,11 @@ fn text(table: &Table<'_>, key: &'static str) -> String {
         .to_owned()
 }
 
+/// What a person wrote, to be quoted inside a sentence that ends with a period of its own.
+fn quoted(words: &str) -> String {
+    words.trim().trim_end_matches(['.', ' ']).to_owned()
+}
+
 fn person(table: &Table<'_>) -> Option<Person> {
     let name = table
         .need("name", "\"A. Person\"")
@@ -145,8 +150,8 @@ fn accepted(table: &Table<'_>) -> Option<Accepted> {
     let by = need("by", "\"A. Person\"");
     table.finish();
     Some(Accepted {
-        deviation: deviation?,
-        reason: reason?,
+        deviation: quoted(&deviation?),
+        reason: quoted(&reason?),
         by: by?,
     })
 }
@@ -171,7 +176,7 @@ fn disposition(table: &Table<'_>) -> Option<Disposition> {
     Some(Disposition {
         channel: channel?,
         from: Hours::from_h(from?.value),
-        reason: reason?,
+        reason: quoted(&reason?),
         by: by?,
         replaced_by,
     })

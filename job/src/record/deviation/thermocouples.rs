@@ -118,8 +118,8 @@ pub(super) fn silent(findings: &Findings) -> Vec<Deviation> {
 pub(super) fn without_wire(matched: &Matched) -> Option<Deviation> {
     let names = matched.without_wire.join(", ");
     let says = format!(
-        "the log has {names}, where the job fits no wire: they are drawn and judge nothing; if the wires are there, \
-         the job file says so"
+        "the log has {names}, where the job fits no wire and the plan only predicts them: they are drawn and judge nothing; \
+         if the wires are there, the job file says so"
     );
     (!names.is_empty()).then(|| Deviation::told(says))
 }
