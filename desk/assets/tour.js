@@ -57,13 +57,20 @@ export const tour = () => {
     box.remove();
     makeRoom();
   };
+  const scrollToPart = (at) => {
+    const behavior = matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth";
+    const part = document.querySelector(at) ?? document.querySelector("#decided-heading");
+    // The drawing is never below its own strip; from the top edge down there is room for the answer beside it.
+    if (part?.id === "stage") scrollTo({ top: part.getBoundingClientRect().top + scrollY - 8, behavior });
+    else part?.scrollIntoView({ block: at.startsWith("[") ? "center" : "start", behavior });
+  };
   const show = (scroll) => {
     sessionStorage.setItem(KEPT, JSON.stringify({ address: dataset.address, step }));
     const [, at, says] = STEPS[step];
     words.textContent = `${step + 1} of ${STEPS.length}. ${says}`;
     next.textContent = step + 1 < STEPS.length ? "Next" : "Done";
     back.hidden = STEPS[step - 1]?.[0] !== id;
-    if (scroll) (document.querySelector(at) ?? document.querySelector("#decided-heading"))?.scrollIntoView({ block: at.startsWith("[") ? "center" : "start", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+    if (scroll) scrollToPart(at);
   };
   const cross = async () => {
     try {

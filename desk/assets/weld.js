@@ -614,8 +614,8 @@ createStrip(stage);
 
 if (isPhone()) for (const part of document.querySelectorAll(".sheet.plan > details")) part.open = false;
 
-tour();
 await look(undefined);
+tour(); // which goes to the drawing
 follow();
 const walkBox = $("#walk");
 if (walkBox) {

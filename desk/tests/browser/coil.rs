@@ -144,6 +144,20 @@ async fn the_cable_comes_no_nearer_than_the_blanket_and_leaving_asks_first() {
         false,
         "a change that is not saved"
     );
+    // While the answer is on its way, what stood there does not stand for it.
+    browser.until("the quick answer", "return document.querySelector('#short .moved') !== null && !document.querySelector('#short').hasAttribute('aria-busy')").await;
+    browser.slow(1500).await;
+    browser
+        .run("document.querySelector('#fewer').click()")
+        .await;
+    browser
+        .until(
+            "that it is being computed",
+            "return document.querySelector('#short-says').textContent === 'Computing the answer …'",
+        )
+        .await;
+    browser.slow(0).await;
+    browser.until("the answer", "return document.querySelector('#short .moved') !== null && !document.querySelector('#short').hasAttribute('aria-busy')").await;
     browser.open("/weld/MS-0301-FW04").await;
     browser.until("the quick answer", RESTED).await;
     // Typed, and the field not left yet.
@@ -266,8 +280,45 @@ async fn a_turn_is_moved_by_buttons_where_a_finger_is_broader_than_it() {
     assert_ne!(browser.run(says).await, before);
     let turns = "return document.querySelectorAll('[data-turn]').length";
     let count = browser.run(turns).await.as_u64().expect("a count");
+    // All of them: what was done stands in words, every gap is as much smaller, and the middle stays.
+    let span = "const at = [...document.querySelectorAll('[data-turn] circle')].map((one) => Number(one.getAttribute('cx'))); return [at[0] + at.at(-1), Math.abs(at[0] - at.at(-1)) / at.length]";
+    let wide = browser.run(span).await;
     browser
-        .run("document.querySelector('#take-turn').click()")
+        .run("document.querySelector('#closer').click()")
+        .await;
+    let words = browser
+        .run("return document.querySelector('#turns-says').textContent")
+        .await;
+    let words = words.as_str().expect("words");
+    assert!(
+        words.starts_with(&format!("{count} turns, ")) && words.contains(" in from first to last."),
+        "{words}"
+    );
+    let narrow = browser.run(span).await;
+    let px = |of: &serde_json::Value, at: usize| of[at].as_f64().expect("px");
+    assert!(px(&narrow, 1) < px(&wide, 1), "{wide} {narrow}");
+    assert!(
+        (px(&narrow, 0) - px(&wide, 0)).abs() < 1.0,
+        "{wide} {narrow}"
+    );
+    browser
+        .run("for (let i = 0; i < 60; i += 1) document.querySelector('#closer').click()")
+        .await;
+    browser
+        .until(
+            "the contact in words",
+            "return document.querySelector('#turns-says').textContent.includes('touches turn')",
+        )
+        .await;
+    browser.until("a file that can be used", "return document.querySelector('#stale').hidden && document.querySelector('#faults').textContent === '' && !document.querySelector('#short').hasAttribute('aria-busy')").await;
+    browser.run("document.querySelector('#back').click()").await;
+    browser.until("the saved turns", "return document.querySelector('#turns-says').textContent === '' && document.querySelector('#save-here').hidden && !document.querySelector('#short').hasAttribute('aria-busy')").await;
+    browser
+        .run("document.querySelector('[data-turn=\"3\"]').focus()")
+        .await;
+    let count = browser.run(turns).await.as_u64().expect("a count");
+    browser
+        .run("document.querySelector('#take-turn').click(); document.querySelector('#take-turn').click()")
         .await;
     browser
         .until(
@@ -278,5 +329,18 @@ async fn a_turn_is_moved_by_buttons_where_a_finger_is_broader_than_it() {
             ),
         )
         .await;
+    browser
+        .until(
+            "the answer",
+            "return !document.querySelector('#short').hasAttribute('aria-busy')",
+        )
+        .await;
+    assert_eq!(
+        browser.run(turns).await.as_u64(),
+        Some(count - 1),
+        "a second press takes no other"
+    );
+    let in_hand = "return !document.querySelector('#one-turn').hidden || document.querySelector('.turn.chosen') !== null";
+    assert_eq!(browser.run(in_hand).await, false, "nothing is in hand");
     browser.end().await;
 }

@@ -49,6 +49,37 @@ async fn the_tour_goes_from_the_plan_to_the_record_and_is_never_in_the_way_again
         )
         .await;
     browser.picture("tour-plan").await;
+    // Changed and saved, the plan on the page is still of the text before, and goes on saying so.
+    let flag = "return !document.querySelector('#verdict .plan-before').hidden";
+    assert_eq!(browser.run(flag).await, false, "it is of this text");
+    let was = browser
+        .run("return document.querySelector('#file').value")
+        .await;
+    for (click, is_of_before) in [("#fewer", true), ("#save", true)] {
+        browser
+            .run(&format!("document.querySelector('{click}').click()"))
+            .await;
+        let settled = "return !document.querySelector('#short').hasAttribute('aria-busy') && document.querySelector('#save').disabled";
+        let shown = if click == "#save" { settled } else { flag };
+        browser.until(click, shown).await;
+        assert_eq!(browser.run(flag).await, is_of_before, "{click}");
+    }
+    browser
+        .run(&format!("const file = document.querySelector('#file'); file.value = {was}; file.dispatchEvent(new Event('input')); "))
+        .await;
+    browser
+        .until(
+            "the text of the plan",
+            "return document.querySelector('#verdict .plan-before').hidden",
+        )
+        .await;
+    browser.run("document.querySelector('#save').click()").await;
+    browser
+        .until(
+            "that it is saved",
+            "return document.querySelector('#saved').textContent === 'Saved.'",
+        )
+        .await;
     for step in 4..=ON_THE_WELD {
         next(&browser, step).await;
     }

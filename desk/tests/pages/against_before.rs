@@ -11,6 +11,13 @@ fn plan(standoff_mm: f64, coldest_c: f64) -> Value {
     let mut plan: Value = serde_json::from_str(PLAN).expect("data");
     plan["wrap"]["coil"]["turns"][0]["standoff_mm"] = json!(standoff_mm);
     plan["wrap"]["coil"]["turns"][1]["standoff_mm"] = json!(standoff_mm);
+    // What the page reads first is who asks for a limit.
+    for finding in plan["verdicts"]["findings"]
+        .as_array_mut()
+        .expect("findings")
+    {
+        finding["limit"]["clause"] = json!({ "document": "Procedure", "clause": "4.1" });
+    }
     plan["course"]["soak_band_coldest"]["temperature_c"] = json!(coldest_c);
     plan["course"]["neighbors"][0]["highest_c"] = json!(coldest_c - 500.0);
     plan
