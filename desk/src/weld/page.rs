@@ -125,10 +125,10 @@ fn turns() -> Markup {
             }
             label { span { "Standoff of all turns" } input #standoff type="range" min="2" max="200" step="1"; }
             output #standoff-says for="standoff" {}
-            button.quiet #more type="button" { "One turn more" }
-            button.quiet #fewer type="button" { "One turn less" }
             button.quiet #closer type="button" { "Turns closer together" }
             button.quiet #farther type="button" { "Turns farther apart" }
+            button.quiet #more type="button" { "One turn more" }
+            button.quiet #fewer type="button" { "One turn less" }
             button.quiet #propose type="button" { "Let the plan propose them" }
             span.soft #turns-will {}
             span.soft #turns-says role="status" tabindex="-1" {}

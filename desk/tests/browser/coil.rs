@@ -145,7 +145,7 @@ async fn the_cable_comes_no_nearer_than_the_blanket_and_leaving_asks_first() {
         "a change that is not saved"
     );
     // While the answer is on its way, what stood there does not stand for it.
-    browser.until("the quick answer", "return document.querySelector('#short .moved') !== null && !document.querySelector('#short').hasAttribute('aria-busy')").await;
+    browser.until("the quick answer", "return document.querySelector('#short-says').textContent !== '' && !document.querySelector('#short').hasAttribute('aria-busy')").await;
     browser.slow(1500).await;
     browser
         .run("document.querySelector('#fewer').click()")

@@ -110,12 +110,10 @@ async fn the_tour_goes_from_the_plan_to_the_record_and_is_never_in_the_way_again
         .await;
     let folder = browser.project.folder("Demo").expect("the demo weld");
     assert!(folder.record_path().join("record.pdf").is_file());
+    let missing = folder.contents().missing();
     assert!(
-        folder
-            .contents()
-            .missing()
-            .iter()
-            .any(|missing| missing.contains("a name"))
+        missing.iter().any(|missing| missing.contains("by name")),
+        "{missing:?}"
     );
     for page in ["/", "/weld/Demo", "/weld/Demo/record"] {
         browser.open(page).await;
