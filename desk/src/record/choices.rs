@@ -3,6 +3,7 @@
 use checks::ChannelUse;
 use cycle::words::length;
 use job::record::Deviation;
+use job::sheet::clock as clock_words;
 use maud::{Markup, html};
 use quantity::Units;
 use rules::thermocouple::{Face, Role, told_as};
@@ -84,7 +85,7 @@ fn spares(judged: &Judged) -> Markup {
 /// A spare with where it sits, as far as the job says: a card names no places.
 fn spare_words(one: &ChannelUse, clock: Option<f64>, units: Units) -> String {
     let role = told_as(one.role, one.place);
-    let Some(clock) = clock else {
+    let Some(hours) = clock else {
         return format!("{}, {role}", one.name);
     };
     let along = match one.axial.mm().round() == 0.0 {
@@ -95,7 +96,11 @@ fn spare_words(one: &ChannelUse, clock: Option<f64>, units: Units) -> String {
         Face::Bore => ", in the bore",
         Face::Outside => "",
     };
-    format!("{}, {along}{face}, {clock} o’clock, {role}", one.name)
+    format!(
+        "{}, {along}{face}, at {}, {role}",
+        one.name,
+        clock_words(hours)
+    )
 }
 
 #[cfg(test)]
@@ -119,12 +124,12 @@ mod tests {
             (
                 spare(0.0, Face::Outside),
                 Some(3.0),
-                "TC9, at the weld center, 3 o’clock, spare",
+                "TC9, at the weld center, at 3:00, spare",
             ),
             (
                 spare(-50.8, Face::Bore),
                 Some(12.0),
-                "TC9, −2 in from the weld center, in the bore, 12 o’clock, spare",
+                "TC9, −2 in from the weld center, in the bore, at 12:00, spare",
             ),
             (spare(0.0, Face::Outside), None, "TC9, spare"),
         ];

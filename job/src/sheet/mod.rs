@@ -6,6 +6,7 @@ mod site;
 pub(crate) mod words;
 
 pub(crate) use engineer::needs::confirmed;
+pub use words::clock;
 
 use cycle::outcome::{Outcome, Snapshot};
 use cycle::proposal::Proposal;

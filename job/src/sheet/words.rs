@@ -100,7 +100,7 @@ pub(crate) fn away_words(meters: f64, units: Units) -> String {
 }
 
 /// A clock position, for example `12:00`.
-pub(crate) fn clock(hours: f64) -> String {
+pub fn clock(hours: f64) -> String {
     let minutes = (hours.rem_euclid(12.0) * 60.0).round() as u32 % 720;
     let hour = if minutes < 60 { 12 } else { minutes / 60 };
     format!("{hour}:{:02}", minutes % 60)
