@@ -22,13 +22,17 @@ pub(super) fn with_reasons(
         let place = now.numbers.iter().position(|one| one.of == measure)?;
         at_rest.get(place)
     };
-    let with = |one: Changed| Changed {
-        because: behind(&one.of)
-            .and_then(of)
-            .and_then(|rest| because(&one, rest)),
-        ..one
-    };
-    changed.into_iter().map(with).collect()
+    let mut with: Vec<Changed> = Vec::new();
+    let mut told: Vec<(&str, String)> = Vec::new();
+    for one in changed {
+        let rest = behind(&one.of).and_then(of);
+        let because = rest.map(|rest| because(&one, rest, &told));
+        if let Some(whole) = rest.and_then(|rest| rest.because.as_deref()) {
+            told.push((whole, one.what.clone()));
+        }
+        with.push(Changed { because, ..one });
+    }
+    with
 }
 
 /// The number of the metal at rest that stands behind one of a plan.
@@ -57,14 +61,16 @@ fn behind(number: &Number) -> Option<Measure> {
     })
 }
 
-fn because(one: &Changed, rest: &Moved) -> Option<String> {
+/// What made it differ; a reason that was told of another number is not told again.
+fn because(one: &Changed, rest: &Moved, told: &[(&str, String)]) -> String {
     let (Some(by), Some(because)) = (&rest.by, &rest.because) else {
-        return Some("the metal at rest reads as before: this comes of the heating up".to_owned());
+        return "the metal at rest reads as before: this comes of the heating up".to_owned();
     };
-    match one.better == rest.better {
-        true => Some(format!("{because} (at rest {by})")),
-        false => Some(format!(
-            "this comes of the heating up; at rest it goes the other way, {by}"
-        )),
+    if one.better != rest.better {
+        return format!("this comes of the heating up; at rest it goes the other way, {by}");
+    }
+    match told.iter().find(|(whole, _)| whole == because) {
+        Some((_, what)) => format!("for the same reason as {what} (at rest {by})"),
+        None => format!("{because} (at rest {by})"),
     }
 }

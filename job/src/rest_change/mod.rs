@@ -28,6 +28,9 @@ pub struct Kept {
 /// A temperature that moved by no more than this moved slightly, in K: our choice, less than a thermocouple tells.
 const SLIGHT_K: f64 = 1.2;
 
+/// A reach of the turns that moved by no more than this moved slightly, in mm: our choice, less than a width of cable.
+const SLIGHT_MM: f64 = 10.0;
+
 /// Power, current or voltage that moved by less than this part moved slightly: our choice.
 const SLIGHT_PART: f64 = 0.01;
 
@@ -129,7 +132,7 @@ impl Both<'_> {
 
     fn is_slight(&self, is: &RestNumber, was: &RestNumber, by: f64) -> bool {
         match is.of {
-            Measure::HeatedReach => false,
+            Measure::HeatedReach => by.abs() <= self.shown.0.of(SLIGHT_MM, "mm").0,
             Measure::MetalPower
             | Measure::Lost
             | Measure::SourcePower
