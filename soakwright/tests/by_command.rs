@@ -304,7 +304,7 @@ fn the_quick_answer_is_the_numbers_of_the_desk() {
     }
     let json = soakwright(&folder, &["rest", "job.toml", "--json"]);
     let json: serde_json::Value = serde_json::from_slice(&json.stdout).expect("JSON");
-    assert_eq!(json.as_array().map(Vec::len), Some(10), "{json}");
+    assert_eq!(json.as_array().map(Vec::len), Some(11), "{json}");
     fs::write(folder.join("card.toml"), CARD).expect("written");
     let card = says(&folder, 2, &["rest", "card.toml"]);
     assert!(card.contains("a cycle card"), "{card}");

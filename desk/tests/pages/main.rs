@@ -1,6 +1,7 @@
 //! Promises of the desk's addresses, without a browser.
 
 mod against_before;
+mod board;
 mod coil;
 mod confirmed;
 mod door;

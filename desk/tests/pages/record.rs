@@ -11,7 +11,7 @@ const CARD: &str = include_str!("../../../jobs/cards/spool-repair.toml");
 const LOG: &str = include_str!("../../../jobs/cards/spool-repair-log.csv");
 
 /// A desk with a cycle card `C1` and a log beside it.
-fn with_card(card: &str, log: &str) -> Site {
+pub fn with_card(card: &str, log: &str) -> Site {
     let site = Site::on_loopback();
     bring(&site, card, log);
     site
@@ -363,21 +363,6 @@ async fn questions_of_the_rules_that_nobody_answered_are_told_beside_the_button(
 }
 
 #[tokio::test]
-async fn the_board_says_what_of_an_invented_weld_comes_along() {
-    let site = with_card(DEMO, LOG);
-    let visitor = site.visitor().await;
-    let board = site.get("/", &visitor).await.body;
-    assert!(
-        board.contains("(invented: without its limits of owner and procedure)"),
-        "{board}"
-    );
-    assert!(
-        board.contains("analyses and names do not come along"),
-        "{board}"
-    );
-}
-
-#[tokio::test]
 async fn what_a_record_leaves_open_is_told_before_it_is_made() {
     let site = with_card(CARD, &with_a_bad_third());
     let visitor = site.visitor().await;
@@ -519,50 +504,6 @@ async fn a_name_stands_under_one_revision_and_not_under_the_next() {
 }
 
 #[tokio::test]
-async fn the_board_tells_what_a_record_says_against_itself_and_what_was_changed_since() {
-    // Readings of the hold lie lower than the card allows.
-    let site = with_card(CARD, &LOG.replace(",62", ",57").replace(",61", ",56"));
-    let visitor = site.visitor().await;
-    let post = |path: &'static str| site.send(visitor.request("POST", path, Body::empty()));
-    assert_eq!(post("/weld/C1/record").await.status, StatusCode::OK);
-    let board = site.get("/", &visitor).await.body;
-    assert!(board.contains("not met"), "{board}");
-    assert!(!board.contains("changed since"), "{board}");
-    let name = json!({ "by": "A. Weir", "role": "welding engineer" });
-    let accepted = site
-        .send(visitor.json("/weld/C1/record/accepted", &name))
-        .await;
-    assert_eq!(accepted.status, StatusCode::NO_CONTENT, "{}", accepted.body);
-    let page = site.get("/weld/C1/record", &visitor).await.body;
-    assert!(page.contains("accepted (revision 1)<"), "{page}");
-    let folder = site.project.folder("C1").expect("there");
-    let board = site.get("/", &visitor).await.body;
-    assert!(
-        board.contains("not met") && !board.contains("changed since"),
-        "{board}"
-    );
-    let late = folder.logs_path().join("late.csv");
-    std::fs::write(&late, LOG).expect("written");
-    let told = async |what: &str| {
-        let board = site.get("/", &visitor).await.body;
-        let words = format!("changed since revision 1: {what}<");
-        assert!(board.contains(&words), "{board}");
-        let page = site.get("/weld/C1/record", &visitor).await.body;
-        assert!(
-            page.contains(&format!("accepted (revision 1); changed since: {what}<")),
-            "{page}"
-        );
-    };
-    told("the log late.csv lies in the folder and is not in it").await;
-    std::fs::remove_file(&late).expect("gone");
-    std::fs::write(folder.path().join("mapping.toml"), "unit = \"F\"\n").expect("written");
-    told("mapping.toml was changed (the answers given about the logger's files)").await;
-    std::fs::remove_file(folder.path().join("mapping.toml")).expect("gone");
-    std::fs::write(folder.path().join("job.toml"), format!("{CARD}\n# later\n")).expect("written");
-    told("job.toml was changed").await;
-}
-
-#[tokio::test]
 async fn who_only_looks_may_verify_and_see_and_change_nothing() {
     let site = Site::on_site();
     bring(&site, CARD, LOG);
@@ -588,20 +529,4 @@ async fn who_only_looks_may_verify_and_see_and_change_nothing() {
         .send(stranger.request("POST", "/verify?name=x", Body::from("x")))
         .await;
     assert_eq!(answer.status, StatusCode::FORBIDDEN);
-}
-
-#[tokio::test]
-async fn the_board_tells_of_cards_and_of_calibrations_that_ran_out() {
-    let card = CARD.replace("2027-01-31", "2020-01-31");
-    let site = with_card(&card, LOG);
-    let visitor = site.visitor().await;
-    let board = site.get("/", &visitor).await.body;
-    assert!(
-        board.contains("recorder R-5512") && board.contains("ran out on 2020-01-31"),
-        "{board}"
-    );
-    assert!(
-        board.contains("SR-41-R1") && board.contains("data-names=\"Missing\">a record<"),
-        "{board}"
-    );
 }

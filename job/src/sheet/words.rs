@@ -170,7 +170,7 @@ fn explanation(status: Status) -> Option<&'static str> {
         Status::Verified | Status::Computed | Status::UserGiven => None,
         Status::CommonPractice => Some("A habit of the trade; no published source is known."),
         Status::FromMemory => Some(
-            "The program has this value from memory of the named document; nobody has checked it against the text yet. Read the clause before you rely on it.",
+            "The program has it from memory of the named document, unchecked. Read the clause.",
         ),
         Status::Estimate => Some("Estimated here; its spread stands with the assumptions."),
         Status::Unsure => Some("Sources disagree or the recollection is weak. Confirm before use."),

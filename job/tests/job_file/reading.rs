@@ -16,7 +16,7 @@ fn every_definition_can_be_set_and_is_printed_as_it_was_set() {
     let printed = printed.join(" ");
     for words in [
         "All runs of all attempts together bind",
-        "slope over 30 min, with 10 and 60 min beside it",
+        "slope over 30 min (its window), with 10 and 60 min beside it",
         "Further than 12 K below for longer than 7 min",
         "longer than 3 times",
         "running median of 3 readings",

@@ -71,6 +71,8 @@ fn row(plan: &PlanSheet, one: &Thermocouple) -> Row {
 pub(in crate::sheet) fn place(one: &Thermocouple) -> String {
     let part = match one.place {
         Place::SoakBand if one.axial.mm() == 0.0 => "weld",
+        // The page holds no longer words in one line of this table.
+        Place::HeatedBandEdge => "heated edge",
         place => place.words(),
     };
     match one.face {
