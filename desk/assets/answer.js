@@ -17,7 +17,7 @@ const changed = (moved) => {
   if (!moved.by) cell.append(node("span", { class: "soft" }, "as before"));
   else {
     cell.append(`${moved.by} `);
-    if (moved.better !== null) cell.append(mark(moved.better));
+    if (moved.better !== null && !moved.is_slight) cell.append(mark(moved.better));
   }
   return cell;
 };

@@ -10,7 +10,7 @@ use rules::requirement::LimitKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::foreseen::heated_by_turns_mm;
+use crate::foreseen::{HeatedSide, heated_by_turns};
 use crate::plan::Prepared;
 use crate::wording::length;
 
@@ -202,16 +202,22 @@ pub fn numbers(units: Units, prepared: &Prepared, rested: &AtRest) -> Vec<RestNu
     list
 }
 
+/// The side on which the turns heat less far, and its name.
+pub(crate) fn shorter_side(prepared: &Prepared, rested: &AtRest) -> (HeatedSide, &'static str) {
+    let cable_mm = prepared.setup.cable.outside_diameter_mm.value;
+    let [first, second] = heated_by_turns(&rested.coil, cable_mm);
+    match first.reach_mm <= second.reach_mm {
+        true => (first, "first"),
+        false => (second, "second"),
+    }
+}
+
 /// A reach of the turns beyond what is asked for is no better.
 fn heated_reach(shown: &Shown, prepared: &Prepared, rested: &AtRest) -> RestNumber {
     let bands = &prepared.bands;
     let asked_mm = 0.5 * bands.heated.width.mm();
-    let cable_mm = prepared.setup.cable.outside_diameter_mm.value;
-    let [first_mm, second_mm] = heated_by_turns_mm(&rested.coil, cable_mm);
-    let (reach_mm, side) = match first_mm <= second_mm {
-        true => (first_mm, "first"),
-        false => (second_mm, "second"),
-    };
+    let (side, name) = shorter_side(prepared, rested);
+    let reach_mm = side.reach_mm;
     let clause = &bands.by_rule[bands.heated.row].clause;
     let asked = format!(
         "{} that {} asks for",
@@ -231,7 +237,7 @@ fn heated_reach(shown: &Shown, prepared: &Prepared, rested: &AtRest) -> RestNumb
                 false => format!("{} short of the {asked}", shown.length(short_mm)),
             },
         ),
-        beside: format!("each way, here on the {side} side"),
+        beside: format!("on the {name} side"),
         ..plain(
             Measure::HeatedReach,
             ["Heated by the turns", "reach of the turns"],

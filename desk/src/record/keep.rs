@@ -132,6 +132,11 @@ pub async fn accept(
         Err(error @ AcceptError::Already { .. }) => {
             Err(Refusal::new(StatusCode::CONFLICT, error.to_string()))
         }
+        Err(AcceptError::Waiting { deviations, .. }) => Err(unprocessable(format!(
+            "These deviations wait for an answer with a reason and a name. Answer under “Deviations” on this page, make the \
+             next revision, and accept that:\n{}",
+            deviations.join("\n")
+        ))),
         Err(error) => Err(unprocessable(error.to_string())),
     }
 }

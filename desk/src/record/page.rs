@@ -176,9 +176,9 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
     let records = folder.records();
     let accepted = records.accepted();
     kept.reverse();
-    let changed = folder
+    let (changed, waiting) = folder
         .last_record()
-        .map(|last| last.changed)
+        .map(|last| (last.changed, last.waiting))
         .unwrap_or_default();
     html! {
         section aria-labelledby="proven-heading" {
@@ -210,7 +210,10 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                     button type="submit" disabled aria-describedby="stays-open" { @if next == 1 { "Make the record" } @else { "Make revision " (next) } }
                     p.says role="status" {}
                 }
-                @if !kept.is_empty() && accepted.is_none() {
+                @if !kept.is_empty() && accepted.is_none() && waiting > 0 {
+                    p { span.look { span aria-hidden="true" { "▲ " } (waits(waiting)) " for an answer." } " Revision " (next - 1) " cannot be accepted so: answer under " a href="#deviations-heading" { "Deviations" } ", then make revision " (next) " and accept that." }
+                }
+                @if !kept.is_empty() && accepted.is_none() && waiting == 0 {
                     form #accept .fields {
                         label { span { "Accepted by" } input name="by" required autocomplete="name"; }
                         label { span { "As what" } input name="role" required autocomplete="organization-title"; }
@@ -222,6 +225,13 @@ fn kept(folder: &JobFolder, address: &str, may_act: bool) -> Markup {
                 }
             }
         }
+    }
+}
+
+fn waits(deviations: usize) -> String {
+    match deviations {
+        1 => "1 deviation of the last revision waits".to_owned(),
+        many => format!("{many} deviations of the last revision wait"),
     }
 }
 

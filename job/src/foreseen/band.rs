@@ -18,7 +18,7 @@ pub(super) fn heated_band(job: &Job, prepared: &Prepared, coil: &Coil, proven: b
     let clause = &row.clause;
     let cable_mm = job.cable.outside_diameter_mm.value;
     let pitches = Pitches::of(coil, cable_mm);
-    let [first_mm, second_mm] = heated_by_turns_mm(coil, cable_mm);
+    let [first_mm, second_mm] = heated_by_turns(coil, cable_mm).map(|side| side.reach_mm);
     let words = |mm: f64| length(quantity::Millimeters::from_mm(mm), job.units);
     let gap = match pitches.widest_mm > GAP * pitches.usual_mm {
         true => format!(
@@ -86,9 +86,20 @@ impl Pitches {
 /// A gap between two turns that is wider than this many usual pitches is told.
 const GAP: f64 = 2.0;
 
-/// How far from the weld center the turns heat on the first and the second side: to half a usual pitch beyond the last
-/// turn of that side that no wide gap parts from the weld.
-pub(crate) fn heated_by_turns_mm(coil: &Coil, cable_mm: f64) -> [f64; 2] {
+/// How far the turns heat on one side of the weld.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct HeatedSide {
+    /// From the weld center, in mm.
+    pub reach_mm: f64,
+    /// The last turn that counts, from the weld center along the pipe, in mm.
+    pub last_turn_mm: f64,
+    /// How far off the next turn lies, where a wide gap parts it from those that count, in mm.
+    pub gap_mm: Option<f64>,
+}
+
+/// How far the turns heat on the first and the second side: to half a usual pitch beyond the last turn of that side that
+/// no wide gap parts from the weld.
+pub(crate) fn heated_by_turns(coil: &Coil, cable_mm: f64) -> [HeatedSide; 2] {
     let pitches = Pitches::of(coil, cable_mm);
     [-1.0, 1.0].map(|sign| {
         let turns = coil.turns.iter();
@@ -96,13 +107,20 @@ pub(crate) fn heated_by_turns_mm(coil: &Coil, cable_mm: f64) -> [f64; 2] {
         outward.sort_by(f64::total_cmp);
         let inner = outward.iter().rposition(|mm| *mm <= 0.0).unwrap_or(0);
         let mut last_mm = outward.get(inner).copied().unwrap_or(0.0);
+        let mut gap_mm = None;
         for next_mm in outward.into_iter().skip(inner + 1) {
-            if next_mm - last_mm > GAP * pitches.usual_mm {
+            // At the weld a gap is heated from both sides: it is measured from the weld itself.
+            if next_mm - last_mm.max(0.0) > GAP * pitches.usual_mm {
+                gap_mm = Some(next_mm - last_mm);
                 break;
             }
             last_mm = next_mm;
         }
-        (last_mm + 0.5 * pitches.usual_mm).max(0.0)
+        HeatedSide {
+            reach_mm: (last_mm + 0.5 * pitches.usual_mm).max(0.0),
+            last_turn_mm: sign * last_mm,
+            gap_mm,
+        }
     })
 }
 

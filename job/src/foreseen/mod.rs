@@ -12,7 +12,7 @@ use cycle::setup::Coil;
 use crate::model::Job;
 use crate::plan::Prepared;
 
-pub(crate) use band::heated_by_turns_mm;
+pub(crate) use band::{HeatedSide, heated_by_turns};
 use band::{blanket, heated_band};
 use cable::cable;
 pub use cable::{in_blanket_words, worst_in_blanket};

@@ -11,19 +11,19 @@ use crate::wording::{difference, temperature};
 
 /// A row for each kind of limit that was judged; of several of one kind only the tightest.
 pub(super) fn limits(findings: &[Finding], units: Units) -> Vec<Row> {
-    let mut rows: Vec<Row> = Vec::new();
-    for row in findings.iter().filter_map(|one| row(one, units)) {
-        match rows.iter_mut().find(|told| told.of == row.of) {
-            Some(told) if row.value < told.value => *told = row,
+    let mut rows: Vec<(f64, Row)> = Vec::new();
+    for (left, row) in findings.iter().filter_map(|one| row(one, units)) {
+        match rows.iter_mut().find(|(_, told)| told.of == row.of) {
+            Some(told) if left < told.0 => *told = (left, row),
             Some(_) => {}
-            None => rows.push(row),
+            None => rows.push((left, row)),
         }
     }
-    rows
+    rows.into_iter().map(|(_, row)| row).collect()
 }
 
-/// Its value is the margin to the limit.
-fn row(finding: &Finding, units: Units) -> Option<Row> {
+/// How much is left to the limit, and its row.
+fn row(finding: &Finding, units: Units) -> Option<(f64, Row)> {
     let limit = &finding.limit;
     let (is, most) = (finding.predicted.as_ref()?.number, limit.value.number);
     let at = |c: f64| temperature(Celsius::from_c(c), units);
@@ -85,10 +85,15 @@ fn row(finding: &Finding, units: Units) -> Option<Row> {
         within_mm: limit.within_mm,
     });
     let row = Row::new(of, what, words, margin, Good::More).left(left);
-    Some(match place(finding) {
+    let row = match place(finding) {
         Some(place) => row.at(place),
         None => row,
-    })
+    };
+    let spare = match limit.kind {
+        LimitKind::HoldTime => -under,
+        _ => margin,
+    };
+    Some((spare, row))
 }
 
 /// On which thermocouple and when; of a spread, on which two.

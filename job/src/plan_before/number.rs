@@ -23,6 +23,8 @@ pub enum Number {
     AllInside,
     /// What the thermocouples read, against a limit.
     Limit(LimitOf),
+    /// How far from the weld the turns heat, on the side where it is less.
+    HeatedReach,
     /// How long the whole cycle takes.
     WholeCycle,
     /// Energy out of the source.

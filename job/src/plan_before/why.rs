@@ -22,17 +22,46 @@ pub(super) fn with_reasons(
         let place = now.numbers.iter().position(|one| one.of == measure)?;
         at_rest.get(place)
     };
+    let changed = changed.into_iter().chain(reach([before, now], &at_rest));
     let mut with: Vec<Changed> = Vec::new();
     let mut told: Vec<(&str, String)> = Vec::new();
     for one in changed {
         let rest = behind(&one.of).and_then(of);
-        let because = rest.map(|rest| because(&one, rest, &told));
+        let because = one
+            .because
+            .clone()
+            .or_else(|| rest.map(|rest| because(&one, rest, &told)));
         if let Some(whole) = rest.and_then(|rest| rest.because.as_deref()) {
             told.push((whole, one.what.clone()));
         }
         with.push(Changed { because, ..one });
     }
     with
+}
+
+/// How far the turns heat: the same in a cycle and at rest.
+fn reach(pair: [&Kept; 2], at_rest: &[Moved]) -> Option<Changed> {
+    let of = |kept: &Kept| {
+        let mut all = kept.numbers.iter();
+        let place = all.position(|one| one.of == Measure::HeatedReach)?;
+        let number = &kept.numbers[place];
+        let words = format!("{:.*} {}", number.digits, number.value, number.unit);
+        Some((place, words, number.left.clone()))
+    };
+    let ((_, was, _), (place, is, left)) = (of(pair[0])?, of(pair[1])?);
+    let moved = at_rest
+        .get(place)
+        .filter(|moved| moved.by.is_some() && !moved.is_slight)?;
+    Some(Changed {
+        of: Number::HeatedReach,
+        what: "reach of the turns".to_owned(),
+        was,
+        is,
+        better: moved.better,
+        left,
+        place: None,
+        because: moved.because.clone(),
+    })
 }
 
 /// The number of the metal at rest that stands behind one of a plan.

@@ -233,10 +233,19 @@ fn spread(before: &Facts, now: &Facts, by: i8) -> &'static str {
     }
 }
 
-/// How far the turns reach: to half a pitch beyond the last turn of the side where that is less.
-pub(super) fn reach(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
-    let [was, is] = [before.nearer_end_mm()?, now.nearer_end_mm()?].map(|mm| shown.along(mm));
-    Some(format!(
-        "the coil heats to half a pitch beyond its last turn; on the shorter side that turn lies {is}, before {was}"
-    ))
+/// How far the turns reach: to half a pitch beyond the last turn that counts, on the side where that is less.
+pub(super) fn reach(before: &Facts, now: &Facts, shown: &Shown) -> String {
+    let [was, is] = [before, now].map(|facts| shown.along(facts.last_turn_mm));
+    let rule = "on each side the coil heats to half a pitch beyond its last turn; where it reaches less far";
+    let last = match was == is {
+        true => format!("that turn lies {is}, as before, and the pitch is another"),
+        false => format!("that turn lies {is}, before {was}"),
+    };
+    let gap = now.gap_mm.map_or(String::new(), |mm| {
+        format!(
+            "; the next turn lies {} farther out, a gap too wide to count as heated",
+            shown.length(mm)
+        )
+    });
+    format!("{rule}, {last}{gap}")
 }

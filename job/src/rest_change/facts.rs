@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::done::SAME_MM;
 use crate::plan::Prepared;
-use crate::rest_numbers::Shown;
+use crate::rest_numbers::{Shown, shorter_side};
 
 /// A place in the metal.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -41,6 +41,10 @@ pub(super) struct Facts {
     pub beyond: Place,
     /// Where outside and bore differ most.
     pub outside_less_bore: Place,
+    /// The last turn that counts for the heated band, on the side where the turns heat less far, in mm from the weld center.
+    pub last_turn_mm: f64,
+    /// How far beyond it the next turn lies where a wide gap parts the two, in mm.
+    pub gap_mm: Option<f64>,
     /// Power into the metal in W.
     pub metal_w: f64,
     /// Lost in cable and leads in W.
@@ -72,6 +76,7 @@ impl Facts {
             words: shown.place(spot.axial_mm, spot.depth_mm, wall_mm),
         };
         let [cold_mm, hot_mm, beyond_mm] = rested.walls_mm;
+        let (shorter, _) = shorter_side(prepared, rested);
         let across_mm = rested.surface_to_bore.axial_mm;
         Facts {
             standoff_mm: standoffs_mm / turns_mm.len().max(1) as f64,
@@ -87,6 +92,8 @@ impl Facts {
                 axial_mm: across_mm,
                 words: shown.along(across_mm),
             },
+            last_turn_mm: shorter.last_turn_mm,
+            gap_mm: shorter.gap_mm,
             metal_w: rested.metal_power_w,
             lost_w: rested.coil_loss_w + rested.leads_loss_w,
             current_a: rested.current_rms_a,
@@ -95,17 +102,6 @@ impl Facts {
             halfway_c,
             hot_mm: hotter_mm(&rested.outside, halfway_c),
         }
-    }
-
-    /// The outermost turn on the side where the coil reaches less far, in mm from the weld center.
-    pub(super) fn nearer_end_mm(&self) -> Option<f64> {
-        let ends = self
-            .turns_mm
-            .first()
-            .into_iter()
-            .chain(self.turns_mm.last());
-        ends.copied()
-            .min_by(|one, other| one.abs().total_cmp(&other.abs()))
     }
 
     /// Turns left of the weld and right of it; one at the weld counts for neither.

@@ -173,7 +173,7 @@ impl Both<'_> {
                 shown,
             )),
             Measure::OutsideLessBore => heat::outside_less_bore(facts, by, shown),
-            Measure::HeatedReach => circuit::reach(before, now, shown),
+            Measure::HeatedReach => Some(circuit::reach(before, now, shown)),
             Measure::HottestLessColdest => self.apart(),
             Measure::MetalPower => Some(circuit::metal(before, now, shown)),
             Measure::Lost => circuit::lost(before, now),

@@ -221,3 +221,20 @@ fn the_same_coil_reads_as_before() {
             .all(|moved| moved.by.is_none() && moved.because.is_none())
     );
 }
+
+#[test]
+fn a_turn_pulled_far_out_no_longer_counts_and_the_gap_is_named() {
+    let mut turns = eleven();
+    turns[10] = 300.0;
+    let all = changed(&Coil::of(eleven()), &Coil::of(turns));
+    assert!(all.by(Measure::HeatedReach) < -1.0);
+    let because = all.because(Measure::HeatedReach);
+    for part in ["+6 5/16 in", "a gap too wide to count as heated"] {
+        assert!(because.contains(part), "{part}: {because}");
+    }
+    // The gap that a turn leaves at the weld itself is heated from both sides.
+    let mut without = eleven();
+    without.remove(5);
+    let all = changed(&Coil::of(eleven()), &Coil::of(without));
+    assert!(all.by(Measure::HeatedReach).abs() < 0.5);
+}
