@@ -78,7 +78,7 @@ pub fn against_before(before: &[u8], now: &[u8], units: Units) -> Option<Against
         let was = were.iter().find(|was| was.of == is.of)?;
         is.since(was)
     });
-    let at_rest = [before.at_rest.as_ref(), now.at_rest.as_ref()];
+    let at_rest = [before.at_rest(), now.at_rest()];
     Some(AgainstBefore {
         changed: why::with_reasons(changed.collect(), at_rest, units),
         wrap: wrap::changes(&before.wrap, &now.wrap, units),

@@ -13,8 +13,15 @@ pub(super) struct File {
     pub verdicts: Verdicts,
     pub wrap: Wrap,
     pub course: Course,
+    /// A plan of another version may keep it otherwise, and is compared without it.
     #[serde(default)]
-    pub at_rest: Option<Kept>,
+    at_rest: serde_json::Value,
+}
+
+impl File {
+    pub(super) fn at_rest(&self) -> Option<Kept> {
+        serde_json::from_value(self.at_rest.clone()).ok()
+    }
 }
 
 #[derive(Deserialize)]

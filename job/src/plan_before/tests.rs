@@ -243,7 +243,7 @@ fn at_rest(turns_mm: &[f64], current_a: f64, coldest_c: f64) -> Value {
             "turns_mm": turns_mm, "standoff_mm": 50.8, "frequency_hz": 9000.0, "set_point_c": 620.0,
             "blanket_mm": 50.0, "blanket_reach_mm": 600.0,
             "coldest": place, "hottest": place, "beyond": place, "outside_less_bore": place,
-            "metal_w": 6000.0, "lost_w": 100.0, "current_a": current_a, "voltage_v": 200.0,
+            "last_turn_mm": -20.0, "gap_mm": null, "metal_w": 6000.0, "lost_w": 100.0, "current_a": current_a, "voltage_v": 200.0,
             "mm_and_heat_up_to_there_w": [[-300.0, 0.0], [300.0, 6000.0]], "halfway_c": 320.0, "hot_mm": 500.0
         }
     })

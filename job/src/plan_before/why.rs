@@ -11,18 +11,18 @@ use crate::rest_numbers::Measure;
 /// The changed numbers with what made them differ, as far as the metal at rest tells it.
 pub(super) fn with_reasons(
     changed: Vec<Changed>,
-    [before, now]: [Option<&Kept>; 2],
+    at_rest: [Option<Kept>; 2],
     units: Units,
 ) -> Vec<Changed> {
-    let (Some(before), Some(now)) = (before, now) else {
+    let [Some(before), Some(now)] = at_rest else {
         return changed;
     };
-    let at_rest = moved(before, now, units);
+    let at_rest = moved(&before, &now, units);
     let of = |measure: Measure| {
         let place = now.numbers.iter().position(|one| one.of == measure)?;
         at_rest.get(place)
     };
-    let changed = changed.into_iter().chain(reach([before, now], &at_rest));
+    let changed = changed.into_iter().chain(reach([&before, &now], &at_rest));
     let mut with: Vec<Changed> = Vec::new();
     let mut told: Vec<(&str, String)> = Vec::new();
     for one in changed {
