@@ -28,6 +28,7 @@ pub mod section;
 pub mod sheet;
 pub mod stands_against;
 pub mod toml_reader;
+mod turns_matched;
 pub mod typed;
 pub mod weld_list;
 mod wording;

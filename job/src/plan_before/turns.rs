@@ -1,32 +1,30 @@
-//! Which turns were moved, taken away or added from one plan to the next: each turn before belongs to the turn now that
-//! lies where it lay, and the others to one another so that all together are moved least.
+//! Which turns were moved, taken away or added from one plan to the next, in words.
 
 use quantity::{Millimeters, Units};
 
 use super::file::Turn;
 use crate::rest_numbers::Shown;
+use crate::turns_matched::Matched;
 use crate::wording::dimension;
-
-/// Turns that lie nearer than this to where they lay have not been moved, in mm.
-const MOVED_MM: f64 = 0.5;
 
 /// More changes than this are counted and not named one by one.
 const NAMED: usize = 3;
 
-/// A turn before and the same turn now, by their numbers in the lists.
-type Pair = (usize, usize);
-
 /// Each change in words.
 pub(super) fn changes(were: &[Turn], are: &[Turn], units: Units) -> Vec<String> {
-    let moved = moved(were, are);
-    let lost = unpaired(were, &moved, are, |pair| pair.0);
-    let new = unpaired(are, &moved, were, |pair| pair.1);
+    let places = |turns: &[Turn]| turns.iter().map(|turn| turn.axial_mm).collect::<Vec<_>>();
+    let matched = Matched::of(&places(were), &places(are));
+    let Matched {
+        moved,
+        taken: lost,
+        added: new,
+    } = &matched;
     let shown = Shown(units);
     let many = moved.len() + lost.len() + new.len();
     if many == 0 {
         return Vec::new();
     }
-    let mut told = count_words(were, are, (&lost, &new), many <= NAMED, &shown);
+    let mut told = count_words(were, are, (lost, new), many <= NAMED, &shown);
     if many <= NAMED {
         told.extend(
             moved
@@ -73,7 +71,7 @@ fn count_words(
     told
 }
 
-fn moved_words(were: &[Turn], are: &[Turn], (was, is): Pair, units: Units) -> String {
+fn moved_words(were: &[Turn], are: &[Turn], (was, is): (usize, usize), units: Units) -> String {
     let name = format!("turn {} of {}", is + 1, are.len());
     let place = |turn: &Turn| Shown(units).along(turn.axial_mm);
     let (from, to) = (place(&were[was]), place(&are[is]));
@@ -93,71 +91,6 @@ fn span_words(were: &[Turn], are: &[Turn], shown: &Shown) -> Option<String> {
     };
     let (was, is) = (span(were)?, span(are)?);
     (was != is).then(|| format!("first to last turn {is}, was {was}"))
-}
-
-/// Turns of a list that belong to none of the other, by their numbers.
-fn unpaired(
-    turns: &[Turn],
-    moved: &[Pair],
-    others: &[Turn],
-    number: fn(&Pair) -> usize,
-) -> Vec<usize> {
-    let lies = |turn: &Turn| others.iter().any(|other| is_same(turn, other));
-    let is_moved = |at: usize| moved.iter().any(|pair| number(pair) == at);
-    let left = turns.iter().enumerate();
-    left.filter(|(at, turn)| !lies(turn) && !is_moved(*at))
-        .map(|(at, _)| at)
-        .collect()
-}
-
-fn is_same(one: &Turn, other: &Turn) -> bool {
-    (one.axial_mm - other.axial_mm).abs() <= MOVED_MM
-}
-
-/// Turns that lie elsewhere, in the order of their places now.
-fn moved(were: &[Turn], are: &[Turn]) -> Vec<Pair> {
-    let (lost, new) = (astray(were, are), astray(are, were));
-    let far = |was: usize, is: usize| (were[was].axial_mm - are[is].axial_mm).abs();
-    match lost.len() <= new.len() {
-        true => nearest(&lost, &new, far),
-        false => nearest(&new, &lost, |is, was| far(was, is))
-            .into_iter()
-            .map(|(is, was)| (was, is))
-            .collect(),
-    }
-}
-
-/// Turns where none of the other list lies, along the pipe.
-fn astray(turns: &[Turn], others: &[Turn]) -> Vec<usize> {
-    let mut astray: Vec<usize> = (0..turns.len())
-        .filter(|&at| !others.iter().any(|other| is_same(&turns[at], other)))
-        .collect();
-    astray.sort_by(|&a, &b| turns[a].axial_mm.total_cmp(&turns[b].axial_mm));
-    astray
-}
-
-/// One of `many` for each of `few`, none crossing another, so that all distances together are least.
-fn nearest(few: &[usize], many: &[usize], far: impl Fn(usize, usize) -> f64) -> Vec<Pair> {
-    // least[i][j]: the first i of the few among the first j of the many.
-    let mut least = vec![vec![f64::INFINITY; many.len() + 1]; few.len() + 1];
-    least[0].fill(0.0);
-    for i in 1..=few.len() {
-        for j in i..=many.len() {
-            let paired = least[i - 1][j - 1] + far(few[i - 1], many[j - 1]);
-            least[i][j] = paired.min(least[i][j - 1]);
-        }
-    }
-    let mut pairs = Vec::new();
-    let (mut i, mut j) = (few.len(), many.len());
-    while i > 0 && j > 0 {
-        if least[i][j] < least[i][j - 1] {
-            pairs.push((few[i - 1], many[j - 1]));
-            i -= 1;
-        }
-        j -= 1;
-    }
-    pairs.reverse();
-    pairs
 }
 
 #[cfg(test)]

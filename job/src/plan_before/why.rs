@@ -5,7 +5,7 @@ use quantity::Units;
 
 use super::Changed;
 use super::number::{LimitKind, LimitOf, Number};
-use crate::rest_change::{Kept, Moved, moved};
+use crate::rest_change::{Kept, Moved, ToldOnce, moved};
 use crate::rest_numbers::Measure;
 
 /// The changed numbers with what made them differ, as far as the metal at rest tells it.
@@ -23,20 +23,16 @@ pub(super) fn with_reasons(
         at_rest.get(place)
     };
     let changed = changed.into_iter().chain(reach([&before, &now], &at_rest));
-    let mut with: Vec<Changed> = Vec::new();
-    let mut told: Vec<(&str, String)> = Vec::new();
-    for one in changed {
+    let mut told = ToldOnce::default();
+    let with = changed.map(|one| {
         let rest = behind(&one.of).and_then(of);
-        let because = one
-            .because
-            .clone()
-            .or_else(|| rest.map(|rest| because(&one, rest, &told)));
-        if let Some(whole) = rest.and_then(|rest| rest.because.as_deref()) {
-            told.push((whole, one.what.clone()));
+        let by_rest = rest.map(|rest| because(&one, rest, &mut told));
+        Changed {
+            because: one.because.clone().or(by_rest),
+            ..one
         }
-        with.push(Changed { because, ..one });
-    }
-    with
+    });
+    with.collect()
 }
 
 /// How far the turns heat: the same in a cycle and at rest.
@@ -90,16 +86,13 @@ fn behind(number: &Number) -> Option<Measure> {
     })
 }
 
-/// What made it differ; a reason that was told of another number is not told again.
-fn because(one: &Changed, rest: &Moved, told: &[(&str, String)]) -> String {
+/// What made it differ.
+fn because(one: &Changed, rest: &Moved, told: &mut ToldOnce) -> String {
     let (Some(by), Some(because)) = (&rest.by, &rest.because) else {
         return "the metal at rest reads as before: this comes of the heating up".to_owned();
     };
-    if one.better != rest.better {
-        return format!("this comes of the heating up; at rest it goes the other way, {by}");
-    }
-    match told.iter().find(|(whole, _)| whole == because) {
-        Some((_, what)) => format!("for the same reason as {what} (at rest {by})"),
-        None => format!("{because} (at rest {by})"),
+    match one.better == rest.better {
+        true => format!("{} (at rest {by})", told.once(because, &one.what)),
+        false => format!("this comes of the heating up; at rest it goes the other way, {by}"),
     }
 }

@@ -1,27 +1,11 @@
 //! What made current, voltage, losses and power move: only what the numbers show, computed from the digits that are told,
 //! so that a reader finds the same.
 
-use super::done::{farther, faster, hotter, longer, thicker, way};
 use super::facts::Facts;
-use crate::rest_numbers::Shown;
+use super::ways::{amperes, farther, faster, kilowatts, longer, more_turns, percent, way};
 
 /// The least change that is given as a reason, in percent: less is within what the digits that are told can carry.
 const TELLING_PERCENT: f64 = 1.0;
-
-/// Amperes as they are told.
-pub(super) fn amperes(facts: &Facts) -> f64 {
-    facts.current_a.round()
-}
-
-/// Kilowatts as they are told.
-pub(super) fn kilowatts(w: f64) -> f64 {
-    (w / 10.0).round() / 100.0
-}
-
-/// By how many percent a number changed.
-pub(super) fn percent(was: f64, is: f64) -> f64 {
-    100.0 * (is / was.abs().max(f64::MIN_POSITIVE) - 1.0)
-}
 
 fn tells(percent: f64) -> i8 {
     way(percent, TELLING_PERCENT - f64::EPSILON)
@@ -70,7 +54,7 @@ fn coupled(before: &Facts, now: &Facts, by: i8) -> String {
             -1 => "turns farther from the metal pass less of their field into it",
             _ => "turns nearer to the metal pass more of their field into it",
         }),
-        (turns(before, now) * by == 1).then_some(match by {
+        (more_turns(before, now) * by == 1).then_some(match by {
             1 => "more turns make more field",
             _ => "fewer turns make less field",
         }),
@@ -78,7 +62,7 @@ fn coupled(before: &Facts, now: &Facts, by: i8) -> String {
             1 => "at the higher frequency the current in the metal runs in a thinner skin",
             _ => "at the lower frequency the current in the metal runs in a thicker skin",
         }),
-        (turns(before, now) == 0 && longer(before, now) * by == -1).then_some(match by {
+        (more_turns(before, now) == 0 && longer(before, now) * by == -1).then_some(match by {
             -1 => "turns farther apart add less to each other's field",
             _ => "turns closer together add more to each other's field",
         }),
@@ -93,13 +77,6 @@ fn leading(reasons: &[Option<&str>]) -> String {
         true => String::new(),
         false => format!("{}: ", all.join(" and ")),
     }
-}
-
-fn turns(before: &Facts, now: &Facts) -> i8 {
-    way(
-        now.turns_mm.len() as f64 - before.turns_mm.len() as f64,
-        0.5,
-    )
 }
 
 /// Loss in cable and leads: the square of the current, and what the cable resists.
@@ -130,8 +107,8 @@ pub(super) fn lost(before: &Facts, now: &Facts) -> Option<String> {
 /// What made the cable resist more or less, as far as it was changed and goes that way.
 fn resisted(before: &Facts, now: &Facts, by: i8) -> &'static str {
     match by {
-        _ if turns(before, now) == by && by > 0 => ", for there is more cable",
-        _ if turns(before, now) == by && by < 0 => ", for there is less cable",
+        _ if more_turns(before, now) == by && by > 0 => ", for there is more cable",
+        _ if more_turns(before, now) == by && by < 0 => ", for there is less cable",
         _ if farther(before, now) == by && by > 0 => ", for each turn is longer",
         _ if farther(before, now) == by && by < 0 => ", for each turn is shorter",
         _ if faster(before, now) == by => ", at this frequency",
@@ -189,63 +166,15 @@ fn linked(before: &Facts, now: &Facts, by: i8) -> String {
             1 => "there is more field in the wider gap between turns and metal",
             _ => "there is less field in the narrower gap between turns and metal",
         }),
-        (turns(before, now) * by == 1).then_some(match by {
+        (more_turns(before, now) * by == 1).then_some(match by {
             1 => "more turns stand in each other's field",
             _ => "fewer turns stand in each other's field",
         }),
         (faster(before, now) * by == 1).then_some("the voltage of a coil goes with its frequency"),
-        (turns(before, now) == 0 && longer(before, now) * by == -1).then_some(match by {
+        (more_turns(before, now) == 0 && longer(before, now) * by == -1).then_some(match by {
             -1 => "turns farther apart stand in less of each other's field",
             _ => "turns closer together stand in more of each other's field",
         }),
     ];
     leading(&reasons)
-}
-
-/// Power into the metal: at rest it is what the pipe gives off.
-pub(super) fn metal(before: &Facts, now: &Facts, shown: &Shown) -> String {
-    let by = way(now.metal_w - before.metal_w, 0.0);
-    let [was, is] = [before, now].map(|facts| shown.length(facts.hot_mm));
-    let hot = way(now.hot_mm - before.hot_mm, 0.0);
-    let more = if by > 0 { "more" } else { "less" };
-    let same_level = before.halfway_c == now.halfway_c;
-    let why = match () {
-        () if hotter(before, now) == by => format!("at this set point it gives off {more}"),
-        () if thicker(before, now) == -by => format!("through this blanket it gives off {more}"),
-        () if hot == by && was != is && same_level => format!(
-            "{more} of it is hot: {is} are hotter than {} (halfway to the set point), before {was}{}",
-            shown.degree_words(now.halfway_c),
-            spread(before, now, by)
-        ),
-        () => format!("it gives off a little {more}"),
-    };
-    format!("at rest the metal takes what the pipe gives off, and {why}")
-}
-
-/// What made more or less of the pipe hot, as far as it was changed and goes that way.
-fn spread(before: &Facts, now: &Facts, by: i8) -> &'static str {
-    match by {
-        1 if farther(before, now) == 1 => ", for turns farther off heat more of it",
-        -1 if farther(before, now) == -1 => ", for turns nearer to it heat less of it",
-        1 if longer(before, now) == 1 => ", for the coil is longer",
-        -1 if longer(before, now) == -1 => ", for the coil is shorter",
-        _ => "",
-    }
-}
-
-/// How far the turns reach: to half a pitch beyond the last turn that counts, on the side where that is less.
-pub(super) fn reach(before: &Facts, now: &Facts, shown: &Shown) -> String {
-    let [was, is] = [before, now].map(|facts| shown.along(facts.last_turn_mm));
-    let rule = "on each side the coil heats to half a pitch beyond its last turn; where it reaches less far";
-    let last = match was == is {
-        true => format!("that turn lies {is}, as before, and the pitch is another"),
-        false => format!("that turn lies {is}, before {was}"),
-    };
-    let gap = now.gap_mm.map_or(String::new(), |mm| {
-        format!(
-            "; the next turn lies {} farther out, a gap too wide to count as heated",
-            shown.length(mm)
-        )
-    });
-    format!("{rule}, {last}{gap}")
 }

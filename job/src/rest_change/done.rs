@@ -1,16 +1,9 @@
 //! What was done to coil, blanket and set point from one quick answer to the next, in words.
 
 use super::facts::Facts;
+use super::ways::{SAME_MM, farther, faster, hotter, longer, thicker, way};
 use crate::rest_numbers::Shown;
-
-/// Shorter than this is no change of a length, in mm.
-pub(super) const SAME_MM: f64 = 1.0;
-/// A standoff or a blanket that changes by less has not changed, in mm.
-const SAME_THICKNESS_MM: f64 = 0.2;
-/// Less than this is no change of a temperature, in K.
-const SAME_K: f64 = 0.5;
-/// Less than this part is no change of a frequency.
-const SAME_PART: f64 = 0.01;
+use crate::turns_matched::Matched;
 
 /// Each change in a sentence; none where nothing of this was changed.
 pub(super) fn done(before: &Facts, now: &Facts, shown: &Shown) -> Vec<String> {
@@ -24,40 +17,6 @@ pub(super) fn done(before: &Facts, now: &Facts, shown: &Shown) -> Vec<String> {
     ];
     let changes = all.into_iter().flatten();
     changes.chain(current(before, now, shown)).collect()
-}
-
-/// Which way a quantity went: up, down or nowhere.
-pub(super) fn way(by: f64, least: f64) -> i8 {
-    match by {
-        more if more > least => 1,
-        less if less < -least => -1,
-        _ => 0,
-    }
-}
-
-/// Whether the turns lie farther from the metal than before, or nearer.
-pub(super) fn farther(before: &Facts, now: &Facts) -> i8 {
-    way(now.standoff_mm - before.standoff_mm, SAME_THICKNESS_MM)
-}
-
-/// Whether the coil is longer than before, or shorter.
-pub(super) fn longer(before: &Facts, now: &Facts) -> i8 {
-    way(now.span_mm() - before.span_mm(), SAME_MM)
-}
-
-/// Whether the frequency is higher than before, or lower.
-pub(super) fn faster(before: &Facts, now: &Facts) -> i8 {
-    way(now.frequency_hz / before.frequency_hz - 1.0, SAME_PART)
-}
-
-/// Whether the blanket is thicker than before, or thinner.
-pub(super) fn thicker(before: &Facts, now: &Facts) -> i8 {
-    way(now.blanket_mm - before.blanket_mm, SAME_THICKNESS_MM)
-}
-
-/// Whether the set point is higher than before, or lower.
-pub(super) fn hotter(before: &Facts, now: &Facts) -> i8 {
-    way(now.set_point_c - before.set_point_c, SAME_K)
 }
 
 fn set_point(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
@@ -105,43 +64,30 @@ fn current(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
     })
 }
 
-/// Turns of `from` that are not in `into`, in mm.
-fn gone(from: &Facts, into: &Facts) -> Vec<f64> {
-    let stays = |turn: &f64| {
-        let mut others = into.turns_mm.iter();
-        others.any(|one| (one - turn).abs() <= SAME_MM)
-    };
-    let all = from.turns_mm.iter().copied();
-    all.filter(|turn| !stays(turn)).collect()
+fn turns(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
+    let (were, are) = (&before.turns_mm, &now.turns_mm);
+    let matched = Matched::of(were, are);
+    let counts = format!("{} turns against {}", are.len(), were.len());
+    let at = |mm: f64| shown.along(mm);
+    match (&matched.moved[..], &matched.taken[..], &matched.added[..]) {
+        ([], [], []) => None,
+        ([], [was], []) => Some(format!(
+            "The turn {} was taken away: {counts}.",
+            at(were[*was])
+        )),
+        ([], [], [is]) => Some(format!("A turn was added {}: {counts}.", at(are[*is]))),
+        ([(was, is)], [], []) => Some(one_moved(were[*was], are[*is], shown)),
+        _ => Some(many(before, now, matched.moved.len(), &counts, shown)),
+    }
 }
 
-fn turns(before: &Facts, now: &Facts, shown: &Shown) -> Option<String> {
-    let (taken, added) = (gone(before, now), gone(now, before));
-    let counts = format!(
-        "{} turns against {}",
-        now.turns_mm.len(),
-        before.turns_mm.len()
-    );
-    let at = |mm: f64| shown.along(mm);
-    let short = |mm: f64| at(mm).replace(" from the weld", "");
-    match (&taken[..], &added[..]) {
-        ([], []) => None,
-        ([was], []) => Some(format!("The turn {} was taken away: {counts}.", at(*was))),
-        ([], [is]) => Some(format!("A turn was added {}: {counts}.", at(*is))),
-        ([was], [is]) => {
-            let way = if is.abs() > was.abs() {
-                "away from"
-            } else {
-                "toward"
-            };
-            Some(format!(
-                "One turn was moved {way} the weld, from {} to {}.",
-                short(*was),
-                short(*is)
-            ))
-        }
-        _ => Some(many(before, now, taken.len(), &counts, shown)),
-    }
+fn one_moved(was_mm: f64, is_mm: f64, shown: &Shown) -> String {
+    let way = match is_mm.abs() > was_mm.abs() {
+        true => "away from",
+        false => "toward",
+    };
+    let [was, is] = [was_mm, is_mm].map(|mm| shown.along(mm).replace(" from the weld", ""));
+    format!("One turn was moved {way} the weld, from {was} to {is}.")
 }
 
 /// Several turns at once: how many, and how long the coil is.

@@ -5,7 +5,7 @@ use cycle::outcome::Spot;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::done::SAME_MM;
+use super::ways::SAME_MM;
 use crate::plan::Prepared;
 use crate::rest_numbers::{Shown, shorter_side};
 

@@ -1,9 +1,8 @@
 //! What made a place hotter or colder. The control thermocouples hold the weld at the set point; how far another place lies
 //! above or below it goes with where along the pipe the heat of the coil arises.
 
-use super::circuit::{amperes, kilowatts, percent};
-use super::done::{SAME_MM, hotter, thicker, way};
 use super::facts::{Facts, Place};
+use super::ways::{SAME_MM, amperes, hotter, kilowatts, percent, thicker, way};
 use crate::rest_numbers::Shown;
 
 /// How far from the weld heat still counts for it, in mm: our choice, near how far it spreads along a pipe under a blanket.

@@ -5,6 +5,9 @@ mod circuit;
 mod done;
 mod facts;
 mod heat;
+mod spread;
+mod told_once;
+mod ways;
 
 use quantity::Units;
 use schemars::JsonSchema;
@@ -15,6 +18,8 @@ use cycle::at_rest::AtRest;
 use crate::plan::Prepared;
 use crate::rest_numbers::{Measure, RestNumber, Shown, numbers};
 use facts::Facts;
+
+pub(crate) use told_once::ToldOnce;
 
 /// A quick answer as it is kept, to be compared with.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -83,18 +88,11 @@ pub(crate) fn moved(before: &Kept, now: &Kept, units: Units) -> Vec<Moved> {
     now.numbers.iter().map(|is| both.moved(is)).collect()
 }
 
-/// A reason that was told of a number before is not told again.
 fn each_reason_once(numbers: &[RestNumber], mut moved: Vec<Moved>) -> Vec<Moved> {
-    for later in 1..moved.len() {
-        let first = (0..later).find(|&one| {
-            moved[one].because.is_some() && moved[one].because == moved[later].because
-        });
-        if let Some(first) = first {
-            moved[later].because = Some(format!(
-                "for the same reason as the {}",
-                numbers[first].short
-            ));
-        }
+    let mut told = ToldOnce::default();
+    for (number, one) in numbers.iter().zip(&mut moved) {
+        let because = one.because.take();
+        one.because = because.map(|because| told.once(&because, &number.short));
     }
     moved
 }
@@ -173,9 +171,9 @@ impl Both<'_> {
                 shown,
             )),
             Measure::OutsideLessBore => heat::outside_less_bore(facts, by, shown),
-            Measure::HeatedReach => Some(circuit::reach(before, now, shown)),
+            Measure::HeatedReach => Some(spread::reach(before, now, shown)),
             Measure::HottestLessColdest => self.apart(),
-            Measure::MetalPower => Some(circuit::metal(before, now, shown)),
+            Measure::MetalPower => Some(spread::metal(before, now, shown)),
             Measure::Lost => circuit::lost(before, now),
             Measure::SourcePower => circuit::source(before, now),
             Measure::Current => circuit::current(before, now),
